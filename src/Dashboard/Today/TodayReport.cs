@@ -1,0 +1,44 @@
+using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Today;
+
+/// <summary>What needs somebody today.</summary>
+/// <param name="Basis">What the answer rests on.</param>
+/// <param name="Sentence">The finding in one sentence.</param>
+/// <param name="Units">Units in the registry that are in service.</param>
+/// <param name="LockedOut">Units that cannot wash, longest first.</param>
+/// <param name="Overdue">Units without a wash that counts past the deadline, longest first.</param>
+/// <param name="Silent">Units not heard from within their reporting time, longest first.</param>
+/// <param name="WearingOut">Fitted parts most likely to fail within 90 days, most likely first.</param>
+/// <param name="RefusedRows">Rows refused at the door and not yet sent again, by source.</param>
+/// <param name="Cleaning">The last 28 days of the whole fleet.</param>
+public sealed record TodayReport(
+    Basis Basis,
+    string Sentence,
+    int Units,
+    IReadOnlyList<UnitCleaning> LockedOut,
+    IReadOnlyList<UnitCleaning> Overdue,
+    IReadOnlyList<UnitCleaning> Silent,
+    IReadOnlyList<WearingPart> WearingOut,
+    IReadOnlyDictionary<string, int> RefusedRows,
+    ComplianceRow Cleaning);
+
+/// <summary>A fitted part that is likely to fail soon.</summary>
+/// <param name="Unit">Asset tag of the unit.</param>
+/// <param name="Site">Code of the site.</param>
+/// <param name="SiteName">Name of the site.</param>
+/// <param name="Position">Code of the position.</param>
+/// <param name="PositionName">Name of the position.</param>
+/// <param name="AgeDays">Age in days.</param>
+/// <param name="ChanceToFail90Days">Chance to fail within the next 90 days given that it works now, 0 to 1.</param>
+/// <param name="Sentence">The same in words.</param>
+public sealed record WearingPart(
+    string Unit,
+    string Site,
+    string SiteName,
+    string Position,
+    string PositionName,
+    double AgeDays,
+    double ChanceToFail90Days,
+    string Sentence);

@@ -1,0 +1,131 @@
+using Washwear.Analytics.Numerics;
+using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Units;
+
+/// <summary>One unit: its state now, what is fitted and how old, its washes and its latest history.</summary>
+/// <param name="Basis">What the answer rests on.</param>
+/// <param name="Unit">Asset tag.</param>
+/// <param name="Serial">Serial number, if known.</param>
+/// <param name="Site">Code of the site.</param>
+/// <param name="SiteName">Name of the site.</param>
+/// <param name="Operator">Code of the operator.</param>
+/// <param name="OperatorName">Name of the operator.</param>
+/// <param name="Model">Code of the model.</param>
+/// <param name="ModelName">Name of the model.</param>
+/// <param name="TimeZone">IANA time zone of the site.</param>
+/// <param name="CommissionedOn">Date of commissioning at the site.</param>
+/// <param name="LastHeardAt">When the unit last reported anything; null if never.</param>
+/// <param name="Sentence">State and next step in one sentence.</param>
+/// <param name="Cleaning">One entry a cleaning rule that applies.</param>
+/// <param name="OpenFaults">Faults raised and not cleared, oldest first.</param>
+/// <param name="Parts">What is fitted at each position of the model.</param>
+/// <param name="Days">The last year, one entry a trading day, oldest first.</param>
+/// <param name="History">The latest records, newest first.</param>
+public sealed record UnitReport(
+    Basis Basis,
+    string Unit,
+    string? Serial,
+    string Site,
+    string SiteName,
+    string Operator,
+    string OperatorName,
+    string Model,
+    string ModelName,
+    string TimeZone,
+    DateOnly CommissionedOn,
+    DateTimeOffset? LastHeardAt,
+    string Sentence,
+    IReadOnlyList<UnitCleaning> Cleaning,
+    IReadOnlyList<OpenFault> OpenFaults,
+    IReadOnlyList<FittedPart> Parts,
+    IReadOnlyList<WashDay> Days,
+    IReadOnlyList<HistoryItem> History);
+
+/// <summary>A fault that is raised and not cleared.</summary>
+/// <param name="Code">Fault code of the model's catalogue.</param>
+/// <param name="Text">What the catalogue says it means; the code itself if it is not listed.</param>
+/// <param name="RaisedAt">When it was raised.</param>
+/// <param name="LocksOutWashing">Whether it keeps the unit from washing.</param>
+/// <param name="LocksOutCooking">Whether it keeps the unit from cooking.</param>
+public sealed record OpenFault(string Code, string Text, DateTimeOffset RaisedAt, bool LocksOutWashing, bool LocksOutCooking);
+
+/// <summary>The part at one position now.</summary>
+/// <param name="Position">Code of the position.</param>
+/// <param name="Name">Name of the position.</param>
+/// <param name="PartNumber">Part number, if known.</param>
+/// <param name="FittedAt">When it was fitted; null if unknown.</param>
+/// <param name="AgeDays">Age in days; null if the start is unknown.</param>
+/// <param name="AgeWashes">Age in washes; null if the start is unknown.</param>
+/// <param name="ChanceToFail90Days">Chance that it fails within the next 90 days given that it works now, on the clock that
+/// <paramref name="ChanceBasis"/> names; null where it cannot be told.</param>
+/// <param name="ChanceBasis">The model behind the chance, or why there is none.</param>
+public sealed record FittedPart(
+    string Position,
+    string Name,
+    string? PartNumber,
+    DateTimeOffset? FittedAt,
+    double? AgeDays,
+    double? AgeWashes,
+    Estimate? ChanceToFail90Days,
+    string ChanceBasis);
+
+/// <summary>What happened on one trading day.</summary>
+/// <param name="Day">The trading day, by the site's own calendar.</param>
+/// <param name="Kind">The best that happened.</param>
+/// <param name="Washes">Washes that ended on it.</param>
+public sealed record WashDay(DateOnly Day, WashDayKind Kind, int Washes);
+
+/// <summary>The best that happened on a trading day, from best to least.</summary>
+public enum WashDayKind
+{
+    /// <summary>A wash that counts under the unit's leading rule was completed.</summary>
+    Counted,
+
+    /// <summary>A wash was completed but does not count: grade too low, or detergent left.</summary>
+    DidNotCount,
+
+    /// <summary>A wash was started and stopped, or its outcome is unknown.</summary>
+    Stopped,
+
+    /// <summary>The unit refused to start a wash.</summary>
+    Refused,
+
+    /// <summary>The unit was heard from, and nobody started a wash.</summary>
+    None,
+
+    /// <summary>Nothing was heard from the unit.</summary>
+    Silent,
+
+    /// <summary>The site does not trade on this day.</summary>
+    Closed,
+
+    /// <summary>The unit was out of service, or not yet commissioned.</summary>
+    OutOfService,
+}
+
+/// <summary>One record of a unit's timeline.</summary>
+/// <param name="Seq">Order in which the record was accepted; unique.</param>
+/// <param name="At">When it happened.</param>
+/// <param name="Type">Type of the record.</param>
+/// <param name="Source">Who sent it.</param>
+/// <param name="Key">The sender's key.</param>
+/// <param name="ReceivedAt">When it was taken in.</param>
+/// <param name="Text">What happened, in one sentence.</param>
+/// <param name="Voided">Whether a later record voids or replaces it.</param>
+public sealed record HistoryItem(
+    long Seq,
+    DateTimeOffset At,
+    string Type,
+    string Source,
+    string Key,
+    DateTimeOffset ReceivedAt,
+    string Text,
+    bool Voided);
+
+/// <summary>A unit's timeline, newest first.</summary>
+/// <param name="Unit">Asset tag.</param>
+/// <param name="Items">The records.</param>
+/// <param name="Next">Opaque cursor of the next page; null on the last.</param>
+public sealed record UnitHistoryReport(string Unit, IReadOnlyList<HistoryItem> Items, string? Next);
