@@ -19,7 +19,11 @@ public abstract record IncomingRecord(string Source, string Key, string Unit, Da
 /// <param name="DetergentDoses">Doses used.</param>
 /// <param name="DetergentLeft">Whether undissolved detergent was found; null: nobody looked.</param>
 /// <param name="AttestedBy">Who attests a clean by hand; null: the unit reported the wash itself.</param>
-/// <inheritdoc cref="IncomingRecord"/>
+/// <param name="Source">Who sent it.</param>
+/// <param name="Key">The sender's key, unique within the source.</param>
+/// <param name="Unit">Asset tag of the unit.</param>
+/// <param name="At">When it happened.</param>
+/// <param name="Replaces">Key of the record that this one stands for.</param>
 public sealed record WashRecord(
     string Source, string Key, string Unit, DateTimeOffset At, string? Replaces,
     DateTimeOffset? EndedAt, string? Programme, ProgrammeGrade? Grade, WashOutcome Outcome, string? FaultCode,
@@ -28,14 +32,22 @@ public sealed record WashRecord(
 /// <summary>A fault was raised; <c>At</c> is when.</summary>
 /// <param name="Code">Code of the model's catalogue.</param>
 /// <param name="ClearedAt">When it was cleared, if already known.</param>
-/// <inheritdoc cref="IncomingRecord"/>
+/// <param name="Source">Who sent it.</param>
+/// <param name="Key">The sender's key, unique within the source.</param>
+/// <param name="Unit">Asset tag of the unit.</param>
+/// <param name="At">When it happened.</param>
+/// <param name="Replaces">Key of the record that this one stands for.</param>
 public sealed record FaultRecord(
     string Source, string Key, string Unit, DateTimeOffset At, string? Replaces,
     string Code, DateTimeOffset? ClearedAt) : IncomingRecord(Source, Key, Unit, At, Replaces);
 
 /// <summary>A raised fault was cleared; <c>At</c> is when.</summary>
 /// <param name="Code">Code of the fault.</param>
-/// <inheritdoc cref="IncomingRecord"/>
+/// <param name="Source">Who sent it.</param>
+/// <param name="Key">The sender's key, unique within the source.</param>
+/// <param name="Unit">Asset tag of the unit.</param>
+/// <param name="At">When it happened.</param>
+/// <param name="Replaces">Key of the record that this one stands for.</param>
 public sealed record FaultClearedRecord(
     string Source, string Key, string Unit, DateTimeOffset At, string? Replaces, string Code)
     : IncomingRecord(Source, Key, Unit, At, Replaces);
@@ -44,7 +56,11 @@ public sealed record FaultClearedRecord(
 /// <param name="Position">Code of the position.</param>
 /// <param name="Removed">What was taken out; null: nothing.</param>
 /// <param name="Fitted">What was put in; null: nothing.</param>
-/// <inheritdoc cref="IncomingRecord"/>
+/// <param name="Source">Who sent it.</param>
+/// <param name="Key">The sender's key, unique within the source.</param>
+/// <param name="Unit">Asset tag of the unit.</param>
+/// <param name="At">When it happened.</param>
+/// <param name="Replaces">Key of the record that this one stands for.</param>
 public sealed record PartChangeRecord(
     string Source, string Key, string Unit, DateTimeOffset At, string? Replaces,
     string Position, RemovedPart? Removed, NewPart? Fitted) : IncomingRecord(Source, Key, Unit, At, Replaces);
@@ -83,19 +99,29 @@ public sealed record NewPart(string? PartNumber, string? Batch, string? Supplier
 /// <summary>A reading of the unit's counters; <c>At</c> is when.</summary>
 /// <param name="WashesTotal">Washes since the unit was made.</param>
 /// <param name="OperatingHoursTotal">Operating hours since the unit was made.</param>
-/// <inheritdoc cref="IncomingRecord"/>
+/// <param name="Source">Who sent it.</param>
+/// <param name="Key">The sender's key, unique within the source.</param>
+/// <param name="Unit">Asset tag of the unit.</param>
+/// <param name="At">When it happened.</param>
+/// <param name="Replaces">Key of the record that this one stands for.</param>
 public sealed record MeterRecord(
     string Source, string Key, string Unit, DateTimeOffset At, string? Replaces,
     double? WashesTotal, double? OperatingHoursTotal) : IncomingRecord(Source, Key, Unit, At, Replaces);
 
 /// <summary>The unit is there; <c>At</c> is when.</summary>
-/// <inheritdoc cref="IncomingRecord"/>
+/// <param name="Source">Who sent it.</param>
+/// <param name="Key">The sender's key, unique within the source.</param>
+/// <param name="Unit">Asset tag of the unit.</param>
+/// <param name="At">When it happened.</param>
+/// <param name="Replaces">Key of the record that this one stands for.</param>
 public sealed record HeartbeatRecord(string Source, string Key, string Unit, DateTimeOffset At, string? Replaces)
     : IncomingRecord(Source, Key, Unit, At, Replaces);
 
 /// <summary>An earlier record no longer counts; <c>At</c> is when that was decided.</summary>
 /// <param name="Voids">Key, of the same source, that no longer counts.</param>
 /// <param name="Reason">Why.</param>
-/// <inheritdoc cref="IncomingRecord"/>
+/// <param name="Source">Who sent it.</param>
+/// <param name="Key">The sender's key, unique within the source.</param>
+/// <param name="At">When it happened.</param>
 public sealed record VoidRecord(string Source, string Key, DateTimeOffset At, string Voids, string Reason)
     : IncomingRecord(Source, Key, string.Empty, At, null);

@@ -1,0 +1,49 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+
+namespace Washwear.Api.Http;
+
+/// <summary>Reads and writes instants as RFC 3339; an instant without an offset is refused, because it could mean anything.</summary>
+public sealed class InstantConverter : JsonConverter<DateTimeOffset>
+{
+    private const string WrittenForm = "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz";
+    private const string WrittenFormUtc = "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF'Z'";
+    private static readonly string[] ReadForms =
+    [
+        "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz",
+        "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF'Z'",
+    ];
+
+    /// <summary>Reads an instant from text.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="instant">The instant, its offset as given.</param>
+    /// <returns>Whether it is RFC 3339 with an offset.</returns>
+    public static bool TryParse(string? text, out DateTimeOffset instant)
+    {
+        // RFC 3339 lets T and Z be written small.
+        string candidate = text?.ToUpperInvariant() ?? string.Empty;
+        return DateTimeOffset.TryParseExact(
+            candidate, ReadForms, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out instant);
+    }
+
+    /// <summary>Writes an instant as text, with Z for UTC.</summary>
+    /// <param name="instant">The instant.</param>
+    public static string Format(DateTimeOffset instant) =>
+        instant.ToString(instant.Offset == TimeSpan.Zero ? WrittenFormUtc : WrittenForm, CultureInfo.InvariantCulture);
+
+    /// <inheritdoc/>
+    public override DateTimeOffset Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
+    {
+        if (reader.TokenType == JsonTokenType.String && TryParse(reader.GetString(), out DateTimeOffset instant))
+        {
+            return instant;
+        }
+
+        throw new JsonException("The value is not an instant with an offset.");
+    }
+
+    /// <inheritdoc/>
+    public override void Write(Utf8JsonWriter writer, DateTimeOffset value, JsonSerializerOptions options) =>
+        writer.WriteStringValue(Format(value));
+}

@@ -1,0 +1,75 @@
+using System.Collections.Frozen;
+
+namespace Washwear.Api.Registry;
+
+/// <summary>The whole registry at one version. Immutable; dictionaries ignore case, lists are in the order of their codes.</summary>
+public sealed class RegistrySnapshot
+{
+    /// <summary>Builds the dictionaries over the lists.</summary>
+    /// <param name="version">Version that the lists were read at.</param>
+    /// <param name="operators">Operators by code.</param>
+    /// <param name="sites">Sites by code.</param>
+    /// <param name="models">Models by code.</param>
+    /// <param name="units">Units by code.</param>
+    /// <param name="rules">Rules by code.</param>
+    public RegistrySnapshot(
+        long version,
+        IReadOnlyList<OperatorEntry> operators,
+        IReadOnlyList<SiteEntry> sites,
+        IReadOnlyList<ModelEntry> models,
+        IReadOnlyList<UnitEntry> units,
+        IReadOnlyList<RuleEntry> rules)
+    {
+        Version = version;
+        OperatorList = operators;
+        SiteList = sites;
+        ModelList = models;
+        UnitList = units;
+        RuleList = rules;
+        Operators = ByCode(operators, entry => entry.Resource.Operator);
+        Sites = ByCode(sites, entry => entry.Resource.Site);
+        Models = ByCode(models, entry => entry.Resource.Model);
+        Units = ByCode(units, entry => entry.Resource.Unit);
+        Rules = ByCode(rules, entry => entry.Resource.Rule);
+        UnitsById = units.ToFrozenDictionary(unit => unit.Id);
+    }
+
+    /// <summary>Grows with every change of the registry.</summary>
+    public long Version { get; }
+
+    /// <summary>Operators by code.</summary>
+    public FrozenDictionary<string, OperatorEntry> Operators { get; }
+
+    /// <summary>Sites by code.</summary>
+    public FrozenDictionary<string, SiteEntry> Sites { get; }
+
+    /// <summary>Models by code.</summary>
+    public FrozenDictionary<string, ModelEntry> Models { get; }
+
+    /// <summary>Units by asset tag.</summary>
+    public FrozenDictionary<string, UnitEntry> Units { get; }
+
+    /// <summary>Units by their number in the database.</summary>
+    public FrozenDictionary<int, UnitEntry> UnitsById { get; }
+
+    /// <summary>Rules by code.</summary>
+    public FrozenDictionary<string, RuleEntry> Rules { get; }
+
+    /// <summary>All operators.</summary>
+    public IReadOnlyList<OperatorEntry> OperatorList { get; }
+
+    /// <summary>All sites.</summary>
+    public IReadOnlyList<SiteEntry> SiteList { get; }
+
+    /// <summary>All models.</summary>
+    public IReadOnlyList<ModelEntry> ModelList { get; }
+
+    /// <summary>All units.</summary>
+    public IReadOnlyList<UnitEntry> UnitList { get; }
+
+    /// <summary>All rules.</summary>
+    public IReadOnlyList<RuleEntry> RuleList { get; }
+
+    private static FrozenDictionary<string, T> ByCode<T>(IReadOnlyList<T> entries, Func<T, string> code) =>
+        entries.ToFrozenDictionary(code, StringComparer.OrdinalIgnoreCase);
+}

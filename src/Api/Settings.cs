@@ -1,0 +1,162 @@
+using System.Globalization;
+
+namespace Washwear.Api;
+
+/// <summary>One setting: its name, what it may be, its default and what it is for.</summary>
+/// <param name="Name">Name with its unit: in appsettings.json under "washwear", in the environment as WASHWEAR_ and the name in
+/// capitals, on the command line as --name with dashes.</param>
+/// <param name="Default">Value when none is given; empty: none.</param>
+/// <param name="Allowed">What it may be, in words.</param>
+/// <param name="Sentence">What it is for, in one sentence.</param>
+/// <param name="IsAllowed">Whether a value may be taken.</param>
+public sealed record Setting(string Name, string Default, string Allowed, string Sentence, Func<string, bool> IsAllowed)
+{
+    /// <summary>Name of the environment variable.</summary>
+    public string EnvironmentName => Settings.EnvironmentPrefix + Name.ToUpperInvariant();
+
+    /// <summary>Name of the command-line option.</summary>
+    public string OptionName => "--" + Name.Replace('_', '-');
+}
+
+/// <summary>What an installation can choose: the one list of settings, and the values in force.</summary>
+public sealed class Settings
+{
+    /// <summary>What the names of environment variables begin with.</summary>
+    public const string EnvironmentPrefix = "WASHWEAR_";
+
+    private const string Section = "washwear";
+    private readonly Dictionary<string, string> _values;
+
+    private Settings(Dictionary<string, string> values) => _values = values;
+
+    /// <summary>Every setting there is.</summary>
+    public static IReadOnlyList<Setting> All { get; } =
+    [
+        Choice("engine", "sqlite", ["sqlite"], "Database engine; this version carries the embedded one."),
+        Text("database", "data/washwear.db", "Database file, relative to the working directory; its folder also keeps the cookie keys."),
+        Text("admin_key", "", "First administrator's key, taken when the database has no key yet; left out: one is made and printed once."),
+        Text("urls", "http://127.0.0.1:5080", "Addresses to listen on, separated by semicolons; anything but loopback should sit behind TLS."),
+        Text("public_url", "", "Address by which people reach the service, for links that are printed; left out: the first of urls."),
+        Text("trusted_proxies", "", "IP addresses of reverse proxies, separated by commas, whose X-Forwarded-For and -Proto are believed."),
+        Whole("request_limit_mib", 32, 1, 1024, "Largest request body, MiB."),
+        Whole("row_limit_kib", 256, 1, 16384, "Largest single record, KiB; a longer one is refused and kept cut."),
+        Whole("page_rows", 100, 1, 1000, "Rows a list gives when no limit is asked for."),
+        Whole("page_rows_max", 1000, 1, 100000, "Most rows a list gives at once."),
+        Whole("busy_timeout_seconds", 10, 1, 300, "How long to wait for another process to let go of the database, seconds."),
+        Whole("command_timeout_seconds", 60, 1, 3600, "Longest that one statement may take, seconds."),
+        Whole("sign_in_days", 14, 1, 365, "How long a sign-in lasts, days."),
+        Whole("failed_sign_ins", 10, 1, 1000, "Failed sign-ins from one address before it has to wait."),
+        Whole("failed_sign_in_minutes", 10, 1, 1440, "How long failed sign-ins are counted and the wait lasts, minutes."),
+        Choice("log_level", "information", ["debug", "information", "warning", "error"], "Least serious event that is logged."),
+    ];
+
+    /// <summary>Database file.</summary>
+    public string Database => _values["database"];
+
+    /// <summary>First administrator's key; null: one is made.</summary>
+    public string? AdminKey => Optional("admin_key");
+
+    /// <summary>Addresses to listen on, separated by semicolons.</summary>
+    public string Urls => _values["urls"];
+
+    /// <summary>Address for printed links, without a slash at its end.</summary>
+    public string PublicUrl => (Optional("public_url") ?? Urls.Split(';')[0]).TrimEnd('/');
+
+    /// <summary>IP addresses of trusted reverse proxies.</summary>
+    public IReadOnlyList<string> TrustedProxies =>
+        _values["trusted_proxies"].Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+
+    /// <summary>Largest request body, bytes.</summary>
+    public long RequestLimitBytes => Number("request_limit_mib") * 1024L * 1024L;
+
+    /// <summary>Largest single record, bytes.</summary>
+    public int RowLimitBytes => Number("row_limit_kib") * 1024;
+
+    /// <summary>Rows a list gives when no limit is asked for.</summary>
+    public int PageRows => Math.Min(Number("page_rows"), PageRowsMax);
+
+    /// <summary>Most rows a list gives at once.</summary>
+    public int PageRowsMax => Number("page_rows_max");
+
+    /// <summary>How long to wait for a lock of another process, seconds.</summary>
+    public int BusyTimeoutSeconds => Number("busy_timeout_seconds");
+
+    /// <summary>Longest that one statement may take, seconds.</summary>
+    public int CommandTimeoutSeconds => Number("command_timeout_seconds");
+
+    /// <summary>How long a sign-in lasts.</summary>
+    public TimeSpan SignInLasts => TimeSpan.FromDays(Number("sign_in_days"));
+
+    /// <summary>Failed sign-ins from one address before it has to wait.</summary>
+    public int FailedSignIns => Number("failed_sign_ins");
+
+    /// <summary>How long failed sign-ins are counted and the wait lasts.</summary>
+    public TimeSpan FailedSignInWindow => TimeSpan.FromMinutes(Number("failed_sign_in_minutes"));
+
+    /// <summary>Least serious event that is logged: debug, information, warning or error.</summary>
+    public string LogLevel => _values["log_level"];
+
+    /// <summary>Reads appsettings.json beside the program, then the environment, then what is handed in; the last one wins.</summary>
+    /// <param name="given">Values by setting name, such as those of the command line.</param>
+    /// <exception cref="SettingException">A value is not allowed, or a name is not known.</exception>
+    public static Settings Load(IReadOnlyDictionary<string, string> given)
+    {
+        IConfigurationRoot file = new ConfigurationBuilder()
+            .SetBasePath(AppContext.BaseDirectory)
+            .AddJsonFile("appsettings.json", optional: true, reloadOnChange: false)
+            .Build();
+        IConfigurationRoot environment = new ConfigurationBuilder().AddEnvironmentVariables(EnvironmentPrefix).Build();
+        RefuseUnknown([.. file.GetSection(Section).GetChildren().Select(child => child.Key), .. given.Keys]);
+        return new Settings(All.ToDictionary(
+            setting => setting.Name,
+            setting => Check(
+                setting,
+                given.GetValueOrDefault(setting.Name) ?? environment[setting.Name] ?? file.GetSection(Section)[setting.Name]),
+            StringComparer.Ordinal));
+    }
+
+    private static string Check(Setting setting, string? value)
+    {
+        if (string.IsNullOrEmpty(value))
+        {
+            return setting.Default;
+        }
+
+        return setting.IsAllowed(value)
+            ? value
+            : throw new SettingException($"Setting {setting.Name} cannot be '{value}'; it must be {setting.Allowed}.");
+    }
+
+    private static void RefuseUnknown(IEnumerable<string> names)
+    {
+        string? unknown = names.FirstOrDefault(name => !All.Any(setting => Same(setting.Name, name)));
+        if (unknown is not null)
+        {
+            throw new SettingException($"There is no setting '{unknown}'; there are {string.Join(", ", All.Select(setting => setting.Name))}.");
+        }
+    }
+
+    private static bool Same(string one, string other) => string.Equals(one, other, StringComparison.OrdinalIgnoreCase);
+
+    private static Setting Text(string name, string standard, string sentence) => new(name, standard, "text", sentence, _ => true);
+
+    private static Setting Choice(string name, string standard, string[] choices, string sentence) =>
+        new(name, standard, string.Join(" or ", choices), sentence, choices.Contains);
+
+    private static Setting Whole(string name, int standard, int least, int most, string sentence) =>
+        new(
+            name,
+            standard.ToString(CultureInfo.InvariantCulture),
+            FormattableString.Invariant($"a whole number from {least} to {most}"),
+            sentence,
+            value => int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out int number)
+                && number >= least && number <= most);
+
+    private string? Optional(string name) => _values[name] is { Length: > 0 } value ? value : null;
+
+    private int Number(string name) => int.Parse(_values[name], CultureInfo.InvariantCulture);
+}
+
+/// <summary>A setting that cannot be taken; the message says which and what to do.</summary>
+/// <param name="message">What is wrong.</param>
+public sealed class SettingException(string message) : Exception(message);

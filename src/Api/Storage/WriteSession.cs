@@ -1,0 +1,17 @@
+using System.Data.Common;
+using Dapper;
+
+namespace Washwear.Api.Storage;
+
+/// <summary>The one open write transaction; valid only inside the work it was handed to.</summary>
+/// <param name="Connection">The connection.</param>
+/// <param name="Transaction">The transaction that every statement must name.</param>
+public sealed record WriteSession(DbConnection Connection, DbTransaction Transaction)
+{
+    /// <summary>Builds a statement of this transaction.</summary>
+    /// <param name="sql">The statement, values as named parameters.</param>
+    /// <param name="parameters">The values.</param>
+    /// <param name="cancellationToken">Stops the statement.</param>
+    public CommandDefinition Command(string sql, object? parameters, CancellationToken cancellationToken) =>
+        new(sql, parameters, Transaction, cancellationToken: cancellationToken);
+}
