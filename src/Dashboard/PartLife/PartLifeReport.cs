@@ -128,11 +128,13 @@ public sealed record PartLifeRow(
 /// <summary>What the part-life page shows: the fit of one position and the choices a reader has.</summary>
 /// <param name="Positions">Positions that have lives on record, most failures first.</param>
 /// <param name="Models">Models in the registry.</param>
+/// <param name="FailureModes">Failure modes on record at the selected position, most failures first.</param>
 /// <param name="Selected">The fit asked for; null when there is nothing on record.</param>
 /// <param name="Lives">The lives behind the fit.</param>
 public sealed record PartLifePageReport(
     IReadOnlyList<PositionChoice> Positions,
     IReadOnlyList<string> Models,
+    IReadOnlyList<string> FailureModes,
     PartLifeReport? Selected,
     IReadOnlyList<PartLifeRow> Lives);
 

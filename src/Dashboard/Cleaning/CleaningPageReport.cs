@@ -1,0 +1,29 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Cleaning;
+
+/// <summary>What the cleaning page shows: the states now, the compliance of a window, and the choices a reader has.</summary>
+/// <param name="Status">Which units need somebody now.</param>
+/// <param name="Compliance">How well the washes that were due were kept.</param>
+/// <param name="Filter">What the reader asked for.</param>
+/// <param name="Operators">Operators that can be chosen.</param>
+/// <param name="Regions">Regions that can be chosen.</param>
+public sealed record CleaningPageReport(
+    CleaningStatusReport Status,
+    ComplianceReport Compliance,
+    CleaningFilter Filter,
+    IReadOnlyList<Choice> Operators,
+    IReadOnlyList<string> Regions);
+
+/// <summary>What a reader of the cleaning page asked for.</summary>
+/// <param name="State">Only units in this state; null: all.</param>
+/// <param name="Operator">Only units of this operator; null: all.</param>
+/// <param name="Region">Only units at sites of this region; null: all.</param>
+/// <param name="By">What a row of the compliance table stands for: site, operator, model, region, rule or unit.</param>
+/// <param name="WindowDays">Length of the compliance window in days, ending now; 1 to 366.</param>
+public sealed record CleaningFilter(CleaningState? State, string? Operator, string? Region, string By, int WindowDays)
+{
+    /// <summary>No restriction: all units, by site, over the last 28 days.</summary>
+    public static CleaningFilter All { get; } = new(null, null, null, "site", 28);
+}

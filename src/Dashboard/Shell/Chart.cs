@@ -1,0 +1,39 @@
+using ScottPlot;
+
+namespace Washwear.Dashboard.Shell;
+
+/// <summary>The room that a chart is drawn for.</summary>
+public enum ChartShape
+{
+    /// <summary>A screen or sheet: wider than high.</summary>
+    Wide,
+
+    /// <summary>A phone: about as high as wide, fewer ticks.</summary>
+    Narrow,
+}
+
+/// <summary>A chart that can be drawn in each shape, with the words that stand for it where it cannot be seen.</summary>
+/// <param name="Name">Name in letters, digits and hyphens, unique on its page; the ids inside the picture begin with it.</param>
+/// <param name="Title">What it shows, in a few words.</param>
+/// <param name="Description">What a reader would see in it, in one or two sentences.</param>
+/// <param name="Draw">Draws it afresh; a drawn plot is never shared.</param>
+/// <param name="Wide">Size of the wide shape, pixels.</param>
+/// <param name="Narrow">Size of the narrow shape, pixels.</param>
+public sealed record Chart(
+    string Name,
+    string Title,
+    string Description,
+    Func<ChartShape, Plot> Draw,
+    ChartSize Wide,
+    ChartSize Narrow)
+{
+    /// <summary>Size of a shape.</summary>
+    /// <param name="shape">The shape.</param>
+    /// <returns>Width and height, pixels.</returns>
+    public ChartSize Size(ChartShape shape) => shape == ChartShape.Wide ? Wide : Narrow;
+}
+
+/// <summary>Size of a picture.</summary>
+/// <param name="Width">Width, pixels, above 0.</param>
+/// <param name="Height">Height, pixels, above 0.</param>
+public readonly record struct ChartSize(int Width, int Height);

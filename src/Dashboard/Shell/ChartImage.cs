@@ -1,0 +1,175 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using System.Xml.Linq;
+using ScottPlot;
+
+namespace Washwear.Dashboard.Shell;
+
+/// <summary>Turns charts into pictures: SVG inside a page, SVG that stands alone, PNG.</summary>
+/// <remarks>
+/// Each colour that was drawn becomes a class, so that a style sheet can give it its dark twin; text becomes plain text with
+/// its anchor, so that it stays in place in whatever typeface the reader has. Nothing carries a style attribute.
+/// </remarks>
+public static partial class ChartImage
+{
+    private const string FontFamily = "system-ui, 'Segoe UI', Roboto, 'Helvetica Neue', 'DejaVu Sans Condensed', Arial, sans-serif";
+
+    private static readonly XNamespace Svg = "http://www.w3.org/2000/svg";
+
+    private static readonly Dictionary<string, Ink> InkByColour = Palette.All.ToDictionary(ink => ink.Light, StringComparer.OrdinalIgnoreCase);
+
+    /// <summary>The picture as markup that stands inside a page, whose style sheet colours it.</summary>
+    /// <param name="chart">The chart.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    /// <returns>One svg element with role, title and description; the same bytes for the same chart.</returns>
+    public static string Inline(Chart chart, ChartShape shape)
+    {
+        ArgumentNullException.ThrowIfNull(chart);
+        using Plot plot = chart.Draw(shape);
+        XElement svg = Render(chart, plot, shape, chart.Name + "-" + (shape == ChartShape.Wide ? "w" : "n"));
+        return svg.ToString(SaveOptions.DisableFormatting);
+    }
+
+    /// <summary>The picture as an SVG file that brings its own colours, light and dark.</summary>
+    /// <param name="chart">The chart.</param>
+    /// <returns>The file's text; the same for the same chart.</returns>
+    public static string SvgFile(Chart chart)
+    {
+        ArgumentNullException.ThrowIfNull(chart);
+        using Plot plot = Titled(chart);
+        XElement svg = Render(chart, plot, ChartShape.Wide, chart.Name);
+        svg.Add(new XAttribute("width", chart.Wide.Width), new XAttribute("height", chart.Wide.Height));
+        svg.AddFirst(
+            new XElement(Svg + "style", Palette.Css()),
+            new XElement(
+                Svg + "rect",
+                new XAttribute("width", "100%"),
+                new XAttribute("height", "100%"),
+                new XAttribute("fill", Palette.Paper.Light),
+                new XAttribute("class", "fill-" + Palette.Paper.Name)));
+        return svg.ToString(SaveOptions.DisableFormatting);
+    }
+
+    /// <summary>The picture as a PNG file on light ground, at twice the pixels for sharp print.</summary>
+    /// <param name="chart">The chart.</param>
+    /// <returns>The file's bytes.</returns>
+    public static byte[] PngFile(Chart chart)
+    {
+        ArgumentNullException.ThrowIfNull(chart);
+        const int Sharpness = 2;
+        using Plot plot = Titled(chart);
+        plot.FigureBackground.Color = PlotStyle.Colour(Palette.Paper);
+        plot.ScaleFactor = Sharpness;
+        return plot.GetImageBytes(chart.Wide.Width * Sharpness, chart.Wide.Height * Sharpness, ImageFormat.Png);
+    }
+
+    // A picture that leaves its page takes its title along.
+    private static Plot Titled(Chart chart)
+    {
+        Plot plot = chart.Draw(ChartShape.Wide);
+        plot.Axes.Title.Label.Text = chart.Title;
+        plot.Axes.Title.Label.FontName = ChartFonts.Name;
+        plot.Axes.Title.Label.FontSize = PlotStyle.LabelText + 2;
+        plot.Axes.Title.Label.Bold = false;
+        plot.Axes.Title.Label.ForeColor = PlotStyle.Colour(Palette.Text);
+        plot.Axes.Title.IsVisible = true;
+        return plot;
+    }
+
+    private static XElement Render(Chart chart, Plot plot, ChartShape shape, string prefix)
+    {
+        ChartSize size = chart.Size(shape);
+        string xml = plot.GetSvgXml(size.Width, size.Height);
+        XElement svg = XElement.Parse(xml[xml.IndexOf("<svg", StringComparison.Ordinal)..]);
+        Compact(svg);
+        RenameClips(svg, prefix);
+        foreach (XElement element in svg.Descendants())
+        {
+            ColourByClass(element);
+            if (element.Name == Svg + "text")
+            {
+                AnchorText(element);
+            }
+        }
+
+        svg.ReplaceAttributes(
+            new XAttribute("class", shape == ChartShape.Wide ? "chart chart-wide" : "chart chart-narrow"),
+            new XAttribute("viewBox", string.Create(CultureInfo.InvariantCulture, $"0 0 {size.Width} {size.Height}")),
+            new XAttribute("role", "img"),
+            new XAttribute("aria-labelledby", prefix + "-title " + prefix + "-desc"),
+            new XAttribute("font-family", FontFamily));
+        svg.AddFirst(
+            new XElement(Svg + "title", new XAttribute("id", prefix + "-title"), chart.Title),
+            new XElement(Svg + "desc", new XAttribute("id", prefix + "-desc"), chart.Description));
+        return svg;
+    }
+
+    // Fully transparent shapes draw nothing; white space between elements carries nothing.
+    private static void Compact(XElement svg)
+    {
+        svg.Descendants().Where(element => (string?)element.Attribute("fill-opacity") == "0").Remove();
+        svg.DescendantNodes().OfType<XText>().Where(text => text.Parent!.Name != Svg + "text").Remove();
+    }
+
+    // The drawing library numbers clips over the whole process: named by the chart they stay unique on a page and alike each time.
+    private static void RenameClips(XElement svg, string prefix)
+    {
+        var names = new Dictionary<string, string>();
+        foreach (XElement clip in svg.Descendants(Svg + "clipPath"))
+        {
+            string old = (string)clip.Attribute("id")!;
+            names[old] = string.Create(CultureInfo.InvariantCulture, $"{prefix}-clip-{names.Count}");
+            clip.SetAttributeValue("id", names[old]);
+        }
+
+        foreach (XAttribute use in svg.Descendants().Attributes("clip-path"))
+        {
+            use.Value = ClipReference().Replace(use.Value, match => names[match.Groups[1].Value]);
+        }
+    }
+
+    private static void ColourByClass(XElement element)
+    {
+        if (element.Name == Svg + "text" && element.Attribute("fill") is null)
+        {
+            element.SetAttributeValue("fill", Palette.Text.Light);
+        }
+
+        var classes = new List<string>();
+        foreach ((string attribute, string kind) in new[] { ("fill", "fill-"), ("stroke", "line-") })
+        {
+            string? colour = (string?)element.Attribute(attribute);
+            if (colour is not null && InkByColour.TryGetValue(colour, out Ink? ink))
+            {
+                element.SetAttributeValue(attribute, ink.Light);
+                classes.Add(kind + ink.Name);
+            }
+        }
+
+        if (classes.Count > 0)
+        {
+            element.SetAttributeValue("class", string.Join(' ', classes));
+        }
+    }
+
+    // The library places each glyph by its own typeface. The origin of the text is its anchor: what lies left of it tells which.
+    private static void AnchorText(XElement text)
+    {
+        text.Value = text.Value.Trim();
+        float size = (float)text.Attribute("font-size")!;
+        float left = -First(text, "x");
+        float share = left / Math.Max(1, ChartFonts.Width(text.Value, size));
+        text.SetAttributeValue("text-anchor", share < 0.25 ? null : share < 0.75 ? "middle" : "end");
+        text.SetAttributeValue("y", First(text, "y").ToString("0.##", CultureInfo.InvariantCulture));
+        text.SetAttributeValue("x", null);
+        text.SetAttributeValue("font-family", null);
+        text.SetAttributeValue("font-stretch", null);
+        text.SetAttributeValue("font-weight", null);
+    }
+
+    private static float First(XElement text, string attribute) =>
+        float.Parse(((string)text.Attribute(attribute)!).Split(',')[0], CultureInfo.InvariantCulture);
+
+    [GeneratedRegex(@"(?<=#)(cl_[0-9a-f]+)")]
+    private static partial Regex ClipReference();
+}

@@ -1,0 +1,40 @@
+namespace Washwear.Dashboard.Shell;
+
+/// <summary>What every page needs beside its report: who reads it, and how its forms are kept safe.</summary>
+/// <param name="AsOf">The instant for which the page holds.</param>
+/// <param name="SignedInName">Name of the signed-in reader; null when nobody is signed in.</param>
+/// <param name="AntiforgeryField">Name of the hidden form field that carries the antiforgery token.</param>
+/// <param name="AntiforgeryToken">The token itself; null where the page has no form that changes anything.</param>
+/// <param name="InventedData">Whether the data are invented; the page then says so at its top.</param>
+/// <param name="TimeZone">IANA time zone in which instants that belong to no site are shown.</param>
+public sealed record PageContext(
+    DateTimeOffset AsOf,
+    string? SignedInName = null,
+    string AntiforgeryField = "__RequestVerificationToken",
+    string? AntiforgeryToken = null,
+    bool InventedData = false,
+    string TimeZone = "Etc/UTC");
+
+/// <summary>The page that the navigation marks as the present one.</summary>
+public enum NavPage
+{
+    /// <summary>None of them.</summary>
+    None,
+
+    /// <summary>What needs somebody today.</summary>
+    Today,
+
+    /// <summary>Cleaning.</summary>
+    Cleaning,
+
+    /// <summary>Part life.</summary>
+    PartLife,
+
+    /// <summary>Units.</summary>
+    Units,
+}
+
+/// <summary>Something that a reader can choose in a form.</summary>
+/// <param name="Code">Code sent when it is chosen.</param>
+/// <param name="Name">Name shown.</param>
+public sealed record Choice(string Code, string Name);

@@ -1,0 +1,114 @@
+using ScottPlot;
+using ScottPlot.TickGenerators;
+
+namespace Washwear.Dashboard.Shell;
+
+/// <summary>The one look of all charts.</summary>
+public static class PlotStyle
+{
+    /// <summary>Font size of tick labels and marks, pixels.</summary>
+    public const float SmallText = 13;
+
+    /// <summary>Font size of axis labels, pixels.</summary>
+    public const float LabelText = 14;
+
+    /// <summary>Width of a line that carries data, pixels.</summary>
+    public const float DataLine = 2.5f;
+
+    /// <summary>Width of a line that carries bounds, pixels.</summary>
+    public const float BoundLine = 1.25f;
+
+    /// <summary>A new plot in the house look: transparent ground, two axes, quiet grid, own typeface.</summary>
+    /// <param name="xLabel">What runs along the bottom, with its unit; empty: nothing.</param>
+    /// <param name="yLabel">What runs up the side, with its unit; empty: nothing.</param>
+    /// <returns>The plot, ready for data.</returns>
+    public static Plot NewPlot(string xLabel, string yLabel)
+    {
+        ChartFonts.Ready();
+        var plot = new Plot();
+        plot.FigureBackground.Color = Colors.Transparent;
+        plot.DataBackground.Color = Colors.Transparent;
+        plot.Axes.Color(Colour(Palette.Text));
+        plot.Axes.Top.IsVisible = false;
+        plot.Axes.Right.IsVisible = false;
+        plot.Grid.MajorLineColor = Colour(Palette.Grid);
+        plot.Grid.MajorLineWidth = 1;
+        plot.XLabel(xLabel);
+        plot.YLabel(yLabel);
+        plot.Font.Set(ChartFonts.Name);
+        foreach (IAxis axis in new IAxis[] { plot.Axes.Bottom, plot.Axes.Left })
+        {
+            axis.Label.FontSize = LabelText;
+            axis.Label.Bold = false;
+            axis.TickLabelStyle.FontSize = SmallText;
+            axis.MinorTickStyle.Length = 0;
+            axis.MajorTickStyle.Length = 5;
+        }
+
+        plot.Layout.Frameless();
+        plot.Layout.Default();
+        return plot;
+    }
+
+    /// <summary>The drawing library's form of a colour.</summary>
+    /// <param name="ink">The part that it is for.</param>
+    /// <returns>Its light colour, which the renderer turns into a class.</returns>
+    public static Color Colour(Ink ink)
+    {
+        ArgumentNullException.ThrowIfNull(ink);
+        return Color.FromHex(ink.Light);
+    }
+
+    /// <summary>Puts a quiet legend into a corner.</summary>
+    /// <param name="plot">The plot.</param>
+    /// <param name="corner">The corner.</param>
+    public static void Legend(Plot plot, Alignment corner)
+    {
+        ArgumentNullException.ThrowIfNull(plot);
+        Legend legend = plot.ShowLegend(corner);
+        legend.BackgroundColor = Colors.Transparent;
+        legend.OutlineWidth = 0;
+        legend.ShadowColor = Colors.Transparent;
+        legend.FontColor = Colour(Palette.Text);
+        legend.FontSize = SmallText;
+        legend.FontName = ChartFonts.Name;
+    }
+
+    /// <summary>Ticks of a share from 0 to 1, labelled as percentages.</summary>
+    /// <param name="step">Distance of the ticks as a share.</param>
+    /// <returns>The ticks.</returns>
+    public static NumericManual ShareTicks(double step)
+    {
+        var ticks = new NumericManual();
+        int count = (int)Math.Round(1 / step);
+        for (int i = 0; i <= count; i++)
+        {
+            ticks.AddMajor(i * step, Text.Share(Math.Round(i * step, 6)));
+        }
+
+        return ticks;
+    }
+
+    /// <summary>Ticks at round numbers from 0 to a limit.</summary>
+    /// <param name="limit">Upper limit, above 0.</param>
+    /// <param name="about">About how many ticks.</param>
+    /// <returns>The ticks.</returns>
+    public static NumericManual RoundTicks(double limit, int about)
+    {
+        var ticks = new NumericManual();
+        double step = RoundStep(limit / Math.Max(1, about));
+        for (int i = 0; i * step <= limit * (1 + 1e-9); i++)
+        {
+            ticks.AddMajor(i * step, Text.Number(i * step));
+        }
+
+        return ticks;
+    }
+
+    private static double RoundStep(double rough)
+    {
+        double power = Math.Pow(10, Math.Floor(Math.Log10(rough)));
+        double lead = rough / power;
+        return power * (lead <= 1 ? 1 : lead <= 2 ? 2 : lead <= 5 ? 5 : 10);
+    }
+}

@@ -1,0 +1,9 @@
+namespace Washwear.Dashboard.Shell;
+
+/// <summary>Why a page cannot be shown, in plain words.</summary>
+/// <param name="Status">HTTP status code.</param>
+/// <param name="Title">What is the matter, in a few words.</param>
+/// <param name="Detail">What happened, in one or two sentences.</param>
+/// <param name="Mend">What the reader can do about it.</param>
+/// <param name="TraceId">Identifier to quote to whoever keeps the service; null where there is nothing to look up.</param>
+public sealed record ProblemReport(int Status, string Title, string Detail, string Mend, string? TraceId);

@@ -1,0 +1,224 @@
+using System.Globalization;
+using NodaTime;
+using Washwear.Analytics.Numerics;
+
+namespace Washwear.Dashboard.Shell;
+
+/// <summary>Dates, durations, numbers and estimates as a person reads them: one voice for all pages and charts.</summary>
+public static class Text
+{
+    /// <summary>What stands where a figure cannot be told.</summary>
+    public const string NotKnown = "not known";
+
+    private const int HoursPerDay = 24;
+    private const int MinutesPerHour = 60;
+
+    // Digits beyond these say nothing at the sample sizes of this trade.
+    private const int SignificantDigits = 3;
+
+    private static readonly CultureInfo Culture = CultureInfo.InvariantCulture;
+
+    /// <summary>An instant on the wall clock of a place, such as 'Tue 3 Jun 2025, 14:05'.</summary>
+    /// <param name="at">The instant; null: not known.</param>
+    /// <param name="timeZone">IANA time zone; one that is not known is shown as UTC and says so.</param>
+    /// <returns>Weekday, date and time.</returns>
+    public static string Moment(DateTimeOffset? at, string timeZone)
+    {
+        if (at is null)
+        {
+            return NotKnown;
+        }
+
+        DateTimeZone? zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(timeZone);
+        ZonedDateTime local = Instant.FromDateTimeOffset(at.Value).InZone(zone ?? DateTimeZone.Utc);
+        string text = local.ToString("ddd d MMM uuuu, HH:mm", Culture);
+        return zone is null || zone.Id is "UTC" or "Etc/UTC" ? text + " UTC" : text;
+    }
+
+    /// <summary>The calendar date of an instant at a place, such as '3 Jun 2025'.</summary>
+    /// <param name="at">The instant; null: not known.</param>
+    /// <param name="timeZone">IANA time zone.</param>
+    /// <returns>The date.</returns>
+    public static string Date(DateTimeOffset? at, string timeZone)
+    {
+        if (at is null)
+        {
+            return NotKnown;
+        }
+
+        DateTimeZone zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(timeZone) ?? DateTimeZone.Utc;
+        return Instant.FromDateTimeOffset(at.Value).InZone(zone).ToString("d MMM uuuu", Culture);
+    }
+
+    /// <summary>A calendar date, such as '3 Jun 2025'.</summary>
+    /// <param name="day">The date.</param>
+    /// <returns>The date in words.</returns>
+    public static string Date(DateOnly day) => day.ToString("d MMM yyyy", Culture);
+
+    /// <summary>A length of time in its two largest units, such as '3 days 4 h' or '5 h 20 min'.</summary>
+    /// <param name="hours">Hours; negative ones are shown by their size.</param>
+    /// <returns>The length in words; 'less than a minute' where it is that short.</returns>
+    public static string Duration(double? hours)
+    {
+        if (hours is null || !double.IsFinite(hours.Value))
+        {
+            return NotKnown;
+        }
+
+        double minutes = Math.Round(Math.Abs(hours.Value) * MinutesPerHour);
+        double wholeDays = Math.Floor(minutes / (HoursPerDay * MinutesPerHour));
+        double wholeHours = Math.Floor(minutes / MinutesPerHour) - (wholeDays * HoursPerDay);
+        double restMinutes = minutes % MinutesPerHour;
+        return minutes < 1 ? "less than a minute"
+            : wholeDays >= 1 ? Join(Plural(wholeDays, "day"), wholeDays < 60 && wholeHours > 0 ? Plain(wholeHours) + " h" : null)
+            : wholeHours >= 1 ? Join(Plain(wholeHours) + " h", restMinutes > 0 ? Plain(restMinutes) + " min" : null)
+            : Plain(restMinutes) + " min";
+    }
+
+    /// <summary>How long ago something was, such as '3 days 4 h ago'.</summary>
+    /// <param name="at">When it was; null: not known.</param>
+    /// <param name="asOf">The instant from which the page looks back.</param>
+    /// <returns>The length in words; 'in ...' where it lies ahead.</returns>
+    public static string Ago(DateTimeOffset? at, DateTimeOffset asOf)
+    {
+        if (at is null)
+        {
+            return NotKnown;
+        }
+
+        double hours = (asOf - at.Value).TotalHours;
+        return hours >= 0 ? Duration(hours) + " ago" : "in " + Duration(hours);
+    }
+
+    /// <summary>A whole number with its thousands set apart, such as '1,240'.</summary>
+    /// <param name="count">The number.</param>
+    /// <returns>All its digits: a count is never rounded.</returns>
+    public static string Count(int count) => count.ToString("N0", Culture);
+
+    /// <summary>A measured number with three significant digits, such as '1,240', '12.3' or '0.0456'.</summary>
+    /// <param name="value">The number; null, NaN and infinities are not known.</param>
+    /// <returns>The number in words that fit a sentence.</returns>
+    public static string Number(double? value)
+    {
+        if (value is null || !double.IsFinite(value.Value))
+        {
+            return NotKnown;
+        }
+
+        if (value.Value == 0)
+        {
+            return "0";
+        }
+
+        int magnitude = (int)Math.Floor(Math.Log10(Math.Abs(value.Value)));
+        if (magnitude is < -6 or > 14)
+        {
+            return value.Value.ToString("0.##E+0", Culture);
+        }
+
+        int decimals = Math.Max(0, SignificantDigits - 1 - magnitude);
+        double step = Math.Pow(10, Math.Max(0, magnitude - SignificantDigits + 1));
+        return (Math.Round(value.Value / step) * step is var rounded && decimals == 0 ? rounded : value.Value)
+            .ToString("N" + decimals.ToString(Culture), Culture);
+    }
+
+    /// <summary>A share as a percentage, such as '92 %'; below 1 % and above 99 % with one decimal.</summary>
+    /// <param name="share">The share, 0 to 1; null: not known.</param>
+    /// <returns>The percentage; a share that is not quite all never reads '100 %', nor one above none '0 %'.</returns>
+    public static string Share(double? share) => share is null || !double.IsFinite(share.Value) ? NotKnown : Percent(share.Value) + " %";
+
+    /// <summary>A share with its bounds, such as '92 % (88 to 95 %)'.</summary>
+    /// <param name="share">The share; null: not known.</param>
+    /// <returns>Value and bounds.</returns>
+    public static string Share(Estimate? share) => share is null || !double.IsFinite(share.Value)
+        ? NotKnown
+        : Percent(share.Value) + " %" + Bounds(share, Percent, " %");
+
+    /// <summary>An estimate with its bounds and unit, such as '1,240 days (980 to 1,610)'.</summary>
+    /// <param name="estimate">The estimate; null: not known.</param>
+    /// <param name="unit">Unit after the value; empty for none.</param>
+    /// <returns>Value, unit and bounds.</returns>
+    public static string Estimated(Estimate? estimate, string unit = "") => estimate is null || !double.IsFinite(estimate.Value)
+        ? NotKnown
+        : Join(Number(estimate.Value), unit.Length == 0 ? null : unit) + Bounds(estimate, value => Number(value), string.Empty);
+
+    /// <summary>The bounds of an estimate alone, such as '980 to 1,610'.</summary>
+    /// <param name="estimate">The estimate; null: not known.</param>
+    /// <returns>'at least', 'at most' or 'no bounds' where one or both are open.</returns>
+    public static string Range(Estimate? estimate) => estimate is null ? NotKnown : Interval(estimate, value => Number(value));
+
+    /// <summary>A count with its noun, such as '1 unit' or '3 units'.</summary>
+    /// <param name="count">How many.</param>
+    /// <param name="noun">The noun for one.</param>
+    /// <param name="nouns">The noun for several; null: with an s.</param>
+    /// <returns>Count and noun.</returns>
+    public static string Counted(int count, string noun, string? nouns = null) =>
+        Count(count) + " " + (count == 1 ? noun : nouns ?? noun + "s");
+
+    /// <summary>What ages are counted in, in words.</summary>
+    /// <param name="clock">days, washes or operating_hours; null: days.</param>
+    /// <returns>The unit of an age.</returns>
+    public static string ClockUnit(string? clock) => clock switch
+    {
+        null or "days" => "days",
+        "washes" => "washes",
+        "operating_hours" => "operating hours",
+        _ => clock.Replace('_', ' '),
+    };
+
+    /// <summary>A code of the API in words: underscores and hyphens become spaces, the first letter a capital.</summary>
+    /// <param name="code">The code, such as found_failed.</param>
+    /// <returns>The words, such as 'Found failed'.</returns>
+    public static string Words(string code)
+    {
+        ArgumentNullException.ThrowIfNull(code);
+        string words = code.Replace('_', ' ').Replace('-', ' ').Trim();
+        return words.Length == 0 ? code : char.ToUpperInvariant(words[0]) + words[1..];
+    }
+
+    /// <summary>A name cut to a length that fits an axis.</summary>
+    /// <param name="name">The name.</param>
+    /// <param name="length">Longest length, at least 2.</param>
+    /// <returns>The name, with an ellipsis where it was cut.</returns>
+    public static string Cut(string name, int length)
+    {
+        ArgumentNullException.ThrowIfNull(name);
+        var elements = new StringInfo(name);
+        return elements.LengthInTextElements <= length
+            ? name
+            : elements.SubstringByTextElements(0, length - 1).TrimEnd() + "…";
+    }
+
+    /// <summary>A count in words that agrees with it: '1 day', '2 days'.</summary>
+    private static string Plural(double count, string noun) => Plain(count) + " " + noun + (count == 1 ? string.Empty : "s");
+
+    private static string Plain(double value) => value.ToString("N0", Culture);
+
+    private static string Join(string first, string? second) => second is null ? first : first + " " + second;
+
+    private static string Percent(double share)
+    {
+        double percent = share * 100;
+        return percent is 0 or 100 ? Plain(percent)
+            : percent < 0.05 ? "under 0.1"
+            : percent > 99.95 ? "over 99.9"
+            : percent is < 1 or > 99 ? percent.ToString("0.0", Culture)
+            : Plain(percent);
+    }
+
+    private static string Bounds(Estimate estimate, Func<double, string> number, string unit) =>
+        " (" + Interval(estimate, number) + (estimate.Lower is null && estimate.Upper is null ? string.Empty : unit) + ")";
+
+    private static string Interval(Estimate estimate, Func<double, string> number)
+    {
+        double? lower = estimate.Lower is { } low && double.IsFinite(low) ? low : null;
+        double? upper = estimate.Upper is { } high && double.IsFinite(high) ? high : null;
+        return (lower, upper) switch
+        {
+            (null, null) => "no bounds",
+            (null, not null) => "at most " + number(upper.Value),
+            (not null, null) => "at least " + number(lower.Value),
+            _ => number(lower.Value) + " to " + number(upper.Value),
+        };
+    }
+}

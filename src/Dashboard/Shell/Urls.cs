@@ -1,0 +1,213 @@
+using System.Globalization;
+using Washwear.Analytics.Cleaning;
+using Washwear.Dashboard.Cleaning;
+
+namespace Washwear.Dashboard.Shell;
+
+/// <summary>The only composer of links: a page that moves is changed here and nowhere else.</summary>
+public static class Urls
+{
+    /// <summary>What needs somebody today.</summary>
+    public const string Today = "/";
+
+    /// <summary>The API reference.</summary>
+    public const string Reference = "/reference";
+
+    /// <summary>Where a person signs in (GET shows the form, POST sends the key).</summary>
+    public const string SignIn = "/sign-in";
+
+    /// <summary>Where a person signs out (POST).</summary>
+    public const string SignOut = "/sign-out";
+
+    /// <summary>Rows that were refused at the door.</summary>
+    public const string RefusedRows = "/v1/records/refused";
+
+    /// <summary>Route of the files that pages need: style sheet, script, icon.</summary>
+    public const string AssetRoute = "/assets/{name}";
+
+    /// <summary>Route of a unit's page.</summary>
+    public const string UnitRoute = "/units/{unit}";
+
+    /// <summary>Route of the on-time chart; the file's ending is svg or png.</summary>
+    public const string ComplianceChartRoute = "/charts/cleaning/on-time.{format}";
+
+    /// <summary>Route of the chart of hours by cause.</summary>
+    public const string CauseChartRoute = "/charts/cleaning/causes.{format}";
+
+    /// <summary>Route of the survival chart of a position.</summary>
+    public const string SurvivalChartRoute = "/charts/part-life/{position}/survival.{format}";
+
+    /// <summary>Route of the probability plot of a position.</summary>
+    public const string WeibullPlotRoute = "/charts/part-life/{position}/probability.{format}";
+
+    /// <summary>Route of a unit's wash calendar.</summary>
+    public const string WashCalendarRoute = "/charts/units/{unit}/washes.{format}";
+
+    /// <summary>A file that pages need, with its content's mark so that it may be cached for good.</summary>
+    /// <param name="name">File name, such as site.css.</param>
+    /// <param name="mark">Mark of the content.</param>
+    /// <returns>The address.</returns>
+    public static string Asset(string name, string mark) => Query(Fill(AssetRoute, name), ("v", mark));
+
+    /// <summary>The cleaning page.</summary>
+    /// <param name="filter">What the reader asked for; null: everything.</param>
+    /// <param name="after">Cursor of the page wanted; null: the first.</param>
+    /// <returns>The address.</returns>
+    public static string Cleaning(CleaningFilter? filter = null, string? after = null) =>
+        Query("/cleaning", [.. Pairs(filter), ("after", after)]);
+
+    /// <summary>The cleaning page with one state chosen.</summary>
+    /// <param name="state">The state.</param>
+    /// <returns>The address.</returns>
+    public static string Cleaning(CleaningState state) => Cleaning(CleaningFilter.All with { State = state });
+
+    /// <summary>The cleaning states as comma-separated values.</summary>
+    /// <param name="filter">What the reader asked for.</param>
+    /// <returns>The address.</returns>
+    public static string CleaningStatusCsv(CleaningFilter filter)
+    {
+        ArgumentNullException.ThrowIfNull(filter);
+        return Query(
+            "/v1/cleaning/status",
+            ("state", StateCode(filter.State)), ("operator", filter.Operator), ("region", filter.Region), ("format", "csv"));
+    }
+
+    /// <summary>Compliance as comma-separated values.</summary>
+    /// <param name="filter">What the reader asked for.</param>
+    /// <returns>The address.</returns>
+    public static string ComplianceCsv(CleaningFilter filter) =>
+        Query("/v1/cleaning/compliance", [.. CompliancePairs(filter), ("format", "csv")]);
+
+    /// <summary>The on-time chart.</summary>
+    /// <param name="filter">What the reader asked for.</param>
+    /// <param name="format">svg or png.</param>
+    /// <returns>The address.</returns>
+    public static string ComplianceChart(CleaningFilter filter, string format) =>
+        Query(Fill(ComplianceChartRoute, format), CompliancePairs(filter));
+
+    /// <summary>The chart of hours by cause.</summary>
+    /// <param name="filter">What the reader asked for.</param>
+    /// <param name="format">svg or png.</param>
+    /// <returns>The address.</returns>
+    public static string CauseChart(CleaningFilter filter, string format) =>
+        Query(Fill(CauseChartRoute, format), CompliancePairs(filter));
+
+    /// <summary>The part-life page.</summary>
+    /// <param name="position">Code of the position; null: the one with most failures.</param>
+    /// <param name="model">Code of the model; null: all.</param>
+    /// <param name="clock">days, washes or operating_hours; null: the usual one.</param>
+    /// <param name="failureMode">Failure mode; null: all.</param>
+    /// <returns>The address.</returns>
+    public static string PartLife(string? position = null, string? model = null, string? clock = null, string? failureMode = null) =>
+        Query("/part-life", ("position", position), ("model", model), ("clock", clock), ("failure_mode", failureMode));
+
+    /// <summary>The fit of a position as JSON, or as comma-separated values.</summary>
+    /// <param name="position">Code of the position.</param>
+    /// <param name="model">Code of the model; null: all.</param>
+    /// <param name="clock">Clock; null: the usual one.</param>
+    /// <param name="failureMode">Failure mode; null: all.</param>
+    /// <param name="format">json or csv.</param>
+    /// <returns>The address.</returns>
+    public static string PartLifeData(string position, string? model, string? clock, string? failureMode, string format) =>
+        Query(
+            Fill("/v1/part-life/{position}", position),
+            ("model", model), ("clock", clock), ("failure_mode", failureMode), ("format", format == "json" ? null : format));
+
+    /// <summary>The lives behind a fit as comma-separated values.</summary>
+    /// <param name="position">Code of the position.</param>
+    /// <param name="model">Code of the model; null: all.</param>
+    /// <returns>The address.</returns>
+    public static string PartLivesCsv(string position, string? model) =>
+        Query(Fill("/v1/part-life/{position}/lives", position), ("model", model), ("format", "csv"));
+
+    /// <summary>The survival chart of a position.</summary>
+    /// <param name="position">Code of the position.</param>
+    /// <param name="model">Code of the model; null: all.</param>
+    /// <param name="clock">Clock; null: the usual one.</param>
+    /// <param name="failureMode">Failure mode; null: all.</param>
+    /// <param name="format">svg or png.</param>
+    /// <returns>The address.</returns>
+    public static string SurvivalChart(string position, string? model, string? clock, string? failureMode, string format) =>
+        Query(Fill(SurvivalChartRoute, position, format), ("model", model), ("clock", clock), ("failure_mode", failureMode));
+
+    /// <summary>The probability plot of a position.</summary>
+    /// <inheritdoc cref="SurvivalChart"/>
+    public static string WeibullPlot(string position, string? model, string? clock, string? failureMode, string format) =>
+        Query(Fill(WeibullPlotRoute, position, format), ("model", model), ("clock", clock), ("failure_mode", failureMode));
+
+    /// <summary>The list of units.</summary>
+    /// <param name="search">Part of an asset tag, serial number or site; null: all.</param>
+    /// <param name="after">Cursor of the page wanted; null: the first.</param>
+    /// <returns>The address.</returns>
+    public static string Units(string? search = null, string? after = null) => Query("/units", ("q", search), ("after", after));
+
+    /// <summary>A unit's page.</summary>
+    /// <param name="unit">Asset tag.</param>
+    /// <returns>The address.</returns>
+    public static string Unit(string unit) => Fill(UnitRoute, unit);
+
+    /// <summary>A unit's records, as JSON or comma-separated values.</summary>
+    /// <param name="unit">Asset tag.</param>
+    /// <param name="format">json or csv.</param>
+    /// <returns>The address.</returns>
+    public static string UnitHistory(string unit, string format) =>
+        Query(Fill("/v1/units/{unit}/history", unit), ("format", format == "json" ? null : format));
+
+    /// <summary>A unit's wash calendar.</summary>
+    /// <param name="unit">Asset tag.</param>
+    /// <param name="format">svg or png.</param>
+    /// <returns>The address.</returns>
+    public static string WashCalendar(string unit, string format) => Fill(WashCalendarRoute, unit, format);
+
+    /// <summary>The code of a state as addresses and the API spell it.</summary>
+    /// <param name="state">The state; null: any.</param>
+    /// <returns>Lower case with underscores; null for null.</returns>
+    public static string? StateCode(CleaningState? state) => state is null ? null : Snake(state.Value.ToString());
+
+    private static string Snake(string name) =>
+        string.Concat(name.Select((letter, i) =>
+            char.IsUpper(letter) && i > 0 ? "_" + char.ToLowerInvariant(letter) : char.ToLowerInvariant(letter).ToString()));
+
+    private static (string Name, string? Value)[] Pairs(CleaningFilter? filter) => filter is null
+        ? []
+        : [("state", StateCode(filter.State)), .. CompliancePairs(filter)];
+
+    private static (string Name, string? Value)[] CompliancePairs(CleaningFilter filter)
+    {
+        ArgumentNullException.ThrowIfNull(filter);
+        return
+        [
+            ("operator", filter.Operator),
+            ("region", filter.Region),
+            ("by", filter.By == CleaningFilter.All.By ? null : filter.By),
+            ("days", filter.WindowDays == CleaningFilter.All.WindowDays
+                ? null
+                : filter.WindowDays.ToString(CultureInfo.InvariantCulture)),
+        ];
+    }
+
+    // Fills the holes of a route in order; codes are the user's own and may hold any printable character.
+    private static string Fill(string route, params string[] values)
+    {
+        foreach (string value in values)
+        {
+            int open = route.IndexOf('{', StringComparison.Ordinal);
+            int close = route.IndexOf('}', StringComparison.Ordinal);
+            route = route[..open] + Segment(value) + route[(close + 1)..];
+        }
+
+        return route;
+    }
+
+    // Browsers take a segment of one or two dots away, escaped or not; no resource answers to such a code anyway.
+    private static string Segment(string value) => Uri.EscapeDataString(value);
+
+    private static string Query(string path, params (string Name, string? Value)[] pairs)
+    {
+        IEnumerable<string> parts = pairs
+            .Where(pair => !string.IsNullOrEmpty(pair.Value))
+            .Select(pair => pair.Name + "=" + Uri.EscapeDataString(pair.Value!));
+        string query = string.Join('&', parts);
+        return query.Length == 0 ? path : path + "?" + query;
+    }
+}
