@@ -144,6 +144,8 @@ public sealed record FaultCheckResource(
 /// <param name="DecommissionedOn">Date on which it left; null: still there.</param>
 /// <param name="ReportingHours">Hours after which a unit that was not heard from is silent, above 0.</param>
 /// <param name="OutOfService">Periods in which nobody expects it to wash.</param>
+/// <param name="RecordsFrom">Date from which every part change of this unit has been reported; null: from commissioning. A part fitted
+/// earlier comes under watch late, at the age that it had on this date, because parts that failed before it left no record.</param>
 public sealed record UnitResource(
     string Unit,
     string Site,
@@ -152,7 +154,8 @@ public sealed record UnitResource(
     DateOnly CommissionedOn,
     DateOnly? DecommissionedOn = null,
     double ReportingHours = 72,
-    IReadOnlyList<OutOfServiceResource>? OutOfService = null);
+    IReadOnlyList<OutOfServiceResource>? OutOfService = null,
+    DateOnly? RecordsFrom = null);
 
 /// <summary>A period out of service, half-open.</summary>
 /// <param name="From">Start, inclusive.</param>
