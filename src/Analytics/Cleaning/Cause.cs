@@ -1,6 +1,9 @@
 namespace Washwear.Analytics.Cleaning;
 
-/// <summary>What a moment of a unit's time is charged to. At every instant exactly one holds.</summary>
+/// <summary>
+/// What a moment of a unit's time is charged to. At every instant exactly one holds (S8); where several apply, the first of: no rule, out of
+/// service, site closed, silent, in order, being worked on, locked out, and what the last try since the oldest overdue wash came to.
+/// </summary>
 public enum Cause
 {
     /// <summary>No wash is overdue.</summary>
@@ -41,4 +44,7 @@ public enum Cause
 
     /// <summary>The unit is out of service.</summary>
     OutOfService,
+
+    /// <summary>The rule does not hold on this day.</summary>
+    NoRule,
 }

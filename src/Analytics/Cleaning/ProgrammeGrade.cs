@@ -18,3 +18,13 @@ public enum ProgrammeGrade
     /// <summary>Descaling: meets only a rule that asks for descaling.</summary>
     Descale = 10,
 }
+
+/// <summary>The order of programme grades.</summary>
+public static class ProgrammeGradeOrder
+{
+    /// <summary>Whether a wash of this grade is thorough enough for a rule that asks for <paramref name="asked"/>.</summary>
+    /// <param name="grade">Grade of the wash.</param>
+    /// <param name="asked">Grade that the rule asks for.</param>
+    public static bool Satisfies(this ProgrammeGrade grade, ProgrammeGrade asked) =>
+        grade == ProgrammeGrade.Descale || asked == ProgrammeGrade.Descale ? grade == asked : grade >= asked;
+}
