@@ -45,3 +45,4 @@ public static class CauseMeaning
         Cause.Silent => Mover.Connection,
         _ => throw new ArgumentOutOfRangeException(nameof(cause), cause, "Not a cause."),
     };
+}
