@@ -1,2 +1,64 @@
-var app = WebApplication.CreateBuilder(args).Build();
-app.Run();
+using System.CommandLine;
+using Washwear.Api.Commands;
+using Washwear.Api.Http;
+using Washwear.Api.Registry;
+using Washwear.Api.Security;
+using Washwear.Api.Storage;
+
+namespace Washwear.Api;
+
+/// <summary>The table of contents of the running program.</summary>
+public sealed class Program
+{
+    private Program()
+    {
+    }
+
+    /// <summary>Runs the command that was given; none: serve.</summary>
+    /// <param name="args">The command and its options.</param>
+    /// <returns>0: done; 1: it failed; 2: it was asked for wrongly.</returns>
+    public static Task<int> Main(string[] args) => CommandLine.RunAsync(args, new RootCommand("Washwear keeps self-washing ovens clean.")
+    {
+        Serve.Create(),
+        Migrate.Create(),
+    });
+
+    /// <summary>Puts the program together; nothing is opened, written or listened on yet.</summary>
+    /// <param name="settings">The settings.</param>
+    /// <param name="clock">The clock; null: the machine's own.</param>
+    public static WebApplication Build(Settings settings, TimeProvider? clock = null)
+    {
+        WebApplicationBuilder builder = WebServer.CreateBuilder(settings);
+
+        // Storage and clock
+        builder.Services.AddSingleton(settings);
+        builder.Services.AddSingleton(clock ?? TimeProvider.System);
+        builder.Services.AddSingleton<Database>();
+
+        // Who may call, and in which form answers go out
+        builder.Services.AddSecurity(settings);
+        builder.Services.AddRazorComponents();
+        builder.Services.ConfigureHttpJsonOptions(options => Json.Configure(options.SerializerOptions));
+
+        // Features
+        builder.Services.AddSingleton<RegistryCache>();
+
+        // Pipeline: from the outside in
+        WebApplication app = builder.Build();
+        app.UseTrustedProxies(settings);
+        app.UseSecurityHeaders();
+        app.UseRequestLog();
+        app.UseMiddleware<Failures>();
+        app.UseStatusCodePages(context => Problems.Status(context.HttpContext.Response.StatusCode).ExecuteAsync(context.HttpContext));
+        app.UseRouting();
+        app.UseAuthentication();
+        app.UseAuthorization();
+        app.UseSameOrigin();
+        app.UseAntiforgery();
+
+        // Maps
+        app.MapHealth();
+        app.MapSignIn();
+        return app;
+    }
+}

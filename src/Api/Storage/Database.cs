@@ -24,6 +24,7 @@ public sealed class Database : IDisposable
         _connectionString = new SqliteConnectionStringBuilder
         {
             DataSource = File,
+            Mode = SqliteOpenMode.ReadWrite,
             ForeignKeys = true,
             DefaultTimeout = settings.CommandTimeoutSeconds,
         }.ConnectionString;
@@ -35,8 +36,9 @@ public sealed class Database : IDisposable
     /// <summary>Full path of the database file.</summary>
     public string File { get; }
 
-    /// <summary>Connection string of the file, for tools that open it themselves.</summary>
-    internal string ConnectionString => _connectionString;
+    /// <summary>Connection string that creates the file if need be, for the migrator.</summary>
+    internal string CreatingConnectionString =>
+        new SqliteConnectionStringBuilder(_connectionString) { Mode = SqliteOpenMode.ReadWriteCreate, Pooling = false }.ConnectionString;
 
     /// <summary>Opens a connection that can only read; the caller disposes of it.</summary>
     /// <remarks>Statements see the latest commit each; begin a transaction on it where several must see the same one.</remarks>

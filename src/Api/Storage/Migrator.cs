@@ -28,12 +28,12 @@ public static class Migrator
     }
 
     /// <summary>Whether every script has been applied.</summary>
-    /// <param name="database">The database; its file must exist.</param>
-    public static bool IsCurrent(Database database) => !Engine(database).IsUpgradeRequired();
+    /// <param name="database">The database.</param>
+    public static bool IsCurrent(Database database) => File.Exists(database.File) && !Engine(database).IsUpgradeRequired();
 
     private static UpgradeEngine Engine(Database database) =>
         DeployChanges.To
-            .SqliteDatabase(database.ConnectionString)
+            .SqliteDatabase(database.CreatingConnectionString)
             .WithScriptsEmbeddedInAssembly(typeof(Migrator).Assembly, name => name.StartsWith(ScriptFolder, StringComparison.Ordinal))
             .WithVariablesDisabled()
             .WithTransaction()
@@ -43,7 +43,7 @@ public static class Migrator
     // The journal mode is stored in the file and cannot change inside a transaction.
     private static void UseWriteAheadLog(Database database)
     {
-        using var connection = new SqliteConnection(database.ConnectionString);
+        using var connection = new SqliteConnection(database.CreatingConnectionString);
         connection.Open();
         using SqliteCommand command = connection.CreateCommand();
         command.CommandText = "PRAGMA journal_mode = WAL;";

@@ -1,0 +1,49 @@
+using Microsoft.AspNetCore.Antiforgery;
+using Microsoft.Data.Sqlite;
+
+namespace Washwear.Api.Http;
+
+/// <summary>Turns whatever an endpoint throws into a problem; the text of an exception goes to the log alone.</summary>
+/// <param name="next">The rest of the pipeline.</param>
+/// <param name="log">The log.</param>
+public sealed class Failures(RequestDelegate next, ILogger<Failures> log)
+{
+    private const int SqliteBusy = 5;
+    private const int ClientClosedRequest = 499;
+
+    /// <summary>Handles one request.</summary>
+    /// <param name="context">The request.</param>
+    public async Task InvokeAsync(HttpContext context)
+    {
+        try
+        {
+            await next(context);
+        }
+        catch (OperationCanceledException) when (context.RequestAborted.IsCancellationRequested)
+        {
+            context.Response.StatusCode = ClientClosedRequest;
+        }
+        catch (Exception error) when (!context.Response.HasStarted)
+        {
+            ProblemResult problem = Describe(error);
+            if (problem.Problem.Status >= 500)
+            {
+                log.LogError(error, "Request failed, trace {Trace}", Problems.TraceOf(context));
+            }
+
+            context.Response.Clear();
+            SecurityHeaders.Set(context);
+            await problem.ExecuteAsync(context);
+        }
+    }
+
+    private static ProblemResult Describe(Exception error) => error switch
+    {
+        BadHttpRequestException { StatusCode: 413 } => Problems.Status(413),
+        BadHttpRequestException bad => Problems.Status(bad.StatusCode is >= 400 and < 500 ? bad.StatusCode : 400),
+        AntiforgeryValidationException => Problems.Status(400, "The form is too old or came from elsewhere. Open the page again and resend."),
+        InvalidDataException => Problems.Status(400),
+        SqliteException { SqliteErrorCode: SqliteBusy } => Problems.Status(503),
+        _ => Problems.Status(500),
+    };
+}

@@ -1,0 +1,30 @@
+namespace Washwear.Api.Http;
+
+/// <summary>Headers that tell a browser what a page of ours may do: nothing from elsewhere, no script or style in the page itself.</summary>
+public static class SecurityHeaders
+{
+    private const string Policy =
+        "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; "
+        + "form-action 'self'; frame-ancestors 'none'; base-uri 'none'; manifest-src 'self'";
+
+    /// <summary>Sets the headers on every answer.</summary>
+    /// <param name="app">The pipeline.</param>
+    public static void UseSecurityHeaders(this IApplicationBuilder app) => app.Use((context, next) =>
+    {
+        Set(context);
+        return next(context);
+    });
+
+    /// <summary>Sets the headers on one answer.</summary>
+    /// <param name="context">The request.</param>
+    public static void Set(HttpContext context)
+    {
+        IHeaderDictionary headers = context.Response.Headers;
+        headers.ContentSecurityPolicy = Policy;
+        headers.XContentTypeOptions = "nosniff";
+        headers["Referrer-Policy"] = "no-referrer";
+        headers["Cross-Origin-Opener-Policy"] = "same-origin";
+        headers["Cross-Origin-Resource-Policy"] = "same-origin";
+        headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=(), payment=(), usb=()";
+    }
+}

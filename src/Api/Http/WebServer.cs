@@ -1,0 +1,89 @@
+using System.Globalization;
+using System.Net;
+using Microsoft.AspNetCore.HttpOverrides;
+using Serilog;
+using Serilog.Events;
+
+namespace Washwear.Api.Http;
+
+/// <summary>The web server: where it listens, what it logs, which proxies it believes.</summary>
+public static class WebServer
+{
+    private const string LogLine =
+        "{Timestamp:yyyy-MM-ddTHH:mm:ss.fffzzz} {Level:u3} {Message:lj} {TraceId} {SourceContext}{NewLine}{Exception}";
+
+    /// <summary>Starts putting the web server together.</summary>
+    /// <param name="settings">The settings.</param>
+    public static WebApplicationBuilder CreateBuilder(Settings settings)
+    {
+        // Files lie beside the program wherever it is started from, and settings are read once: no watcher over the folder.
+        WebApplicationBuilder builder = WebApplication.CreateBuilder(new WebApplicationOptions
+        {
+            ContentRootPath = AppContext.BaseDirectory,
+            ApplicationName = typeof(WebServer).Assembly.GetName().Name,
+            Args = ["--hostBuilder:reloadConfigOnChange=false"],
+        });
+        builder.WebHost.UseUrls(settings.Urls.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
+        builder.WebHost.ConfigureKestrel(kestrel =>
+        {
+            kestrel.AddServerHeader = false;
+            kestrel.Limits.MaxRequestBodySize = settings.RequestLimitBytes;
+        });
+        builder.Services.AddSerilog(log => log
+            .MinimumLevel.Is(Enum.Parse<LogEventLevel>(settings.LogLevel, ignoreCase: true))
+            .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+            .MinimumLevel.Override("Microsoft.AspNetCore.DataProtection", LogEventLevel.Error)
+            .Enrich.FromLogContext()
+            .WriteTo.Console(outputTemplate: LogLine, formatProvider: CultureInfo.InvariantCulture));
+        return builder;
+    }
+
+    /// <summary>Logs one line a request: method, path, status and time, never a query, header or body.</summary>
+    /// <param name="app">The pipeline.</param>
+    public static void UseRequestLog(this IApplicationBuilder app) => app.UseSerilogRequestLogging(options =>
+    {
+        options.GetLevel = (_, _, error) => error is null ? LogEventLevel.Information : LogEventLevel.Error;
+        options.EnrichDiagnosticContext = (diagnostics, context) => diagnostics.Set("Caller", context.User.Identity?.Name);
+    });
+
+    /// <summary>Believes the client address and scheme that a trusted proxy tells.</summary>
+    /// <param name="app">The pipeline.</param>
+    /// <param name="settings">The settings.</param>
+    /// <exception cref="SettingException">A proxy's address cannot be read.</exception>
+    public static void UseTrustedProxies(this IApplicationBuilder app, Settings settings)
+    {
+        if (settings.TrustedProxies.Count == 0)
+        {
+            return;
+        }
+
+        var options = new ForwardedHeadersOptions { ForwardedHeaders = ForwardedHeaders.XForwardedFor | ForwardedHeaders.XForwardedProto };
+        options.KnownIPNetworks.Clear();
+        options.KnownProxies.Clear();
+        foreach (string proxy in settings.TrustedProxies)
+        {
+            options.KnownProxies.Add(IPAddress.TryParse(proxy, out IPAddress? address)
+                ? address
+                : throw new SettingException($"Setting trusted_proxies: '{proxy}' is not an IP address."));
+        }
+
+        app.UseForwardedHeaders(options);
+    }
+
+    /// <summary>Refuses changes that a browser sends for a page of somebody else, whatever cookie comes with them.</summary>
+    /// <param name="app">The pipeline.</param>
+    public static void UseSameOrigin(this IApplicationBuilder app) => app.Use((context, next) =>
+        ComesFromElsewhere(context.Request)
+            ? Problems.Status(StatusCodes.Status403Forbidden, "This change was sent by a page of another site.").ExecuteAsync(context)
+            : next(context));
+
+    private static bool ComesFromElsewhere(HttpRequest request)
+    {
+        bool onlyReads = HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method) || HttpMethods.IsOptions(request.Method);
+        string origin = request.Headers.Origin.ToString();
+        return !onlyReads
+            && origin.Length > 0
+            && request.Headers.Authorization.Count == 0
+            && !string.Equals(origin, $"{request.Scheme}://{request.Host}", StringComparison.OrdinalIgnoreCase);
+    }
+}

@@ -1,0 +1,145 @@
+using System.Globalization;
+using System.Net;
+using Microsoft.AspNetCore.Antiforgery;
+using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Mvc;
+using Washwear.Api.Http;
+
+namespace Washwear.Api.Security;
+
+/// <summary>Where people sign in with a key or a one-time link, and out again.</summary>
+public static class SignIn
+{
+    /// <summary>Address of the form.</summary>
+    public const string Path = "/sign-in";
+
+    /// <summary>Address of one-time links.</summary>
+    public const string LinkPath = "/sign-in/link";
+
+    private const string OutPath = "/sign-out";
+    private const int MostSecretCharacters = 200;
+
+    /// <summary>Address of the form, coming back to a page afterwards.</summary>
+    /// <param name="returnTo">Path and query of the page.</param>
+    public static string Address(string returnTo) => returnTo == "/" ? Path : $"{Path}?return_to={Uri.EscapeDataString(returnTo)}";
+
+    /// <summary>Maps the routes; they are open to everybody.</summary>
+    /// <param name="routes">The routes.</param>
+    public static void MapSignIn(this IEndpointRouteBuilder routes)
+    {
+        RouteGroupBuilder open = routes.MapGroup(string.Empty).AllowAnonymous().ExcludeFromDescription();
+        open.MapGet(Path, Show);
+        open.MapPost(Path, WithKeyAsync);
+        open.MapGet(LinkPath, WithLinkAsync);
+        open.MapPost(OutPath, OutAsync);
+    }
+
+    private static IResult Show(HttpContext context, IAntiforgery forms, [FromQuery(Name = "return_to")] string? returnTo) =>
+        Form(context, forms, returnTo, null, StatusCodes.Status200OK);
+
+    private static async Task<IResult> WithKeyAsync(
+        HttpContext context,
+        IAntiforgery forms,
+        Keys keys,
+        SignInAttempts attempts,
+        [FromForm(Name = "key")] string? secret,
+        [FromForm(Name = "return_to")] string? returnTo,
+        CancellationToken cancellationToken)
+    {
+        if (MustWait(context, attempts) is { } wait)
+        {
+            return wait;
+        }
+
+        ApiKey? key = secret is { Length: > 0 and <= MostSecretCharacters } ? await keys.FindAsync(secret.Trim(), cancellationToken) : null;
+        if (key is null)
+        {
+            attempts.Failed(context.Connection.RemoteIpAddress);
+            return Form(context, forms, returnTo, "This key is not known, or it was revoked.", StatusCodes.Status401Unauthorized);
+        }
+
+        return await EnterAsync(context, attempts, key, returnTo);
+    }
+
+    private static async Task<IResult> WithLinkAsync(
+        HttpContext context,
+        IAntiforgery forms,
+        Keys keys,
+        SignInAttempts attempts,
+        string? token,
+        CancellationToken cancellationToken)
+    {
+        if (MustWait(context, attempts) is { } wait)
+        {
+            return wait;
+        }
+
+        ApiKey? key = token is { Length: > 0 and <= MostSecretCharacters } ? await keys.UseSignInLinkAsync(token, cancellationToken) : null;
+        if (key is null)
+        {
+            attempts.Failed(context.Connection.RemoteIpAddress);
+            return Form(context, forms, null, "This link was used already or is too old. Sign in with a key.", StatusCodes.Status401Unauthorized);
+        }
+
+        return await EnterAsync(context, attempts, key, null);
+    }
+
+    private static async Task<IResult> OutAsync(HttpContext context, IAntiforgery forms)
+    {
+        await forms.ValidateRequestAsync(context);
+        await context.SignOutAsync(Authentication.CookieScheme);
+        return new SeeOther(Path);
+    }
+
+    private static async Task<IResult> EnterAsync(HttpContext context, SignInAttempts attempts, ApiKey key, string? returnTo)
+    {
+        attempts.Succeeded(context.Connection.RemoteIpAddress);
+        await context.SignInAsync(
+            Authentication.CookieScheme,
+            Authentication.Principal(key, Authentication.CookieScheme),
+            new AuthenticationProperties { IsPersistent = true });
+        return new SeeOther(IsOurs(returnTo) ? returnTo! : "/");
+    }
+
+    private static ProblemResult? MustWait(HttpContext context, SignInAttempts attempts)
+    {
+        if (attempts.Wait(context.Connection.RemoteIpAddress) is not { } wait)
+        {
+            return null;
+        }
+
+        context.Response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
+        return Problems.Status(StatusCodes.Status429TooManyRequests);
+    }
+
+    // Only a path of this service: '//host' and '/\host' lead a browser elsewhere.
+    private static bool IsOurs(string? address) =>
+        address is { Length: > 0 } && address[0] == '/' && (address.Length == 1 || address[1] is not ('/' or '\\'))
+        && !address.Any(char.IsControl);
+
+    private static IResult Form(HttpContext context, IAntiforgery forms, string? returnTo, string? problem, int status)
+    {
+        AntiforgeryTokenSet tokens = forms.GetAndStoreTokens(context);
+        string Encode(string? text) => WebUtility.HtmlEncode(text ?? string.Empty);
+        string html = $"""
+            <!doctype html><html lang="en"><head><meta charset="utf-8"><title>Sign in</title></head><body><main><h1>Sign in</h1>
+            <p role="alert">{Encode(problem)}</p>
+            <form method="post" action="{Path}"><input type="hidden" name="{tokens.FormFieldName}" value="{tokens.RequestToken}">
+            <input type="hidden" name="return_to" value="{Encode(returnTo)}">
+            <label>Key <input name="key" type="password" autocomplete="current-password" required></label>
+            <button>Sign in</button></form></main></body></html>
+            """;
+        return Results.Content(html, "text/html; charset=utf-8", statusCode: status);
+    }
+
+    // 303: the browser goes on by GET.
+    private sealed record SeeOther(string Address) : IResult
+    {
+        public Task ExecuteAsync(HttpContext httpContext)
+        {
+            httpContext.Response.StatusCode = StatusCodes.Status303SeeOther;
+            httpContext.Response.Headers.Location = Address;
+            return Task.CompletedTask;
+        }
+    }
+}
