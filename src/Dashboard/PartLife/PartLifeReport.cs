@@ -37,7 +37,15 @@ public sealed record PartLifeReport(
 /// <param name="StillFitted">Still fitted and working.</param>
 /// <param name="RemovedWorking">Taken out while working: precaution, upgrade, unit retired, or failed in another mode.</param>
 /// <param name="EnteredLate">Of all, those that came under watch at an age above 0.</param>
-public sealed record LifeCounts(int Lives, int Failed, int FoundFailed, int StillFitted, int RemovedWorking, int EnteredLate);
+/// <param name="LongestAge">Greatest age that any of them was seen at, on the report's clock; 0 without lives.</param>
+public sealed record LifeCounts(
+    int Lives,
+    int Failed,
+    int FoundFailed,
+    int StillFitted,
+    int RemovedWorking,
+    int EnteredLate,
+    double LongestAge);
 
 /// <summary>One step of the Kaplan–Meier curve.</summary>
 /// <param name="Age">Age on the report's clock.</param>

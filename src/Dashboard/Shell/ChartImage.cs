@@ -16,7 +16,7 @@ public static partial class ChartImage
 
     private static readonly XNamespace Svg = "http://www.w3.org/2000/svg";
 
-    private static readonly Dictionary<string, Ink> InkByColour = Palette.All.ToDictionary(ink => ink.Light, StringComparer.OrdinalIgnoreCase);
+    private static readonly Dictionary<string, Ink> InkByColour = Inks.All.ToDictionary(ink => ink.Light, StringComparer.OrdinalIgnoreCase);
 
     /// <summary>The picture as markup that stands inside a page, whose style sheet colours it.</summary>
     /// <param name="chart">The chart.</param>
@@ -40,13 +40,13 @@ public static partial class ChartImage
         XElement svg = Render(chart, plot, ChartShape.Wide, chart.Name);
         svg.Add(new XAttribute("width", chart.Wide.Width), new XAttribute("height", chart.Wide.Height));
         svg.AddFirst(
-            new XElement(Svg + "style", Palette.Css()),
+            new XElement(Svg + "style", Inks.Css()),
             new XElement(
                 Svg + "rect",
                 new XAttribute("width", "100%"),
                 new XAttribute("height", "100%"),
-                new XAttribute("fill", Palette.Paper.Light),
-                new XAttribute("class", "fill-" + Palette.Paper.Name)));
+                new XAttribute("fill", Inks.Paper.Light),
+                new XAttribute("class", "fill-" + Inks.Paper.Name)));
         return svg.ToString(SaveOptions.DisableFormatting);
     }
 
@@ -58,7 +58,7 @@ public static partial class ChartImage
         ArgumentNullException.ThrowIfNull(chart);
         const int Sharpness = 2;
         using Plot plot = Titled(chart);
-        plot.FigureBackground.Color = PlotStyle.Colour(Palette.Paper);
+        plot.FigureBackground.Color = ChartStyle.Colour(Inks.Paper);
         plot.ScaleFactor = Sharpness;
         return plot.GetImageBytes(chart.Wide.Width * Sharpness, chart.Wide.Height * Sharpness, ImageFormat.Png);
     }
@@ -69,9 +69,9 @@ public static partial class ChartImage
         Plot plot = chart.Draw(ChartShape.Wide);
         plot.Axes.Title.Label.Text = chart.Title;
         plot.Axes.Title.Label.FontName = ChartFonts.Name;
-        plot.Axes.Title.Label.FontSize = PlotStyle.LabelText + 2;
+        plot.Axes.Title.Label.FontSize = ChartStyle.LabelText + 2;
         plot.Axes.Title.Label.Bold = false;
-        plot.Axes.Title.Label.ForeColor = PlotStyle.Colour(Palette.Text);
+        plot.Axes.Title.Label.ForeColor = ChartStyle.Colour(Inks.Text);
         plot.Axes.Title.IsVisible = true;
         return plot;
     }
@@ -132,7 +132,7 @@ public static partial class ChartImage
     {
         if (element.Name == Svg + "text" && element.Attribute("fill") is null)
         {
-            element.SetAttributeValue("fill", Palette.Text.Light);
+            element.SetAttributeValue("fill", Inks.Text.Light);
         }
 
         var classes = new List<string>();

@@ -1,5 +1,3 @@
-using System.Text;
-
 namespace Washwear.Dashboard.Shell;
 
 /// <summary>A part that a chart is drawn of, with its colour in light and in dark.</summary>
@@ -9,7 +7,7 @@ namespace Washwear.Dashboard.Shell;
 public sealed record Ink(string Name, string Light, string Dark);
 
 /// <summary>The colours of charts. Colour is never the only sign: each meaning also has a letter, a label or a shape.</summary>
-public static class Palette
+public static class Inks
 {
     /// <summary>The ground of a picture that stands alone.</summary>
     public static Ink Paper { get; } = new("paper", "#fcfdfb", "#131b19");
@@ -87,17 +85,11 @@ public static class Palette
         DayCounted, DayShort, DayStopped, DayRefused, DayNone, DaySilent, DayFree, DayEdge, DayLetter,
     ];
 
-    /// <summary>The rules that give the classes of a picture their dark colours; light ones are in the picture itself.</summary>
+    /// <summary>The rules that colour the classes of pictures.</summary>
     /// <returns>A style sheet; dark applies on screens only, so that print stays light.</returns>
-    public static string Css()
-    {
-        var css = new StringBuilder("@media screen and (prefers-color-scheme: dark) {\n");
-        foreach (Ink ink in All)
-        {
-            css.Append("  .fill-").Append(ink.Name).Append(" { fill: ").Append(ink.Dark).Append("; }\n");
-            css.Append("  .line-").Append(ink.Name).Append(" { stroke: ").Append(ink.Dark).Append("; }\n");
-        }
+    public static string Css() =>
+        Rules(ink => ink.Light) + "@media screen and (prefers-color-scheme: dark) {\n" + Rules(ink => ink.Dark) + "}\n";
 
-        return css.Append("}\n").ToString();
-    }
+    private static string Rules(Func<Ink, string> colour) => string.Concat(All.Select(ink =>
+        ".fill-" + ink.Name + " { fill: " + colour(ink) + "; }\n.line-" + ink.Name + " { stroke: " + colour(ink) + "; }\n"));
 }

@@ -4,7 +4,7 @@ using ScottPlot.TickGenerators;
 namespace Washwear.Dashboard.Shell;
 
 /// <summary>The one look of all charts.</summary>
-public static class PlotStyle
+public static class ChartStyle
 {
     /// <summary>Font size of tick labels and marks, pixels.</summary>
     public const float SmallText = 13;
@@ -28,10 +28,10 @@ public static class PlotStyle
         var plot = new Plot();
         plot.FigureBackground.Color = Colors.Transparent;
         plot.DataBackground.Color = Colors.Transparent;
-        plot.Axes.Color(Colour(Palette.Text));
+        plot.Axes.Color(Colour(Inks.Text));
         plot.Axes.Top.IsVisible = false;
         plot.Axes.Right.IsVisible = false;
-        plot.Grid.MajorLineColor = Colour(Palette.Grid);
+        plot.Grid.MajorLineColor = Colour(Inks.Grid);
         plot.Grid.MajorLineWidth = 1;
         plot.XLabel(xLabel);
         plot.YLabel(yLabel);
@@ -69,7 +69,7 @@ public static class PlotStyle
         legend.BackgroundColor = Colors.Transparent;
         legend.OutlineWidth = 0;
         legend.ShadowColor = Colors.Transparent;
-        legend.FontColor = Colour(Palette.Text);
+        legend.FontColor = Colour(Inks.Text);
         legend.FontSize = SmallText;
         legend.FontName = ChartFonts.Name;
     }

@@ -1,0 +1,109 @@
+using ScottPlot;
+using ScottPlot.TickGenerators;
+using Washwear.Analytics.Cleaning;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Cleaning;
+
+/// <summary>Hours of a window by cause as bars, without the time that was in order.</summary>
+public static class CauseChart
+{
+    private const int BarPixels = 28;
+    private const int FramePixels = 76;
+    private const double BarThickness = 0.62;
+
+    // Room right of the longest bar for its length in words.
+    private const double Headroom = 1.22;
+
+    /// <summary>The causes that are drawn: all but 'in order' that took any time, longest first.</summary>
+    /// <param name="row">The group.</param>
+    /// <returns>Causes and their hours.</returns>
+    public static IReadOnlyList<(Cause Cause, double Hours)> Drawn(ComplianceRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return [.. row.HoursByCause
+            .Where(pair => pair.Key != Cause.InOrder && pair.Value > 0 && double.IsFinite(pair.Value))
+            .OrderByDescending(pair => pair.Value)
+            .ThenBy(pair => pair.Key)
+            .Select(pair => (pair.Key, pair.Value))];
+    }
+
+    /// <summary>What the chart shows, in one sentence.</summary>
+    /// <param name="row">The group.</param>
+    /// <returns>The cause that took most time, and the share that was in order.</returns>
+    public static string Sentence(ComplianceRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        double inOrder = row.HoursByCause.GetValueOrDefault(Cause.InOrder);
+        string rest = row.WindowHours > 0 ? Text.Share(inOrder / row.WindowHours) + " of the time was in order" : "No time was looked at";
+        (Cause Cause, double Hours)[] owed = [.. Drawn(row).Where(entry => CleaningWords.Colour(entry.Cause) != Inks.NotOwed)];
+        return owed.Length == 0
+            ? rest + "; none of the rest was overdue or silent."
+            : rest + "; most of the rest went to '" + CleaningWords.Name(owed[0].Cause).ToLowerInvariant() + "': "
+                + Text.Duration(owed[0].Hours) + " over all units.";
+    }
+
+    /// <summary>The chart.</summary>
+    /// <param name="row">The group; at least one cause to draw.</param>
+    /// <returns>Bars in hours, longest at the top.</returns>
+    public static Chart Of(ComplianceRow row)
+    {
+        int height = FramePixels + (BarPixels * Math.Max(1, Drawn(row).Count));
+        return new Chart(
+            "causes",
+            "Time not in order, by cause",
+            Sentence(row),
+            shape => Plot(row, shape),
+            new ChartSize(860, height),
+            new ChartSize(360, height + (BarPixels * Drawn(row).Count / 2)));
+    }
+
+    /// <summary>Draws the bars.</summary>
+    /// <param name="row">The group.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    /// <returns>The plot; the cause at index i has its bar at y = −i.</returns>
+    public static Plot Plot(ComplianceRow row, ChartShape shape)
+    {
+        IReadOnlyList<(Cause Cause, double Hours)> bars = Drawn(row);
+        double longest = bars.Count == 0 ? 1 : bars[0].Hours;
+        Plot plot = ChartStyle.NewPlot("Time, unit-hours", string.Empty);
+        var names = new NumericManual();
+        for (int i = 0; i < bars.Count; i++)
+        {
+            names.AddMajor(-i, Label(bars[i].Cause, shape));
+            AddBar(plot, -i, bars[i].Cause, bars[i].Hours);
+        }
+
+        plot.Axes.Left.TickGenerator = names;
+        plot.Axes.Left.MajorTickStyle.Length = 0;
+        plot.Axes.Left.FrameLineStyle.IsVisible = false;
+        plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(longest, shape == ChartShape.Wide ? 6 : 2);
+        plot.Grid.YAxisStyle.IsVisible = false;
+        plot.Axes.SetLimits(0, longest * (shape == ChartShape.Wide ? Headroom : 1.75), -bars.Count + 0.4, 0.6);
+        return plot;
+    }
+
+    private static void AddBar(Plot plot, double y, Cause cause, double hours)
+    {
+        var bar = plot.Add.Bar(new Bar
+        {
+            Position = y,
+            Value = hours,
+            Size = BarThickness,
+            FillColor = ChartStyle.Colour(CleaningWords.Colour(cause)),
+            LineWidth = 0,
+        });
+        bar.Horizontal = true;
+        var length = plot.Add.Text(Text.Duration(hours), hours, y);
+        length.LabelFontColor = ChartStyle.Colour(Inks.Text);
+        length.LabelFontName = ChartFonts.Name;
+        length.LabelFontSize = ChartStyle.SmallText;
+        length.LabelAlignment = Alignment.MiddleLeft;
+        length.OffsetX = 6;
+    }
+
+    // On a phone a long cause takes two lines.
+    private static string Label(Cause cause, ChartShape shape) => shape == ChartShape.Wide
+        ? CleaningWords.Name(cause)
+        : CleaningWords.Name(cause).Replace(", ", ",\n", StringComparison.Ordinal);
+}

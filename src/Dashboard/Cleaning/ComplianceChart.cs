@@ -1,0 +1,115 @@
+using ScottPlot;
+using ScottPlot.TickGenerators;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Cleaning;
+
+/// <summary>On-time share by group as bars with bounds, lowest first.</summary>
+public static class ComplianceChart
+{
+    /// <summary>Most bars that can still be read.</summary>
+    public const int MostBars = 25;
+
+    private const int BarPixels = 26;
+    private const int FramePixels = 70;
+    private const double BarThickness = 0.62;
+
+    // Room right of 100 % for the counts.
+    private const double RightLimit = 1.24;
+
+    /// <summary>The groups that are drawn: those with a share, lowest first.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>At most <see cref="MostBars"/> groups.</returns>
+    public static IReadOnlyList<ComplianceRow> Drawn(ComplianceReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return [.. report.Rows
+            .Where(row => row.OnTimeShare is { } share && double.IsFinite(share.Value))
+            .OrderBy(row => row.OnTimeShare!.Value)
+            .Take(MostBars)];
+    }
+
+    /// <summary>What the chart shows, in one sentence.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>The lowest and the highest group drawn.</returns>
+    public static string Sentence(ComplianceReport report)
+    {
+        IReadOnlyList<ComplianceRow> rows = Drawn(report);
+        if (rows.Count == 0)
+        {
+            return "No group had a wash due.";
+        }
+
+        ComplianceRow least = rows[0];
+        string which = rows.Count < report.Rows.Count
+            ? "The " + Text.Count(rows.Count) + " lowest of " + Text.Count(report.Rows.Count) + ": "
+            : string.Empty;
+        return which + least.Name + " kept the fewest of its washes on time: " + Text.Share(least.OnTimeShare)
+            + ", " + Text.Count(least.OnTime) + " of " + Text.Count(least.Due) + ".";
+    }
+
+    /// <summary>The chart.</summary>
+    /// <param name="report">The report; at least one group with a share.</param>
+    /// <returns>Bars from 0 to 100 %, lowest at the top, with bounds and counts.</returns>
+    public static Chart Of(ComplianceReport report)
+    {
+        int height = FramePixels + (BarPixels * Math.Max(1, Drawn(report).Count));
+        return new Chart(
+            "on-time",
+            "Washes on time by " + report.By,
+            Sentence(report),
+            shape => Plot(report, shape),
+            new ChartSize(860, height),
+            new ChartSize(360, height));
+    }
+
+    /// <summary>Draws the bars.</summary>
+    /// <param name="report">The report.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    /// <returns>The plot; the group at index i has its bar at y = −i.</returns>
+    public static Plot Plot(ComplianceReport report, ChartShape shape)
+    {
+        IReadOnlyList<ComplianceRow> rows = Drawn(report);
+        Plot plot = ChartStyle.NewPlot("Washes due that were on time, % (line: bounds)", string.Empty);
+        var names = new NumericManual();
+        for (int i = 0; i < rows.Count; i++)
+        {
+            names.AddMajor(-i, Text.Cut(rows[i].Name, shape == ChartShape.Wide ? 34 : 16));
+            AddBar(plot, -i, rows[i]);
+        }
+
+        plot.Axes.Left.TickGenerator = names;
+        plot.Axes.Left.MajorTickStyle.Length = 0;
+        plot.Axes.Left.FrameLineStyle.IsVisible = false;
+        plot.Axes.Bottom.TickGenerator = ChartStyle.ShareTicks(shape == ChartShape.Wide ? 0.1 : 0.5);
+        plot.Grid.YAxisStyle.IsVisible = false;
+        plot.Axes.SetLimits(0, RightLimit, -rows.Count + 0.4, 0.6);
+        return plot;
+    }
+
+    private static void AddBar(Plot plot, double y, ComplianceRow row)
+    {
+        double share = row.OnTimeShare!.Value;
+        var bar = plot.Add.Bar(new Bar
+        {
+            Position = y,
+            Value = share,
+            Size = BarThickness,
+            FillColor = ChartStyle.Colour(Inks.Kept),
+            LineWidth = 0,
+        });
+        bar.Horizontal = true;
+        if (row.OnTimeShare is { Lower: { } lower, Upper: { } upper } && double.IsFinite(lower) && double.IsFinite(upper))
+        {
+            var whisker = plot.Add.Line(lower, y, upper, y);
+            whisker.Color = ChartStyle.Colour(Inks.Whisker);
+            whisker.LineWidth = 1.5f;
+        }
+
+        var count = plot.Add.Text(Text.Count(row.OnTime) + " of " + Text.Count(row.Due), 1.02, y);
+        count.LabelFontColor = ChartStyle.Colour(Inks.Text);
+        count.LabelFontName = ChartFonts.Name;
+        count.LabelFontSize = ChartStyle.SmallText;
+        count.LabelAlignment = Alignment.MiddleLeft;
+    }
+}

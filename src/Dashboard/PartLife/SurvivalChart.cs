@@ -1,0 +1,143 @@
+using ScottPlot;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.PartLife;
+
+/// <summary>Share of parts still working by age: what was observed as steps with bounds, the fitted model as a curve with a band.</summary>
+public static class SurvivalChart
+{
+    /// <summary>What the chart shows, in one sentence.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>The half-life of the fit, or the lowest observed share.</returns>
+    public static string Sentence(PartLifeReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        string unit = Text.ClockUnit(report.Basis.Clock);
+        if (report.Weibull is { } fit)
+        {
+            return "Of 100 new parts, 10 have failed by about " + Text.Number(fit.B10.Value) + " and 50 by about "
+                + Text.Number(fit.B50.Value) + " " + unit + "; the steps are what was seen, the curve is the fit.";
+        }
+
+        return report.KaplanMeier.Count == 0
+            ? "No part has failed at a known age, so the share still working stays at 100 % up to "
+                + Text.Number(report.Counts.LongestAge) + " " + unit + "."
+            : "By " + Text.Number(report.KaplanMeier[^1].Age) + " " + unit + ", " + Text.Share(report.KaplanMeier[^1].Survival)
+                + " were still working; there are too few failures to fit a curve.";
+    }
+
+    /// <summary>The chart.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>Age on the report's clock against the share still working.</returns>
+    public static Chart Of(PartLifeReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return new Chart(
+            "survival",
+            "Share of parts still working by age: " + Text.Cut(report.PositionName, 40),
+            Sentence(report),
+            shape => Plot(report, shape),
+            new ChartSize(860, 420),
+            new ChartSize(360, 360));
+    }
+
+    /// <summary>Draws curve and steps.</summary>
+    /// <param name="report">The report.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    /// <returns>The plot: x from 0 to the greatest age, y from 0 to 1.</returns>
+    public static Plot Plot(PartLifeReport report, ChartShape shape)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        Plot plot = ChartStyle.NewPlot("Age, " + Text.ClockUnit(report.Basis.Clock), "Still working, % of parts");
+        double limit = AgeLimit(report);
+        AddFit(plot, report);
+        AddSteps(plot, report);
+        plot.Axes.Left.TickGenerator = ChartStyle.ShareTicks(shape == ChartShape.Wide ? 0.1 : 0.25);
+        plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, shape == ChartShape.Wide ? 8 : 4);
+        plot.Axes.SetLimits(0, limit, 0, 1.005);
+        ChartStyle.Legend(plot, report.KaplanMeier.Count > 0 && report.KaplanMeier[^1].Survival > 0.5 ? Alignment.LowerLeft : Alignment.UpperRight);
+        return plot;
+    }
+
+    /// <summary>The corners of the steps, from age 0 to the greatest age under watch.</summary>
+    /// <param name="report">The report.</param>
+    /// <param name="value">Which value of a step: survival or one of its bounds; null stops the line.</param>
+    /// <returns>Corners in order of age.</returns>
+    public static IReadOnlyList<Coordinates> Corners(PartLifeReport report, Func<KaplanMeierStep, double?> value)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        ArgumentNullException.ThrowIfNull(value);
+        var corners = new List<Coordinates> { new(0, 1) };
+        foreach (KaplanMeierStep step in report.KaplanMeier)
+        {
+            if (value(step) is not { } level || !double.IsFinite(level))
+            {
+                break;
+            }
+
+            corners.Add(new Coordinates(step.Age, corners[^1].Y));
+            corners.Add(new Coordinates(step.Age, level));
+        }
+
+        bool whole = corners.Count == 1 + (2 * report.KaplanMeier.Count);
+        if (whole && report.Counts.LongestAge > corners[^1].X)
+        {
+            corners.Add(new Coordinates(report.Counts.LongestAge, corners[^1].Y));
+        }
+
+        return corners;
+    }
+
+    /// <summary>Where the age axis ends.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>Greatest age drawn, above 0.</returns>
+    public static double AgeLimit(PartLifeReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        IEnumerable<double> ages =
+            [report.Counts.LongestAge, .. report.KaplanMeier.Select(step => step.Age), .. report.Curve.Select(point => point.Age)];
+        double greatest = ages.Where(double.IsFinite).DefaultIfEmpty(0).Max();
+        return greatest > 0 ? greatest : 1;
+    }
+
+    private static void AddFit(Plot plot, PartLifeReport report)
+    {
+        CurvePoint[] banded = [.. report.Curve.Where(point => point is { Lower: { } low, Upper: { } high }
+            && double.IsFinite(low) && double.IsFinite(high))];
+        if (banded.Length > 1)
+        {
+            var band = plot.Add.FillY(
+                banded.Select(point => point.Age).ToArray(),
+                banded.Select(point => point.Lower!.Value).ToArray(),
+                banded.Select(point => point.Upper!.Value).ToArray());
+            band.FillColor = ChartStyle.Colour(Inks.FittedBand);
+            band.LineWidth = 0;
+            band.MarkerShape = MarkerShape.None;
+            band.LegendText = "bounds of the fit";
+        }
+
+        if (report.Curve.Count > 1)
+        {
+            AddLine(plot, report.Curve.Select(point => new Coordinates(point.Age, point.Survival)), Inks.Fitted, ChartStyle.DataLine, "fitted (Weibull)");
+        }
+    }
+
+    private static void AddSteps(Plot plot, PartLifeReport report)
+    {
+        if (report.KaplanMeier.Count > 0)
+        {
+            AddLine(plot, Corners(report, step => step.Lower), Inks.ObservedBound, ChartStyle.BoundLine, "bounds of what was seen");
+            AddLine(plot, Corners(report, step => step.Upper), Inks.ObservedBound, ChartStyle.BoundLine, null);
+        }
+
+        AddLine(plot, Corners(report, step => step.Survival), Inks.Observed, ChartStyle.DataLine, "seen (Kaplan–Meier)");
+    }
+
+    private static void AddLine(Plot plot, IEnumerable<Coordinates> points, Ink ink, float width, string? legend)
+    {
+        var line = plot.Add.ScatterLine(points.Where(point => double.IsFinite(point.X) && double.IsFinite(point.Y)).ToArray());
+        line.Color = ChartStyle.Colour(ink);
+        line.LineWidth = width;
+        line.LegendText = legend ?? string.Empty;
+    }
+}

@@ -1,0 +1,62 @@
+using System.Security.Cryptography;
+using System.Text;
+
+namespace Washwear.Dashboard.Shell;
+
+/// <summary>A file that pages need.</summary>
+/// <param name="Name">File name.</param>
+/// <param name="ContentType">Media type.</param>
+/// <param name="Content">The bytes.</param>
+/// <param name="Mark">Mark of the content: changes when the content does.</param>
+public sealed record Asset(string Name, string ContentType, ReadOnlyMemory<byte> Content, string Mark);
+
+/// <summary>The style sheet, script and icon, which travel inside the assembly.</summary>
+public static class PageAssets
+{
+    private const string Prefix = "assets/";
+
+    private static readonly Dictionary<string, Asset> ByName = Load();
+
+    /// <summary>All files.</summary>
+    public static IReadOnlyCollection<Asset> All => ByName.Values;
+
+    /// <summary>Finds a file.</summary>
+    /// <param name="name">File name, such as site.css.</param>
+    /// <returns>The file; null if there is none of this name.</returns>
+    public static Asset? Find(string name) => ByName.GetValueOrDefault(name);
+
+    /// <summary>The address of a file.</summary>
+    /// <param name="name">File name; one that exists.</param>
+    /// <returns>The address with the content's mark.</returns>
+    public static string Url(string name) => Urls.Asset(name, ByName[name].Mark);
+
+    private static Dictionary<string, Asset> Load() => typeof(PageAssets).Assembly
+        .GetManifestResourceNames()
+        .Where(name => name.StartsWith(Prefix, StringComparison.Ordinal))
+        .Select(name => Read(name[Prefix.Length..]))
+        .ToDictionary(asset => asset.Name, StringComparer.Ordinal);
+
+    private static Asset Read(string name)
+    {
+        using Stream stream = typeof(PageAssets).Assembly.GetManifestResourceStream(Prefix + name)!;
+        using var copy = new MemoryStream();
+        stream.CopyTo(copy);
+
+        // The colours of charts are written once, in the palette; pages get them with the rest of the style sheet.
+        if (name == "site.css")
+        {
+            copy.Write(Encoding.UTF8.GetBytes(Inks.Css()));
+        }
+
+        byte[] content = copy.ToArray();
+        return new Asset(name, ContentType(name), content, Convert.ToHexStringLower(SHA256.HashData(content))[..12]);
+    }
+
+    private static string ContentType(string name) => Path.GetExtension(name) switch
+    {
+        ".css" => "text/css; charset=utf-8",
+        ".js" => "text/javascript; charset=utf-8",
+        ".svg" => "image/svg+xml",
+        string other => throw new InvalidOperationException("No media type is known for " + other + "."),
+    };
+}

@@ -1,0 +1,190 @@
+using ScottPlot;
+using ScottPlot.TickGenerators;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Units;
+
+/// <summary>A year of trading days, weeks by weekdays; each kind of day has its colour and its letter.</summary>
+public static class WashCalendar
+{
+    private const int DaysPerWeek = 7;
+    private const int WeeksOfWide = 54;
+    private const int WeeksOfNarrow = 18;
+
+    // Rows of a band: seven weekdays, one for the names of the months, one of air.
+    private const int RowsPerBand = DaysPerWeek + 2;
+    private const double HalfCell = 0.44;
+
+    /// <summary>Kinds in the order of the legend.</summary>
+    public static IReadOnlyList<WashDayKind> Kinds { get; } = Enum.GetValues<WashDayKind>();
+
+    /// <summary>The letter of a kind, as in the table.</summary>
+    /// <param name="kind">The kind.</param>
+    /// <returns>One character.</returns>
+    public static string Letter(WashDayKind kind) => kind switch
+    {
+        WashDayKind.Counted => "W",
+        WashDayKind.DidNotCount => "n",
+        WashDayKind.Stopped => "s",
+        WashDayKind.Refused => "r",
+        WashDayKind.None => "–",
+        WashDayKind.Silent => "?",
+        WashDayKind.Closed => "c",
+        WashDayKind.OutOfService => "x",
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind of day without a letter."),
+    };
+
+    /// <summary>A kind in words.</summary>
+    /// <param name="kind">The kind.</param>
+    /// <returns>A few words with a capital.</returns>
+    public static string Name(WashDayKind kind) => kind switch
+    {
+        WashDayKind.Counted => "A wash that counts",
+        WashDayKind.DidNotCount => "Washed, did not count",
+        WashDayKind.Stopped => "Wash stopped",
+        WashDayKind.Refused => "Unit refused to wash",
+        WashDayKind.None => "No wash started",
+        WashDayKind.Silent => "Nothing heard",
+        WashDayKind.Closed => "Site closed",
+        WashDayKind.OutOfService => "Out of service",
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind of day without words."),
+    };
+
+    /// <summary>What the calendar shows, in one sentence.</summary>
+    /// <param name="days">The days.</param>
+    /// <returns>How many days had a wash that counts, and the most frequent other kind.</returns>
+    public static string Sentence(IReadOnlyList<WashDay> days)
+    {
+        ArgumentNullException.ThrowIfNull(days);
+        if (days.Count == 0)
+        {
+            return "There is no day on record yet.";
+        }
+
+        WashDay[] open = [.. days.Where(day => day.Kind is not (WashDayKind.Closed or WashDayKind.OutOfService))];
+        string first = Text.Count(open.Count(day => day.Kind == WashDayKind.Counted)) + " of "
+            + Text.Counted(open.Length, "trading day") + " had a wash that counts";
+        IGrouping<WashDayKind, WashDay>? most = open
+            .Where(day => day.Kind != WashDayKind.Counted)
+            .GroupBy(day => day.Kind)
+            .MaxBy(group => group.Count());
+        return most is null
+            ? first + "."
+            : first + "; the commonest other day was '" + Name(most.Key).ToLowerInvariant() + "', " + Text.Counted(most.Count(), "day") + ".";
+    }
+
+    /// <summary>The chart.</summary>
+    /// <param name="unit">Asset tag of the unit.</param>
+    /// <param name="days">The days, oldest first; at least one.</param>
+    /// <returns>The calendar.</returns>
+    public static Chart Of(string unit, IReadOnlyList<WashDay> days) => new(
+        "calendar",
+        "Wash calendar of " + Text.Cut(unit, 40),
+        Sentence(days),
+        shape => Plot(days, shape),
+        new ChartSize(900, 190),
+        new ChartSize(360, 520));
+
+    /// <summary>Where a day stands: column of its week, row counted downwards.</summary>
+    /// <param name="day">The day.</param>
+    /// <param name="first">The first day of the calendar.</param>
+    /// <param name="weeksPerBand">Weeks side by side before the next band begins.</param>
+    /// <returns>Column from 0, row from 0 (Monday of the first band).</returns>
+    public static (int Column, int Row) Place(DateOnly day, DateOnly first, int weeksPerBand)
+    {
+        int week = (day.DayNumber - Monday(first).DayNumber) / DaysPerWeek;
+        return (week % weeksPerBand, (week / weeksPerBand * RowsPerBand) + Weekday(day));
+    }
+
+    /// <summary>Draws the calendar.</summary>
+    /// <param name="days">The days.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    /// <returns>The plot: a day at column x and row r has its middle at (x, −r).</returns>
+    public static Plot Plot(IReadOnlyList<WashDay> days, ChartShape shape)
+    {
+        ArgumentNullException.ThrowIfNull(days);
+        Plot plot = ChartStyle.NewPlot(string.Empty, string.Empty);
+        int weeksPerBand = shape == ChartShape.Wide ? WeeksOfWide : WeeksOfNarrow;
+        DateOnly first = days.Count == 0 ? default : days[0].Day;
+        int bands = 1;
+        var weekdays = new NumericManual();
+        foreach (WashDay day in days)
+        {
+            (int column, int row) = Place(day.Day, first, weeksPerBand);
+            bands = Math.Max(bands, (row / RowsPerBand) + 1);
+            AddDay(plot, column, row, day.Kind);
+            AddMonth(plot, column, row, day.Day);
+        }
+
+        for (int band = 0; band < bands; band++)
+        {
+            AddWeekdays(weekdays, band * RowsPerBand);
+        }
+
+        plot.Axes.Left.TickGenerator = weekdays;
+        plot.Axes.Left.MajorTickStyle.Length = 0;
+        plot.Axes.Left.FrameLineStyle.IsVisible = false;
+        plot.Axes.Bottom.IsVisible = false;
+        plot.HideGrid();
+        plot.Axes.SetLimits(-0.6, weeksPerBand - 0.4, -(bands * RowsPerBand) + 1.5, 1.7);
+        return plot;
+    }
+
+    private static void AddDay(Plot plot, int column, int row, WashDayKind kind)
+    {
+        var cell = plot.Add.Rectangle(column - HalfCell, column + HalfCell, -row - HalfCell, -row + HalfCell);
+        cell.FillColor = ChartStyle.Colour(Colour(kind));
+        cell.LineWidth = kind is WashDayKind.Counted or WashDayKind.Closed or WashDayKind.OutOfService ? 0 : 1;
+        cell.LineColor = ChartStyle.Colour(Inks.DayEdge);
+        if (kind != WashDayKind.Counted)
+        {
+            AddText(plot, Letter(kind), column, -row, 11, Inks.DayLetter, Alignment.MiddleCenter);
+        }
+    }
+
+    private static void AddMonth(Plot plot, int column, int row, DateOnly day)
+    {
+        if (day.Day == 1)
+        {
+            int top = row / RowsPerBand * RowsPerBand;
+            string name = day.ToString("MMM", System.Globalization.CultureInfo.InvariantCulture);
+            AddText(plot, name, column - HalfCell, -top + 1.1, ChartStyle.SmallText, Inks.Text, Alignment.MiddleLeft);
+        }
+    }
+
+    private static void AddText(Plot plot, string text, double x, double y, float size, Ink ink, Alignment alignment)
+    {
+        var label = plot.Add.Text(text, x, y);
+        label.LabelFontColor = ChartStyle.Colour(ink);
+        label.LabelFontName = ChartFonts.Name;
+        label.LabelFontSize = size;
+        label.LabelAlignment = alignment;
+    }
+
+    private static void AddWeekdays(NumericManual ticks, int top)
+    {
+        ticks.AddMajor(-top, "Mon");
+        ticks.AddMajor(-top - 2, "Wed");
+        ticks.AddMajor(-top - 4, "Fri");
+        ticks.AddMajor(-top - 6, "Sun");
+    }
+
+    /// <summary>The colour of a kind.</summary>
+    /// <param name="kind">The kind.</param>
+    /// <returns>The fill of its day.</returns>
+    public static Ink Colour(WashDayKind kind) => kind switch
+    {
+        WashDayKind.Counted => Inks.DayCounted,
+        WashDayKind.DidNotCount => Inks.DayShort,
+        WashDayKind.Stopped => Inks.DayStopped,
+        WashDayKind.Refused => Inks.DayRefused,
+        WashDayKind.None => Inks.DayNone,
+        WashDayKind.Silent => Inks.DaySilent,
+        WashDayKind.Closed or WashDayKind.OutOfService => Inks.DayFree,
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind of day without a colour."),
+    };
+
+    private static int Weekday(DateOnly day) => ((int)day.DayOfWeek + DaysPerWeek - 1) % DaysPerWeek;
+
+    private static DateOnly Monday(DateOnly day) => day.AddDays(-Weekday(day));
+}
