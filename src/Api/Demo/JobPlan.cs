@@ -1,0 +1,82 @@
+namespace Washwear.Api.Demo;
+
+/// <summary>A lockout that is open.</summary>
+internal sealed record Lockout(FailureWay Way, DateTimeOffset RaisedAt)
+{
+    internal string Fault => Way.Fault!;
+}
+
+/// <summary>One visit of a job: the technician comes, and either repairs or leaves to wait for something.</summary>
+internal sealed record PlannedVisit(DateTimeOffset ArrivesAt, double MinutesToRepair, VisitEnd End, DateTimeOffset? DecidedAt);
+
+/// <summary>How the repair of a lockout goes: when somebody asks, who is waited for, when it is done.</summary>
+internal sealed record JobPlan(DateTimeOffset AskedAt, IReadOnlyList<PlannedVisit> Visits)
+{
+    private const double ForgottenShare = 0.07;
+    private const double ApprovalShare = 0.45;
+    private const double ApprovalFromCost = 100;
+    private const double PartMissingShare = 0.35;
+    private const double ProvenShare = 0.85;
+    private static readonly DateTimeOffset Never = DateTimeOffset.MaxValue;
+
+    internal static JobPlan Draw(UnitState state, Lockout lockout)
+    {
+        return Staging.LocksOut(state.Plan.Staged) && lockout.RaisedAt >= state.StagedFrom
+            ? Staged(state, lockout.RaisedAt)
+            : Usual(state, lockout);
+    }
+
+    private static JobPlan Usual(UnitState state, Lockout lockout)
+    {
+        Random random = state.Random;
+        DateTimeOffset asked = lockout.RaisedAt.AddHours(random.About(state.Plan.Site.Habits.AsksAfterHours, 0.8));
+        asked = random.Happens(ForgottenShare) ? asked.AddDays(random.Between(1, 5)) : asked;
+        DateTimeOffset arrives = WorkingHours(state, asked.AddDays(random.About(0.9, 0.6)));
+        bool isPart = lockout.Way.Mode != FailureWays.Blocked;
+        bool approval = isPart && Positions.PartCost(lockout.Way.Position) >= ApprovalFromCost && random.Happens(ApprovalShare);
+        bool partMissing = isPart && random.Happens(PartMissingShare);
+        List<PlannedVisit> visits = [];
+        if (approval || partMissing)
+        {
+            DateTimeOffset ready = arrives;
+            ready = approval ? ready.AddDays(random.About(state.Plan.Site.Habits.DecidesAfterDays, 0.7)) : ready;
+            DateTimeOffset? decided = approval ? ready : null;
+            ready = partMissing ? ready.AddDays(random.About(4, 0.6)) : ready;
+            visits.Add(new PlannedVisit(arrives, random.Between(25, 70), approval ? VisitEnd.WaitingApproval : VisitEnd.WaitingPart, decided ?? ready));
+            arrives = WorkingHours(state, ready.AddDays(random.About(0.8, 0.5)));
+        }
+
+        visits.Add(new PlannedVisit(
+            arrives, random.Between(25, 80), random.Happens(ProvenShare) ? VisitEnd.Proven : VisitEnd.RepairedNotProven, null));
+        return new JobPlan(asked, visits);
+    }
+
+    // A staged lockout never ends: what was not waited for by the end lies in the far future.
+    private static JobPlan Staged(UnitState state, DateTimeOffset raised)
+    {
+        DateTimeOffset asked = raised.AddHours(3);
+        DateTimeOffset arrives = WorkingHours(state, raised.AddDays(state.Plan.StagedDays * 0.3));
+        return state.Plan.Staged switch
+        {
+            StagedEnd.NoVisitAsked => new JobPlan(Never, []),
+            StagedEnd.WaitingTechnician => new JobPlan(asked, []),
+            StagedEnd.WaitingApproval => new JobPlan(asked, [new PlannedVisit(arrives, 50, VisitEnd.WaitingApproval, Never)]),
+            _ => new JobPlan(asked, [new PlannedVisit(arrives, 50, VisitEnd.WaitingPart, Never)]),
+        };
+    }
+
+    /// <summary>The next time at which a technician can come: Monday to Saturday, by day.</summary>
+    internal static DateTimeOffset WorkingHours(UnitState state, DateTimeOffset at)
+    {
+        SiteCalendar calendar = state.Plan.Site.Calendar;
+        DateOnly date = calendar.DateAt(at);
+        if (at > calendar.At(date, 17))
+        {
+            date = date.AddDays(1);
+        }
+
+        date = date.DayOfWeek == DayOfWeek.Sunday ? date.AddDays(1) : date;
+        DateTimeOffset opens = calendar.At(date, state.Random.Between(7, 11));
+        return at > opens ? at : opens;
+    }
+}

@@ -1,0 +1,71 @@
+namespace Washwear.Api.Demo;
+
+/// <summary>What one unit is at a moment of its life, and what is going to happen to it.</summary>
+internal sealed class UnitState
+{
+    private readonly PriorityQueue<(DateTimeOffset At, Action<DateTimeOffset> What), (DateTimeOffset, long)> _agenda = new();
+    private long _order;
+
+    internal UnitState(int seed, UnitPlan plan, SimulationWindow window)
+    {
+        Plan = plan;
+        Window = window;
+        Random = Chance.For(seed, Chance.Stream.Life, plan.Index);
+        Gateway = new Gateway(Chance.For(seed, Chance.Stream.Delivery, plan.Index), plan.Site.Silences, window);
+        Reports = new Reports(plan, Gateway, window);
+        Parts = new Parts(plan, Random, Reports, window);
+    }
+
+    internal UnitPlan Plan { get; }
+
+    internal SimulationWindow Window { get; }
+
+    internal Random Random { get; }
+
+    internal Gateway Gateway { get; }
+
+    internal Reports Reports { get; }
+
+    internal Parts Parts { get; }
+
+    internal Lockout? Lockout { get; set; }
+
+    /// <summary>Until then a wash runs, or a technician is at the unit.</summary>
+    internal DateTimeOffset BusyUntil { get; set; }
+
+    internal DateTimeOffset LastTryAt { get; set; }
+
+    internal DateTimeOffset LastDeepWashAt { get; set; }
+
+    internal DateTimeOffset LastDescaleAt { get; set; }
+
+    internal int WashesTotal { get; set; }
+
+    internal int WashesRunInRecords { get; set; }
+
+    internal double OperatingHours { get; set; }
+
+    internal List<LockoutTruth> Lockouts { get; } = [];
+
+    internal List<VisitTruth> Visits { get; } = [];
+
+    internal DateTimeOffset EndsAt { get; init; }
+
+    internal bool IsStaged(StagedEnd end, DateTimeOffset at) => Plan.Staged == end && at >= StagedFrom;
+
+    internal DateTimeOffset StagedFrom => Window.AsOf.AddDays(-Plan.StagedDays);
+
+    /// <summary>Whether it stands at its site, switched on and meant to be used.</summary>
+    internal bool IsInUse(DateTimeOffset at) => at < EndsAt && !Plan.IsOutOfService(at);
+
+    internal void Schedule(DateTimeOffset at, Action<DateTimeOffset> what) => _agenda.Enqueue((at, what), (at, _order++));
+
+    internal void RunUntil(DateTimeOffset end)
+    {
+        while (_agenda.TryPeek(out var next, out _) && next.At < end)
+        {
+            _agenda.Dequeue();
+            next.What(next.At);
+        }
+    }
+}
