@@ -68,15 +68,15 @@ internal sealed record JobPlan(DateTimeOffset AskedAt, IReadOnlyList<PlannedVisi
     /// <summary>The next time at which a technician can come: Monday to Saturday, by day.</summary>
     internal static DateTimeOffset WorkingHours(UnitState state, DateTimeOffset at)
     {
-        SiteCalendar calendar = state.Plan.Site.Calendar;
-        DateOnly date = calendar.DateAt(at);
-        if (at > calendar.At(date, 17))
+        KitchenHours hours = state.Plan.Site.Hours;
+        DateOnly date = hours.DateAt(at);
+        if (at > hours.At(date, 17))
         {
             date = date.AddDays(1);
         }
 
         date = date.DayOfWeek == DayOfWeek.Sunday ? date.AddDays(1) : date;
-        DateTimeOffset opens = calendar.At(date, state.Random.Between(7, 11));
+        DateTimeOffset opens = hours.At(date, state.Random.Between(7, 11));
         return at > opens ? at : opens;
     }
 }

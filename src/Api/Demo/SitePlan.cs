@@ -9,7 +9,7 @@ internal readonly record struct Silence(DateTimeOffset From, DateTimeOffset To, 
 
 /// <summary>One invented kitchen: its calendar, its water, its people and its gateway.</summary>
 internal sealed record SitePlan(
-    int Index, string Code, int Operator, string Name, Names.RegionName Region, double HardnessMgPerL, SiteCalendar Calendar,
+    int Index, string Code, int Operator, string Name, Names.RegionName Region, double HardnessMgPerL, KitchenHours Hours,
     CrewHabits Habits, IReadOnlyList<Silence> Silences)
 {
     private static readonly (double Closes, int DayEnds, DayOfWeek[] Closed)[][] HoursByOperator =
@@ -29,7 +29,7 @@ internal sealed record SitePlan(
         return new SitePlan(
             index, Names.Site(index), operatorIndex,
             string.Create(CultureInfo.InvariantCulture, $"{Names.Operators[operatorIndex].SiteWord} {index + 1}, {region.Name}"),
-            region, Math.Round(Math.Clamp(random.About(190, 0.45), 40, 600)), Hours(random, operatorIndex, region, index, window),
+            region, Math.Round(Math.Clamp(random.About(190, 0.45), 40, 600)), DrawHours(random, operatorIndex, region, index, window),
             CrewHabits.Draw(random, operatorIndex), [.. DrawSilences(random, index, window)]);
     }
 
@@ -37,16 +37,16 @@ internal sealed record SitePlan(
         Code, Names.Operators[Operator].Code, Name, Region.TimeZone, Region.Name, Region.StockPoint, HardnessMgPerL,
         new TradingDaysResource(
             [.. TradedWeekdays().Select(Weekday)],
-            string.Create(CultureInfo.InvariantCulture, $"{Calendar.DayEndsAtHours:00}:00")),
-        [.. Calendar.Closures.Select(closure => new ClosureResource(closure.From, closure.To, closure.Reason))]);
+            string.Create(CultureInfo.InvariantCulture, $"{Hours.DayEndsAtHours:00}:00")),
+        [.. Hours.Closures.Select(closure => new ClosureResource(closure.From, closure.To, closure.Reason))]);
 
     private IEnumerable<DayOfWeek> TradedWeekdays() =>
-        Enumerable.Range(1, 7).Select(day => (DayOfWeek)(day % 7)).Where(day => !Calendar.ClosedWeekdays.Contains(day));
+        Enumerable.Range(1, 7).Select(day => (DayOfWeek)(day % 7)).Where(day => !Hours.ClosedWeekdays.Contains(day));
 
-    private static SiteCalendar Hours(Random random, int operatorIndex, Names.RegionName region, int index, SimulationWindow window)
+    private static KitchenHours DrawHours(Random random, int operatorIndex, Names.RegionName region, int index, SimulationWindow window)
     {
         var hours = random.OneOf(HoursByOperator[operatorIndex]);
-        return new SiteCalendar(
+        return new KitchenHours(
             DateTimeZoneProviders.Tzdb[region.TimeZone], hours.Closed, hours.Closes, hours.DayEnds,
             [.. DrawClosures(random, operatorIndex, index, window)]);
     }

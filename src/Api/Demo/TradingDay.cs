@@ -12,33 +12,33 @@ internal static class TradingDay
 
     internal static void Plan(UnitState state, DateOnly date)
     {
-        SiteCalendar calendar = state.Plan.Site.Calendar;
-        if (calendar.Trades(date))
+        KitchenHours hours = state.Plan.Site.Hours;
+        if (hours.Trades(date))
         {
             state.OperatingHours += CookingHours;
             PlanAfternoon(state, date);
             PlanNight(state, date);
         }
 
-        DateTimeOffset dayStart = calendar.DayStart(date);
-        state.Schedule(calendar.DayEnd(date).AddMinutes(-8), at => Heartbeat(state, dayStart, at));
+        DateTimeOffset dayStart = hours.DayStart(date);
+        state.Schedule(hours.DayEnd(date).AddMinutes(-8), at => Heartbeat(state, dayStart, at));
         if (date.Day == 1)
         {
-            state.Schedule(calendar.At(date, 6), at => Meter(state, at));
+            state.Schedule(hours.At(date, 6), at => Meter(state, at));
         }
     }
 
     private static void PlanAfternoon(UnitState state, DateOnly date)
     {
         Random random = state.Random;
-        SiteCalendar calendar = state.Plan.Site.Calendar;
+        KitchenHours hours = state.Plan.Site.Hours;
         if (random.Happens(state.Plan.Site.Habits.WashesByDay))
         {
             ProgrammeGrade grade = random.Happens(0.6) ? ProgrammeGrade.Light : ProgrammeGrade.Rinse;
-            Schedule(state, calendar.At(date, calendar.ClosesAtHours - random.Between(3, 6)), grade);
+            Schedule(state, hours.At(date, hours.ClosesAtHours - random.Between(3, 6)), grade);
         }
 
-        DateTimeOffset descale = calendar.At(date, calendar.ClosesAtHours - random.Between(1.4, 1.9));
+        DateTimeOffset descale = hours.At(date, hours.ClosesAtHours - random.Between(1.4, 1.9));
         if ((descale - state.LastDescaleAt).TotalDays > DescaleAfterDays && random.Happens(0.6))
         {
             Schedule(state, descale, ProgrammeGrade.Descale);
@@ -48,9 +48,9 @@ internal static class TradingDay
     private static void PlanNight(UnitState state, DateOnly date)
     {
         Random random = state.Random;
-        SiteCalendar calendar = state.Plan.Site.Calendar;
+        KitchenHours hours = state.Plan.Site.Hours;
         CrewHabits habits = state.Plan.Site.Habits;
-        DateTimeOffset night = calendar.At(date, calendar.ClosesAtHours + random.Between(0.1, 0.8));
+        DateTimeOffset night = hours.At(date, hours.ClosesAtHours + random.Between(0.1, 0.8));
         ProgrammeGrade grade = random.Happens(habits.PicksShortProgramme) ? ProgrammeGrade.Light
             : IsDeepWashDue(state, night) ? ProgrammeGrade.Intensive : ProgrammeGrade.Standard;
         if (!random.Happens(habits.MissesNight))
@@ -59,7 +59,7 @@ internal static class TradingDay
         }
         else if (random.Happens(habits.CatchesUp))
         {
-            Schedule(state, calendar.At(date.AddDays(1), random.Between(6.5, 9)), ProgrammeGrade.Standard);
+            Schedule(state, hours.At(date.AddDays(1), random.Between(6.5, 9)), ProgrammeGrade.Standard);
         }
     }
 

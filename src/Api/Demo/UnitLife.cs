@@ -7,7 +7,7 @@ internal sealed class UnitLife
 
     internal UnitLife(int seed, UnitPlan plan, SimulationWindow window)
     {
-        DateTimeOffset leaves = plan.Decommissioned is null ? DateTimeOffset.MaxValue : plan.Site.Calendar.At(plan.Decommissioned.Value, 12);
+        DateTimeOffset leaves = plan.Decommissioned is null ? DateTimeOffset.MaxValue : plan.Site.Hours.At(plan.Decommissioned.Value, 12);
         _state = new UnitState(seed, plan, window) { EndsAt = leaves < window.AsOf ? leaves : window.AsOf };
     }
 
@@ -15,11 +15,11 @@ internal sealed class UnitLife
     internal IEnumerable<Delivery> Run()
     {
         Begin();
-        SiteCalendar calendar = _state.Plan.Site.Calendar;
-        for (DateOnly date = _state.Plan.Commissioned; calendar.DayStart(date) < _state.EndsAt; date = date.AddDays(1))
+        KitchenHours hours = _state.Plan.Site.Hours;
+        for (DateOnly date = _state.Plan.Commissioned; hours.DayStart(date) < _state.EndsAt; date = date.AddDays(1))
         {
             TradingDay.Plan(_state, date);
-            DateTimeOffset end = calendar.DayEnd(date);
+            DateTimeOffset end = hours.DayEnd(date);
             _state.RunUntil(end < _state.EndsAt ? end : _state.EndsAt);
             foreach (Delivery delivery in _state.Gateway.DeliveredBefore(end))
             {
@@ -43,7 +43,7 @@ internal sealed class UnitLife
 
     private void Begin()
     {
-        DateTimeOffset commissioned = _state.Plan.Site.Calendar.At(_state.Plan.Commissioned, 10);
+        DateTimeOffset commissioned = _state.Plan.Site.Hours.At(_state.Plan.Commissioned, 10);
         _state.LastDescaleAt = commissioned;
         _state.LastDeepWashAt = commissioned;
         _state.Parts.FitAll(commissioned);

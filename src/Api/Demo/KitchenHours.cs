@@ -8,7 +8,7 @@ namespace Washwear.Api.Demo;
 /// <param name="ClosesAtHours">When cooking ends and the night wash can start: hours after midnight of the trading date, above 24 after midnight.</param>
 /// <param name="DayEndsAtHours">When the trading day ends: hours after midnight that begins the next date.</param>
 /// <param name="Closures">Dates on which it does not trade, both ends included.</param>
-internal sealed record SiteCalendar(
+internal sealed record KitchenHours(
     DateTimeZone Zone, IReadOnlyList<DayOfWeek> ClosedWeekdays, double ClosesAtHours, int DayEndsAtHours,
     IReadOnlyList<(DateOnly From, DateOnly To, string Reason)> Closures)
 {
