@@ -1,0 +1,119 @@
+using NodaTime;
+
+namespace Washwear.Analytics.Cleaning;
+
+/// <summary>Told of every judgement as it falls.</summary>
+internal interface IObligationLog
+{
+    void Kept(DueWash wash, Instant washEnd);
+
+    void NotKept(DueWash wash, bool unknown);
+
+    void ClosedLate(Instant washEnd);
+}
+
+/// <summary>What is open at an instant: enough to go on from there.</summary>
+/// <param name="OldestOverdue">The oldest wash past its deadline that no wash has closed.</param>
+/// <param name="Pending">Open washes whose deadline has not passed, oldest first; the last of them is not yet due, unless none follows it.</param>
+internal sealed record OpenWashes(DueWash? OldestOverdue, IReadOnlyList<DueWash> Pending);
+
+/// <summary>
+/// Credits washes to obligations (S5 to S7). The caller moves time forward and, at one instant, reports signs of life and washes before it asks
+/// for the judgement of the deadlines at that very instant.
+/// </summary>
+internal sealed class DueWashes(IDueSchedule schedule, OpenWashes open, IObligationLog? log)
+{
+    private readonly List<DueWash> _pending = [.. open.Pending];
+
+    public DueWash? OldestOverdue { get; private set; } = open.OldestOverdue;
+
+    public DueWash? OldestOpen => OldestOverdue ?? (_pending.Count > 0 ? _pending[0] : null);
+
+    /// <summary>The next deadline to come, or the far future.</summary>
+    public Instant NextDeadline => _pending.Count > 0 ? _pending[0].Deadline : Instant.MaxValue;
+
+    public OpenWashes Open => new(OldestOverdue, [.. _pending]);
+
+    public static OpenWashes Begin(IDueSchedule schedule) => new(null, schedule.First() is { } first ? [first] : []);
+
+    /// <summary>Judges every deadline up to <paramref name="at"/>, that instant included.</summary>
+    /// <param name="at">Not before the last call.</param>
+    /// <param name="isSilent">Whether the unit is silent at a deadline.</param>
+    public void Judge(Instant at, Func<Instant, bool> isSilent)
+    {
+        LetFallDue(at);
+        while (_pending.Count > 0 && _pending[0].Deadline <= at)
+        {
+            DueWash passed = _pending[0];
+            _pending.RemoveAt(0);
+            bool unknown = isSilent(passed.Deadline);
+            log?.NotKept(passed, unknown);
+            OldestOverdue ??= unknown ? null : passed;
+        }
+    }
+
+    /// <summary>A wash that counts ended. Deadlines before it have been judged.</summary>
+    /// <param name="end">End of the wash.</param>
+    public void Wash(Instant end)
+    {
+        LetFallDue(end);
+        if (schedule.RestartsAtEveryWash)
+        {
+            RestartAt(end);
+        }
+        else
+        {
+            CreditTo(end);
+        }
+
+        log?.ClosedLate(end);
+        OldestOverdue = null;
+    }
+
+    /// <summary>Adds the washes that follow those due by <paramref name="at"/>, so that the last one is still in course.</summary>
+    private void LetFallDue(Instant at)
+    {
+        while (_pending.Count > 0 && _pending[^1].Due <= at && schedule.After(_pending[^1]) is { } next)
+        {
+            _pending.Add(next);
+        }
+    }
+
+    private void RestartAt(Instant end)
+    {
+        // A wash that ends an overdue stretch is spent on it: the wash in course is withdrawn, not kept.
+        if (OldestOverdue is null && _pending.Count > 0 && schedule.Holds(end))
+        {
+            log?.Kept(_pending[0], end);
+        }
+
+        ReplacePending(schedule.AfterWash(end));
+    }
+
+    private void CreditTo(Instant end)
+    {
+        if (_pending.Count == 0 || _pending[0].Start > end)
+        {
+            return;
+        }
+
+        log?.Kept(_pending[0], end);
+        if (_pending[0].Due <= end)
+        {
+            _pending.RemoveAt(0);
+        }
+        else
+        {
+            ReplacePending(schedule.AfterWash(end));
+        }
+    }
+
+    private void ReplacePending(DueWash? next)
+    {
+        _pending.Clear();
+        if (next is { } wash)
+        {
+            _pending.Add(wash);
+        }
+    }
+}
