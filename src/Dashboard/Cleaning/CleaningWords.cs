@@ -39,6 +39,7 @@ public static class CleaningWords
         Cause.Silent => "Silent",
         Cause.SiteClosed => "Site closed",
         Cause.OutOfService => "Out of service",
+        Cause.NoRule => "No rule held",
         _ => throw new ArgumentOutOfRangeException(nameof(cause), cause, "A cause without words."),
     };
 
@@ -52,7 +53,7 @@ public static class CleaningWords
         Cause.StoppedByFault or Cause.LockoutNoVisitAsked or Cause.LockoutWaitingTechnician or Cause.LockoutWaitingApproval
             or Cause.LockoutWaitingPart or Cause.BeingWorkedOn => Inks.Service,
         Cause.Silent => Inks.Unheard,
-        Cause.SiteClosed or Cause.OutOfService => Inks.NotOwed,
+        Cause.SiteClosed or Cause.OutOfService or Cause.NoRule => Inks.NotOwed,
         _ => throw new ArgumentOutOfRangeException(nameof(cause), cause, "A cause without a colour."),
     };
 
@@ -66,7 +67,7 @@ public static class CleaningWords
         Cause.StoppedByFault or Cause.LockoutNoVisitAsked or Cause.LockoutWaitingTechnician or Cause.LockoutWaitingApproval
             or Cause.LockoutWaitingPart or Cause.BeingWorkedOn => "Service and repair",
         Cause.Silent => "Not heard from",
-        Cause.SiteClosed or Cause.OutOfService => "No wash owed",
+        Cause.SiteClosed or Cause.OutOfService or Cause.NoRule => "No wash owed",
         _ => throw new ArgumentOutOfRangeException(nameof(cause), cause, "A cause without a group."),
     };
 

@@ -55,7 +55,7 @@ public static class SurvivalChart
         plot.Axes.Left.TickGenerator = ChartStyle.ShareTicks(shape == ChartShape.Wide ? 0.1 : 0.25);
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, shape == ChartShape.Wide ? 8 : 4);
         plot.Axes.SetLimits(0, limit, 0, 1.005);
-        ChartStyle.Legend(plot, report.KaplanMeier.Count > 0 && report.KaplanMeier[^1].Survival > 0.5 ? Alignment.LowerLeft : Alignment.UpperRight);
+        ChartStyle.Legend(plot, FallsEarly(report, limit) ? Alignment.UpperRight : Alignment.LowerLeft);
         return plot;
     }
 
@@ -98,6 +98,14 @@ public static class SurvivalChart
             [report.Counts.LongestAge, .. report.KaplanMeier.Select(step => step.Age), .. report.Curve.Select(point => point.Age)];
         double greatest = ages.Where(double.IsFinite).DefaultIfEmpty(0).Max();
         return greatest > 0 ? greatest : 1;
+    }
+
+    // The legend stands in the corner that the curve leaves free.
+    private static bool FallsEarly(PartLifeReport report, double limit)
+    {
+        const double EarlyShare = 0.4;
+        KaplanMeierStep? middle = report.KaplanMeier.LastOrDefault(step => step.Age <= limit / 2);
+        return middle is not null && middle.Survival < EarlyShare;
     }
 
     private static void AddFit(Plot plot, PartLifeReport report)

@@ -148,7 +148,7 @@ public static class WeibullPlot
         {
             if (Height(p) >= limits.Bottom && Height(p) <= limits.Top)
             {
-                ticks.AddMajor(Height(p), Text.Number(p * 100) + " %");
+                ticks.AddMajor(Height(p), Text.Tick(p * 100) + " %");
             }
         }
 
@@ -167,7 +167,7 @@ public static class WeibullPlot
                 double age = lead * Math.Pow(10, power);
                 if (Math.Log10(age) >= limits.Left && Math.Log10(age) <= limits.Right)
                 {
-                    ticks.AddMajor(Math.Log10(age), Text.Number(age));
+                    ticks.AddMajor(Math.Log10(age), Text.Tick(age));
                 }
             }
         }

@@ -104,27 +104,50 @@ public static partial class ChartImage
         return svg;
     }
 
-    // Fully transparent shapes draw nothing; white space between elements carries nothing.
+    // Fully transparent shapes draw nothing; white space between elements carries nothing. Only lines and points can leave the
+    // frame, so nothing else needs a clip: a clip measured in the server's typeface would cut text in the reader's.
     private static void Compact(XElement svg)
     {
         svg.Descendants().Where(element => (string?)element.Attribute("fill-opacity") == "0").Remove();
         svg.DescendantNodes().OfType<XText>().Where(text => text.Parent!.Name != Svg + "text").Remove();
+        foreach (XElement group in svg.Elements(Svg + "g").ToArray())
+        {
+            if (!group.Elements().Any(element => element.Name == Svg + "path" || element.Name == Svg + "ellipse")
+                || group.Elements(Svg + "text").Any())
+            {
+                group.ReplaceWith(group.Elements());
+            }
+        }
     }
 
-    // The drawing library numbers clips over the whole process: named by the chart they stay unique on a page and alike each time.
+    // The drawing library numbers clips over the whole process and repeats them: named by the chart, each room once, they stay
+    // unique on a page and the picture stays the same each time.
     private static void RenameClips(XElement svg, string prefix)
     {
-        var names = new Dictionary<string, string>();
-        foreach (XElement clip in svg.Descendants(Svg + "clipPath"))
+        var nameByRoom = new Dictionary<string, string>();
+        var nameById = new Dictionary<string, string>();
+        HashSet<string> used = [.. svg.Descendants().Attributes("clip-path").Select(use => ClipReference().Match(use.Value).Value)];
+        foreach (XElement clip in svg.Elements(Svg + "clipPath").ToArray())
         {
-            string old = (string)clip.Attribute("id")!;
-            names[old] = string.Create(CultureInfo.InvariantCulture, $"{prefix}-clip-{names.Count}");
-            clip.SetAttributeValue("id", names[old]);
+            string id = (string)clip.Attribute("id")!;
+            string room = string.Concat(clip.Elements().Select(element => element.ToString(SaveOptions.DisableFormatting)));
+            bool first = !nameByRoom.TryGetValue(room, out string? name) && used.Contains(id);
+            name ??= string.Create(CultureInfo.InvariantCulture, $"{prefix}-clip-{nameByRoom.Count}");
+            nameById[id] = name;
+            if (first)
+            {
+                nameByRoom[room] = name;
+                clip.SetAttributeValue("id", name);
+            }
+            else
+            {
+                clip.Remove();
+            }
         }
 
         foreach (XAttribute use in svg.Descendants().Attributes("clip-path"))
         {
-            use.Value = ClipReference().Replace(use.Value, match => names[match.Groups[1].Value]);
+            use.Value = ClipReference().Replace(use.Value, match => nameById[match.Value]);
         }
     }
 
@@ -170,6 +193,6 @@ public static partial class ChartImage
     private static float First(XElement text, string attribute) =>
         float.Parse(((string)text.Attribute(attribute)!).Split(',')[0], CultureInfo.InvariantCulture);
 
-    [GeneratedRegex(@"(?<=#)(cl_[0-9a-f]+)")]
+    [GeneratedRegex("(?<=#)cl_[0-9a-f]+")]
     private static partial Regex ClipReference();
 }

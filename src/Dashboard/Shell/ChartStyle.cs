@@ -29,8 +29,12 @@ public static class ChartStyle
         plot.FigureBackground.Color = Colors.Transparent;
         plot.DataBackground.Color = Colors.Transparent;
         plot.Axes.Color(Colour(Inks.Text));
-        plot.Axes.Top.IsVisible = false;
-        plot.Axes.Right.IsVisible = false;
+        plot.Axes.Top.FrameLineStyle.IsVisible = false;
+        plot.Axes.Right.FrameLineStyle.IsVisible = false;
+
+        // Room for the halves of the last tick labels that stand over the frame.
+        plot.Axes.Top.MinimumSize = 12;
+        plot.Axes.Right.MinimumSize = 18;
         plot.Grid.MajorLineColor = Colour(Inks.Grid);
         plot.Grid.MajorLineWidth = 1;
         plot.XLabel(xLabel);
@@ -45,8 +49,6 @@ public static class ChartStyle
             axis.MajorTickStyle.Length = 5;
         }
 
-        plot.Layout.Frameless();
-        plot.Layout.Default();
         return plot;
     }
 
@@ -99,7 +101,7 @@ public static class ChartStyle
         double step = RoundStep(limit / Math.Max(1, about));
         for (int i = 0; i * step <= limit * (1 + 1e-9); i++)
         {
-            ticks.AddMajor(i * step, Text.Number(i * step));
+            ticks.AddMajor(i * step, Text.Tick(i * step));
         }
 
         return ticks;

@@ -122,6 +122,11 @@ public static class Text
             .ToString("N" + decimals.ToString(Culture), Culture);
     }
 
+    /// <summary>A round number beside an axis, such as '1,500' or '0.5'.</summary>
+    /// <param name="value">The number; ticks stand at round ones.</param>
+    /// <returns>Its digits without trailing zeros.</returns>
+    public static string Tick(double value) => value.ToString("#,0.######", Culture);
+
     /// <summary>A share as a percentage, such as '92 %'; below 1 % and above 99 % with one decimal.</summary>
     /// <param name="share">The share, 0 to 1; null: not known.</param>
     /// <returns>The percentage; a share that is not quite all never reads '100 %', nor one above none '0 %'.</returns>

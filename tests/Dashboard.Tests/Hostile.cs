@@ -1,0 +1,81 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Analytics.Numerics;
+using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.PartLife;
+using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Today;
+using Washwear.Dashboard.Units;
+
+namespace Washwear.Dashboard.Tests;
+
+/// <summary>Reports whose names try to break out of the page, whose figures are missing or not numbers, and that are empty.</summary>
+public static class Hostile
+{
+    public const string Name = "</td><script>alert(1)</script>\" onload='x' & ]]> <b>";
+
+    public static readonly string LongName = string.Concat(Enumerable.Repeat("Überlängenküche", 20)) + "\u202E\U0001F9FC";
+
+    public static PageContext Context { get; } = Samples.Context with { SignedInName = Name, AntiforgeryToken = Name, TimeZone = "No/Such_Zone" };
+
+    public static Basis EmptyBasis { get; } = new(Samples.AsOf, null, null, Name, null, 0, null, new Dictionary<string, int>(), []);
+
+    public static UnitCleaning Unit(CleaningState state) => new(
+        "a/b?c#d%20&\"<", Name, LongName, Name, Name, Name, null, "Nowhere/Else", Name, Name, Name, state, Cause.Silent, null, Name, null, null, double.NaN, Name);
+
+    public static ComplianceRow Row(string name, Estimate? share) => new(
+        name, name, 0, 0, 0, share, double.NaN, null, Name, new Dictionary<Cause, double> { [Cause.Silent] = 5, [Cause.InOrder] = double.NaN }, 0);
+
+    public static ComplianceReport Compliance { get; } = new(
+        EmptyBasis, "site", Name, Row(Name, null),
+        [Row(Name, new Estimate(0, null, null, 0.95, "none")), Row(LongName, new Estimate(double.NaN, 0, 1, 0.95, "none")), Row("x", null),
+            Row("y", new Estimate(1, double.NaN, double.PositiveInfinity, 0.95, "none"))],
+        Name);
+
+    public static CleaningPageReport Cleaning { get; } = new(
+        new CleaningStatusReport(EmptyBasis, Name, new Dictionary<CleaningState, int>(), [.. Enum.GetValues<CleaningState>().Select(Unit)], Name),
+        Compliance with { Total = Row(Name, null) with { WindowHours = 5 } },
+        new CleaningFilter(CleaningState.LockedOut, Name, Name, Name, -3), [new(Name, Name)], [Name]);
+
+    public static CleaningPageReport EmptyCleaning { get; } = new(
+        new CleaningStatusReport(EmptyBasis, "No unit is on record.", new Dictionary<CleaningState, int>(), [], null),
+        new ComplianceReport(EmptyBasis, "site", "Nothing was due.", Row("All", null), [], null), CleaningFilter.All, [], []);
+
+    public static TodayReport Today { get; } = new(
+        EmptyBasis, Name, 3, [Unit(CleaningState.LockedOut)], [Unit(CleaningState.Overdue)], [Unit(CleaningState.Silent)],
+        [new(Name, Name, LongName, Name, Name, double.NaN, double.NaN, Name)], new Dictionary<string, int> { [Name] = 1 }, Row(Name, null));
+
+    public static TodayReport EmptyToday { get; } =
+        new(EmptyBasis, "No unit is on record yet.", 0, [], [], [], [], new Dictionary<string, int>(), Row("All", null));
+
+    public static PartLifeReport Fit { get; } = new(
+        EmptyBasis with { Clock = Name }, Name, LongName, Name, Name, Name, new LifeCounts(1, 0, 0, 1, 0, 0, double.NaN),
+        [new(double.NaN, 1, 1, double.NaN, null, null), new(5, 1, 1, 0, double.NaN, double.PositiveInfinity)],
+        new WeibullFigures(Bad, Bad, Bad, Bad, Bad, double.NaN, double.NegativeInfinity, Name), null,
+        [new(0, 1, null, null), new(1, double.NaN, double.NaN, 2), new(2, 0.5, null, 0.7)],
+        [new(0, 0.5), new(-1, 0.2), new(3, 0), new(4, 1), new(double.NaN, 0.4), new(10, 0.3)]);
+
+    public static PartLifePageReport PartLife { get; } = new(
+        [new(Name, LongName, 1, 0)], [Name], [Name], Fit,
+        [new(Name, Name, Name, 1, null, Name, null, null, Name, Name, double.NaN, null, null, Name)]);
+
+    public static PartLifePageReport EmptyPartLife { get; } = new([], [], [], null, []);
+
+    public static UnitReport UnitPage { get; } = new(
+        EmptyBasis, Name, null, Name, LongName, Name, Name, Name, Name, "No/Such_Zone", new DateOnly(1, 1, 1), null, Name, [Unit(CleaningState.Silent)],
+        [new(Name, Name, DateTimeOffset.MinValue, true, true)],
+        [new(Name, Name, null, null, null, null, null, Name), new(Name, LongName, Name, DateTimeOffset.MaxValue, double.NaN, -1, Bad, Name)],
+        [new(new DateOnly(2025, 1, 1), WashDayKind.Counted, 0)],
+        [new(1, Samples.AsOf, Name, Name, Name, Samples.AsOf, Name, true)]);
+
+    public static UnitReport EmptyUnit { get; } = UnitPage with
+    {
+        Unit = "NEW-1", SiteName = "Larch Hall", Sentence = "Nothing was heard yet.", Cleaning = [], OpenFaults = [], Parts = [], Days = [], History = [],
+    };
+
+    public static UnitListReport UnitList { get; } = new(
+        EmptyBasis, Name, 1, [new(Name, Name, Name, Name, LongName, Name, "No/Such_Zone", null, null)], Name);
+
+    public static UnitListReport EmptyUnitList { get; } = new(EmptyBasis, null, 0, [], null);
+
+    private static Estimate Bad => new(double.NaN, double.NaN, double.PositiveInfinity, 0.95, Name);
+}
