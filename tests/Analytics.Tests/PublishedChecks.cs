@@ -4,7 +4,8 @@ using System.Text.Json;
 namespace Washwear.Analytics.Tests;
 
 /// <summary>
-/// One entry of Data/published/expected.json: inputs, the values that a method must give on them, and the tolerance the source's digits allow.
+/// One entry of Data/published/expected.json: inputs, the values that a method must give on them, and the tolerance that the source's
+/// digits allow.
 /// </summary>
 public sealed record PublishedCheck(
     string Id, string DataFile, JsonElement Inputs, JsonElement Expected, string Source, double ToleranceRel)
@@ -33,7 +34,7 @@ public sealed record PublishedCheck(
     /// <inheritdoc cref="AssertAllClose(IEnumerable{double?}, string[])"/>
     public void AssertAllClose(IEnumerable<double> actual, params string[] path) => AssertAllClose(actual.Select(x => (double?)x), path);
 
-    /// <summary>Fails unless <paramref name="actual"/> agrees with <paramref name="expected"/> to the check's tolerance (1e-9 absolute at 0).</summary>
+    /// <summary>Fails unless <paramref name="actual"/> agrees with the expected value to the check's tolerance (1e-9 absolute at 0).</summary>
     public void AssertClose(JsonElement expected, double? actual, string what)
     {
         if (expected.ValueKind == JsonValueKind.Null)
@@ -46,7 +47,8 @@ public sealed record PublishedCheck(
         double allowed = wanted == 0 ? 1e-9 : ToleranceRel * Math.Abs(wanted);
         Assert.True(
             actual is { } got && Math.Abs(got - wanted) <= allowed,
-            string.Create(CultureInfo.InvariantCulture, $"{Id} {what}: expected {wanted:R} ± {allowed:R}, given {actual:R} (source: {Source})"));
+            string.Create(
+                CultureInfo.InvariantCulture, $"{Id} {what}: expected {wanted:R} ± {allowed:R}, given {actual:R} (source: {Source})"));
     }
 }
 
@@ -59,7 +61,9 @@ public static class PublishedChecks
 
     /// <summary>The check with this id; throws when there is none, so that a test cannot pass for want of data.</summary>
     public static PublishedCheck Get(string id) =>
-        All.Value.TryGetValue(id, out PublishedCheck? check) ? check : throw new KeyNotFoundException($"expected.json has no check '{id}'.");
+        All.Value.TryGetValue(id, out PublishedCheck? check)
+            ? check
+            : throw new KeyNotFoundException($"expected.json has no check '{id}'.");
 
     /// <summary>Ids of all checks that start with <paramref name="prefix"/>, for theories and for counting what is covered.</summary>
     public static IReadOnlyList<string> Ids(string prefix) =>

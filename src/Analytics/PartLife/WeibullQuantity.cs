@@ -1,0 +1,101 @@
+using MathNet.Numerics;
+
+namespace Washwear.Analytics.PartLife;
+
+/// <summary>
+/// A point (offset, slope) on the curve of all Weibull lines that give one figure the same value, with the derivatives that a profile
+/// needs: along the curve (Inner) and across curves (Target). The second derivative of slope along the curve is always 0.
+/// </summary>
+internal readonly record struct CurvePoint(
+    double Offset,
+    double Slope,
+    double OffsetByInner,
+    double SlopeByInner,
+    double OffsetByInner2,
+    double OffsetByTarget,
+    double SlopeByTarget);
+
+/// <summary>
+/// A figure that bounds are asked for, on a scale without limits (ln shape, ln age, ln H): its value at a point, its gradient there,
+/// and the curve on which it is constant. Ages are relative to the likelihood's centre.
+/// </summary>
+internal abstract record WeibullQuantity
+{
+    /// <summary>True when the free parameter along the curve is the offset, false when it is the slope.</summary>
+    public virtual bool InnerIsOffset => false;
+
+    public abstract double At(double offset, double slope);
+
+    public abstract (double ByOffset, double BySlope) Gradient(double offset, double slope);
+
+    public abstract CurvePoint Curve(double target, double inner);
+}
+
+/// <summary>ln shape; the offset is free.</summary>
+internal sealed record ShapeQuantity : WeibullQuantity
+{
+    public override bool InnerIsOffset => true;
+
+    public override double At(double offset, double slope) => Math.Log(slope);
+
+    public override (double ByOffset, double BySlope) Gradient(double offset, double slope) => (0, 1 / slope);
+
+    public override CurvePoint Curve(double target, double inner)
+    {
+        double slope = Math.Exp(target);
+        return new CurvePoint(inner, slope, 1, 0, 0, 0, slope);
+    }
+}
+
+/// <summary>ln of the age at which H is e^<paramref name="LogHazard"/>: 0 for the scale, ln(-ln(1 - p)) for the age when p failed.</summary>
+internal sealed record AgeQuantity(double LogHazard) : WeibullQuantity
+{
+    public override double At(double offset, double slope) => (offset + LogHazard) / slope;
+
+    public override (double ByOffset, double BySlope) Gradient(double offset, double slope) =>
+        (1 / slope, -(offset + LogHazard) / (slope * slope));
+
+    public override CurvePoint Curve(double target, double inner) =>
+        new((inner * target) - LogHazard, inner, target, 1, 0, inner, 0);
+}
+
+/// <summary>ln of the mean life, ln scale + ln Gamma(1 + 1/shape).</summary>
+internal sealed record MeanQuantity : WeibullQuantity
+{
+    public override double At(double offset, double slope) => (offset / slope) + SpecialFunctions.GammaLn(1 + (1 / slope));
+
+    public override (double ByOffset, double BySlope) Gradient(double offset, double slope) =>
+        (1 / slope, -(offset + SpecialFunctions.DiGamma(1 + (1 / slope))) / (slope * slope));
+
+    public override CurvePoint Curve(double target, double inner)
+    {
+        double x = 1 + (1 / inner);
+        double logGamma = SpecialFunctions.GammaLn(x);
+        double along = target - logGamma + (SpecialFunctions.DiGamma(x) / inner);
+        return new CurvePoint(inner * (target - logGamma), inner, along, 1, -Trigamma(x) / (inner * inner * inner), inner, 0);
+    }
+
+    /// <summary>Derivative of digamma for x above 1: recurrence to 8, then series (Abramowitz and Stegun 6.4.6, 6.4.12).</summary>
+    private static double Trigamma(double x)
+    {
+        double sum = 0;
+        while (x < 8)
+        {
+            sum += 1 / (x * x);
+            x++;
+        }
+
+        double y = 1 / (x * x);
+        return sum + (1 / x) + (y / 2) + (y / x * ((1.0 / 6) - (y * ((1.0 / 30) - (y * ((1.0 / 42) - (y / 30)))))));
+    }
+}
+
+/// <summary>ln H at an age whose centred logarithm is <paramref name="LogAge"/>; survival there is exp(-H).</summary>
+internal sealed record HazardQuantity(double LogAge) : WeibullQuantity
+{
+    public override double At(double offset, double slope) => (slope * LogAge) - offset;
+
+    public override (double ByOffset, double BySlope) Gradient(double offset, double slope) => (-1, LogAge);
+
+    public override CurvePoint Curve(double target, double inner) => new((inner * LogAge) - target, inner, LogAge, 1, 0, -1, 0);
+}
