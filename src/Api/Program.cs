@@ -41,7 +41,7 @@ public sealed class Program
         builder.Services.ConfigureHttpJsonOptions(options => Json.Configure(options.SerializerOptions));
 
         // Features
-        builder.Services.AddSingleton<RegistryCache>();
+        builder.Services.AddRegistry();
 
         // Pipeline: from the outside in
         WebApplication app = builder.Build();
@@ -54,11 +54,13 @@ public sealed class Program
         app.UseAuthentication();
         app.UseAuthorization();
         app.UseSameOrigin();
+        app.UseAccept();
         app.UseAntiforgery();
 
         // Maps
         app.MapHealth();
         app.MapSignIn();
+        app.MapRegistry();
         return app;
     }
 }

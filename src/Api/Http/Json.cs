@@ -31,6 +31,16 @@ public static class Json
         options.TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { LetNullableBeLeftOut } };
     }
 
+    /// <summary>A .NET name as JSON spells it.</summary>
+    /// <param name="name">The name, such as StoppedByPerson.</param>
+    public static string Name(string name) => JsonNamingPolicy.SnakeCaseLower.ConvertName(name);
+
+    /// <summary>Whether a field may be null, and so left out.</summary>
+    /// <param name="property">The field.</param>
+    public static bool MayBeNull(JsonPropertyInfo property) =>
+        Nullable.GetUnderlyingType(property.PropertyType) is not null
+        || (!property.PropertyType.IsValueType && property.AssociatedParameter is { IsNullable: true });
+
     private static JsonSerializerOptions Frozen()
     {
         var options = new JsonSerializerOptions();
@@ -47,8 +57,4 @@ public static class Json
             property.IsRequired = false;
         }
     }
-
-    private static bool MayBeNull(JsonPropertyInfo property) =>
-        Nullable.GetUnderlyingType(property.PropertyType) is not null
-        || (!property.PropertyType.IsValueType && property.AssociatedParameter is { IsNullable: true });
 }

@@ -11,11 +11,11 @@ namespace Washwear.Api.Registry;
 public static class RegistryQueries
 {
     private const string VersionSql = "SELECT version FROM registry_version";
-    private const string OperatorsSql = "SELECT id, body FROM operator ORDER BY code_key";
-    private const string SitesSql = "SELECT id, body, operator_id AS ParentId FROM site ORDER BY code_key";
-    private const string ModelsSql = "SELECT id, body FROM model ORDER BY code_key";
-    private const string UnitsSql = "SELECT id, body, site_id AS ParentId, model_id AS ModelId FROM unit ORDER BY code_key";
-    private const string RulesSql = "SELECT id, body FROM rule ORDER BY code_key";
+    private const string OperatorsSql = "SELECT id, body FROM operator";
+    private const string SitesSql = "SELECT id, body, operator_id AS ParentId FROM site";
+    private const string ModelsSql = "SELECT id, body FROM model";
+    private const string UnitsSql = "SELECT id, body, site_id AS ParentId, model_id AS ModelId FROM unit";
+    private const string RulesSql = "SELECT id, body FROM rule";
 
     /// <summary>Reads the version of the registry.</summary>
     /// <param name="connection">An open connection.</param>
@@ -49,7 +49,13 @@ public static class RegistryQueries
                 new UnitEntry(row.Id, row.Read<UnitResource>(), sitesById[row.ParentId], modelsById[row.ModelId])),
         ];
         List<RuleEntry> rules = [.. (await RowsAsync(RulesSql)).Select(row => new RuleEntry(row.Id, row.Read<RuleResource>()))];
-        return new RegistrySnapshot(version, operators, sites, models, units, rules);
+        return new RegistrySnapshot(
+            version,
+            InOrder(operators, entry => entry.Resource.Operator),
+            InOrder(sites, entry => entry.Resource.Site),
+            InOrder(models, entry => entry.Resource.Model),
+            InOrder(units, entry => entry.Resource.Unit),
+            InOrder(rules, entry => entry.Resource.Rule));
     }
 
     /// <summary>Reads the registry as the open write transaction sees it.</summary>
@@ -57,6 +63,9 @@ public static class RegistryQueries
     /// <param name="cancellationToken">Stops the statements.</param>
     public static Task<RegistrySnapshot> LoadAsync(WriteSession session, CancellationToken cancellationToken) =>
         LoadAsync(session.Connection, session.Transaction, cancellationToken);
+
+    private static List<T> InOrder<T>(IEnumerable<T> entries, Func<T, string> code) =>
+        [.. entries.OrderBy(entry => Codes.Key(code(entry)), StringComparer.Ordinal)];
 
     private static SiteEntry Site(Row row, Dictionary<int, OperatorEntry> operators)
     {

@@ -1,0 +1,186 @@
+using System.Globalization;
+using NodaTime;
+using Washwear.Api.Http;
+
+namespace Washwear.Api.Registry;
+
+/// <summary>What a resource must be like before it may enter the registry.</summary>
+public static class RegistryRules
+{
+    private const double MostHours = 366 * 24;
+    private static readonly DateOnly Earliest = new(1950, 1, 1);
+    private static readonly DateOnly Latest = new(2199, 12, 31);
+    private static readonly string[] Weekdays = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
+
+    /// <summary>Checks one resource.</summary>
+    /// <param name="resource">A resource of the registry, of the right shape.</param>
+    /// <param name="known">Codes that it may refer to.</param>
+    /// <param name="path">Where it stands in what was sent; empty: the whole.</param>
+    /// <returns>What is wrong; empty: it may enter.</returns>
+    public static IReadOnlyList<FieldProblem> Check(object resource, KnownCodes known, string path = "")
+    {
+        var problems = new List<FieldProblem>();
+        var book = new RuleBook(path, problems);
+        switch (resource)
+        {
+            case OperatorResource kitchenOperator:
+                book.AddressCode("operator", kitchenOperator.Operator);
+                book.Text("name", kitchenOperator.Name);
+                break;
+            case SiteResource site:
+                CheckSite(site, book, known);
+                break;
+            case ModelResource model:
+                ModelRules.Check(model, book);
+                break;
+            case UnitResource unit:
+                CheckUnit(unit, book, known);
+                break;
+            case RuleResource rule:
+                CheckRule(rule, book, known);
+                break;
+            default:
+                throw new ArgumentOutOfRangeException(nameof(resource), resource.GetType(), "This is no resource of the registry.");
+        }
+
+        return problems;
+    }
+
+    /// <summary>Checks a whole document; what it holds may refer to one another and to what is stored.</summary>
+    /// <param name="document">The document, of the right shape.</param>
+    /// <param name="stored">Codes that are stored.</param>
+    /// <returns>What is wrong; empty: it may enter.</returns>
+    public static IReadOnlyList<FieldProblem> Check(RegistryDocument document, KnownCodes stored)
+    {
+        stored.AddAll(document);
+        List<FieldProblem> problems = [];
+        CheckAll(RegistryKinds.Operators, document.Operators, stored, problems);
+        CheckAll(RegistryKinds.Sites, document.Sites, stored, problems);
+        CheckAll(RegistryKinds.Models, document.Models, stored, problems);
+        CheckAll(RegistryKinds.Units, document.Units, stored, problems);
+        CheckAll(RegistryKinds.Rules, document.Rules, stored, problems);
+        return problems;
+    }
+
+    private static void CheckAll<T>(RegistryKind<T> kind, IReadOnlyList<T> resources, KnownCodes known, List<FieldProblem> problems)
+    {
+        new RuleBook(string.Empty, problems).NoneTwice(kind.Plural, resources, kind.Code, kind.Name);
+        for (int i = 0; i < resources.Count; i++)
+        {
+            problems.AddRange(Check(resources[i]!, known, FormattableString.Invariant($"{kind.Plural}[{i}]")));
+        }
+    }
+
+    private static void CheckSite(SiteResource site, RuleBook book, KnownCodes known)
+    {
+        book.AddressCode("site", site.Site);
+        book.Known("operator", site.Operator, "operator", code => known.Has("operator", code));
+        book.Text("name", site.Name);
+        if (!DateTimeZoneProviders.Tzdb.Ids.Contains(site.TimeZone))
+        {
+            book.Add(
+                "time_zone",
+                "time_zone",
+                $"There is no time zone '{site.TimeZone}' in the IANA database.",
+                "Give a name such as Europe/Vienna, in its exact spelling.");
+        }
+
+        book.Text("region", site.Region);
+        book.Text("stock_point", site.StockPoint);
+        book.Between("water_hardness_mg_per_l", site.WaterHardnessMgPerL, 0, 2000);
+        CheckTradingDays(site.TradingDays, book.In("trading_days"));
+        for (int i = 0; i < (site.Closures?.Count ?? 0); i++)
+        {
+            RuleBook closure = book.At("closures", i);
+            closure.InOrder<DateOnly>("to", site.Closures![i].From, site.Closures[i].To, "from");
+            CheckDate(closure, "from", site.Closures[i].From);
+            CheckDate(closure, "to", site.Closures[i].To);
+            closure.Text("reason", site.Closures[i].Reason);
+        }
+    }
+
+    private static void CheckTradingDays(TradingDaysResource? days, RuleBook book)
+    {
+        if (days is null)
+        {
+            return;
+        }
+
+        if (days.Weekdays.Count == 0)
+        {
+            book.Add("weekdays", "required", "A site that never trades needs no cleaning.", "Name at least one weekday.");
+        }
+
+        book.NoneTwice("weekdays", days.Weekdays, day => day, string.Empty);
+        for (int i = 0; i < days.Weekdays.Count; i++)
+        {
+            book.OneOf(FormattableString.Invariant($"weekdays[{i}]"), days.Weekdays[i], Weekdays);
+        }
+
+        if (!TimeOnly.TryParseExact(days.EndsAt, "HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out _))
+        {
+            book.Add("ends_at", "time", $"'{days.EndsAt}' is not a time of day.", "Give hours and minutes such as 02:00.");
+        }
+    }
+
+    private static void CheckUnit(UnitResource unit, RuleBook book, KnownCodes known)
+    {
+        book.AddressCode("unit", unit.Unit);
+        book.Known("site", unit.Site, "site", code => known.Has("site", code));
+        book.Known("model", unit.Model, "model", code => known.Has("model", code));
+        book.Code("serial", unit.Serial);
+        CheckDate(book, "commissioned_on", unit.CommissionedOn);
+        CheckDate(book, "decommissioned_on", unit.DecommissionedOn);
+        book.InOrder<DateOnly>("decommissioned_on", unit.CommissionedOn, unit.DecommissionedOn, "commissioned_on");
+        book.AboveZero("reporting_hours", unit.ReportingHours, MostHours);
+        for (int i = 0; i < (unit.OutOfService?.Count ?? 0); i++)
+        {
+            OutOfServiceResource period = unit.OutOfService![i];
+            RuleBook place = book.At("out_of_service", i);
+            CheckDate(place, "from", DateOnly.FromDateTime(period.From.UtcDateTime));
+            CheckDate(place, "to", period.To is { } to ? DateOnly.FromDateTime(to.UtcDateTime) : null);
+            place.InOrder<DateTimeOffset>("to", period.From, period.To, "from");
+            place.Text("reason", period.Reason);
+        }
+    }
+
+    private static void CheckRule(RuleResource rule, RuleBook book, KnownCodes known)
+    {
+        book.AddressCode("rule", rule.Rule);
+        (string Kind, string Code)[] scope = [.. KnownCodes.ReferredTo(rule)];
+        foreach ((string kind, string code) in scope)
+        {
+            book.In("scope").Known(kind, code, kind, named => known.Has(kind, named));
+        }
+
+        if (scope.Length > 1)
+        {
+            book.Add("scope", "at_most_one", "A rule is for one operator, site, model or unit, or for all.", "Keep one field, or send {} for all.");
+        }
+
+        if (rule.EveryTradingDays.HasValue == rule.EveryHours.HasValue)
+        {
+            book.Add(
+                "every_trading_days",
+                "exactly_one",
+                "Exactly one of every_trading_days and every_hours must be given.",
+                "Give the one that the rule is written in and leave the other out.");
+        }
+
+        book.Between("every_trading_days", rule.EveryTradingDays, 1, 366);
+        book.AboveZero("every_hours", rule.EveryHours, MostHours);
+        book.Between("grace_hours", rule.GraceHours, 0, MostHours);
+        book.Text("basis", rule.Basis);
+        CheckDate(book, "valid_from", rule.ValidFrom);
+        CheckDate(book, "valid_to", rule.ValidTo);
+        book.InOrder<DateOnly>("valid_to", rule.ValidFrom, rule.ValidTo, "valid_from");
+    }
+
+    private static void CheckDate(RuleBook book, string field, DateOnly? date)
+    {
+        if (date is { } day && (day < Earliest || day > Latest))
+        {
+            book.Add(field, "range", FormattableString.Invariant($"{day:yyyy-MM-dd} lies outside 1950 to 2199."), "Mend the year.");
+        }
+    }
+}

@@ -1,0 +1,106 @@
+using Dapper;
+using Washwear.Api.Storage;
+
+namespace Washwear.Api.Registry;
+
+/// <summary>Statements that change the registry.</summary>
+internal static class RegistryWriteQueries
+{
+    private const string OperatorExistsSql = "SELECT EXISTS (SELECT 1 FROM operator WHERE code_key = @key)";
+    private const string SiteExistsSql = "SELECT EXISTS (SELECT 1 FROM site WHERE code_key = @key)";
+    private const string ModelExistsSql = "SELECT EXISTS (SELECT 1 FROM model WHERE code_key = @key)";
+    private const string UnitExistsSql = "SELECT EXISTS (SELECT 1 FROM unit WHERE code_key = @key)";
+
+    private const string GrowVersionSql = "UPDATE registry_version SET version = version + 1";
+
+    private static readonly Statements Operator = new(
+        "SELECT id, body FROM operator WHERE code_key = @key",
+        "INSERT INTO operator (code, code_key, body) VALUES (@code, @key, @body) RETURNING id",
+        "UPDATE operator SET code = @code, body = @body WHERE id = @id RETURNING id");
+
+    private static readonly Statements Site = new(
+        "SELECT id, body FROM site WHERE code_key = @key",
+        """
+        INSERT INTO site (code, code_key, body, operator_id)
+        VALUES (@code, @key, @body, (SELECT id FROM operator WHERE code_key = @parent))
+        RETURNING id
+        """,
+        """
+        UPDATE site SET code = @code, body = @body, operator_id = (SELECT id FROM operator WHERE code_key = @parent)
+        WHERE id = @id
+        RETURNING id
+        """);
+
+    private static readonly Statements Model = new(
+        "SELECT id, body FROM model WHERE code_key = @key",
+        "INSERT INTO model (code, code_key, body) VALUES (@code, @key, @body) RETURNING id",
+        "UPDATE model SET code = @code, body = @body WHERE id = @id RETURNING id");
+
+    private static readonly Statements Unit = new(
+        "SELECT id, body FROM unit WHERE code_key = @key",
+        """
+        INSERT INTO unit (code, code_key, body, site_id, model_id)
+        VALUES (@code, @key, @body, (SELECT id FROM site WHERE code_key = @parent), (SELECT id FROM model WHERE code_key = @model))
+        RETURNING id
+        """,
+        """
+        UPDATE unit SET code = @code, body = @body,
+            site_id = (SELECT id FROM site WHERE code_key = @parent), model_id = (SELECT id FROM model WHERE code_key = @model)
+        WHERE id = @id
+        RETURNING id
+        """);
+
+    private static readonly Statements Rule = new(
+        "SELECT id, body FROM rule WHERE code_key = @key",
+        "INSERT INTO rule (code, code_key, body) VALUES (@code, @key, @body) RETURNING id",
+        "UPDATE rule SET code = @code, body = @body WHERE id = @id RETURNING id");
+
+    public static Task<bool> ExistsAsync(WriteSession session, string kind, string code, CancellationToken cancellationToken)
+    {
+        string sql = kind switch
+        {
+            "operator" => OperatorExistsSql,
+            "site" => SiteExistsSql,
+            "model" => ModelExistsSql,
+            "unit" => UnitExistsSql,
+            _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Nothing refers to this kind."),
+        };
+        return session.Connection.ExecuteScalarAsync<bool>(session.Command(sql, new { key = Codes.Key(code) }, cancellationToken));
+    }
+
+    public static Task<StoredBody?> FindAsync(WriteSession session, string kind, string code, CancellationToken cancellationToken) =>
+        session.Connection.QuerySingleOrDefaultAsync<StoredBody>(
+            session.Command(For(kind).Find, new { key = Codes.Key(code) }, cancellationToken));
+
+    public static Task<int> InsertAsync(WriteSession session, string kind, RegistryRow row, CancellationToken cancellationToken) =>
+        session.Connection.ExecuteScalarAsync<int>(session.Command(For(kind).Insert, row, cancellationToken));
+
+    public static Task<int> UpdateAsync(WriteSession session, string kind, RegistryRow row, CancellationToken cancellationToken) =>
+        session.Connection.ExecuteScalarAsync<int>(session.Command(For(kind).Update, row, cancellationToken));
+
+    public static Task GrowVersionAsync(WriteSession session, CancellationToken cancellationToken) =>
+        session.Connection.ExecuteAsync(session.Command(GrowVersionSql, null, cancellationToken));
+
+    private static Statements For(string kind) => kind switch
+    {
+        "operator" => Operator,
+        "site" => Site,
+        "model" => Model,
+        "unit" => Unit,
+        "rule" => Rule,
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "There is no such kind."),
+    };
+
+    private sealed record Statements(string Find, string Insert, string Update);
+}
+
+/// <summary>A resource as its table holds it.</summary>
+internal sealed class StoredBody
+{
+    public int Id { get; init; }
+
+    public string Body { get; init; } = string.Empty;
+}
+
+/// <summary>Values of a row of the registry; a statement takes those that its table has.</summary>
+internal sealed record RegistryRow(int? Id, string Code, string Key, string Body, string? Parent, string? Model);

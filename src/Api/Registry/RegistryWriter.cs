@@ -1,0 +1,185 @@
+using System.Text.Json;
+using Washwear.Api.Http;
+using Washwear.Api.Storage;
+
+namespace Washwear.Api.Registry;
+
+/// <summary>Which stored units and models are different now; new ones are not among them, for nothing was recorded for them.</summary>
+/// <param name="ModelIds">Models whose content changed.</param>
+/// <param name="UnitIds">Units whose content changed.</param>
+public sealed record RegistryChange(IReadOnlySet<int> ModelIds, IReadOnlySet<int> UnitIds)
+{
+    /// <summary>Whether nothing that records depend on has changed.</summary>
+    public bool IsEmpty => ModelIds.Count == 0 && UnitIds.Count == 0;
+}
+
+/// <summary>Keeps something in step with the registry: told in the same transaction, before it is committed.</summary>
+public interface IRegistryWatcher
+{
+    /// <summary>Does what the change asks for; an exception undoes the change.</summary>
+    /// <param name="change">What changed.</param>
+    /// <param name="after">The registry with the change.</param>
+    /// <param name="session">The write transaction.</param>
+    /// <param name="cancellationToken">Stops the work and undoes the change.</param>
+    Task ChangedAsync(RegistryChange change, RegistrySnapshot after, WriteSession session, CancellationToken cancellationToken);
+}
+
+/// <summary>How many resources of a document were new, different or the same.</summary>
+/// <param name="Created">New ones.</param>
+/// <param name="Changed">Ones that were stored with another content.</param>
+/// <param name="Unchanged">Ones that were stored just so.</param>
+public sealed record RegistryOutcome(int Created, int Changed, int Unchanged);
+
+/// <summary>Puts resources into the registry, in one transaction, after checking them.</summary>
+/// <param name="database">The database.</param>
+/// <param name="watchers">Who must be told.</param>
+public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatcher> watchers)
+{
+    /// <summary>Puts one resource.</summary>
+    /// <typeparam name="T">The resource.</typeparam>
+    /// <param name="kind">Its kind.</param>
+    /// <param name="resource">The resource.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    /// <returns>Whether it is new, or what is wrong.</returns>
+    public Task<(bool Created, IReadOnlyList<FieldProblem> Problems)> PutAsync<T>(
+        RegistryKind<T> kind, T resource, CancellationToken cancellationToken)
+        where T : class => database.WriteAsync<(bool, IReadOnlyList<FieldProblem>)>(
+        async session =>
+        {
+            KnownCodes known = await KnownAsync(session, resource, cancellationToken);
+            IReadOnlyList<FieldProblem> problems = RegistryRules.Check(resource, known);
+            if (problems.Count > 0)
+            {
+                return (false, problems);
+            }
+
+            var tally = new Tally();
+            await PutAsync(session, kind, resource, tally, cancellationToken);
+            await FinishAsync(session, tally, cancellationToken);
+            return (tally.Created == 1, problems);
+        },
+        cancellationToken);
+
+    /// <summary>Puts a whole document: adds what is new, changes what is different, removes nothing.</summary>
+    /// <param name="document">The document.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    /// <returns>What was done, or what is wrong.</returns>
+    public Task<(RegistryOutcome? Outcome, IReadOnlyList<FieldProblem> Problems)> PutAsync(
+        RegistryDocument document, CancellationToken cancellationToken) => database.WriteAsync<(RegistryOutcome?, IReadOnlyList<FieldProblem>)>(
+        async session =>
+        {
+            var known = new KnownCodes();
+            known.AddAll(await RegistryQueries.LoadAsync(session, cancellationToken));
+            IReadOnlyList<FieldProblem> problems = RegistryRules.Check(document, known);
+            if (problems.Count > 0)
+            {
+                return (null, problems);
+            }
+
+            var tally = new Tally();
+            await PutAllAsync(session, RegistryKinds.Operators, document.Operators, tally, cancellationToken);
+            await PutAllAsync(session, RegistryKinds.Sites, document.Sites, tally, cancellationToken);
+            await PutAllAsync(session, RegistryKinds.Models, document.Models, tally, cancellationToken);
+            await PutAllAsync(session, RegistryKinds.Units, document.Units, tally, cancellationToken);
+            await PutAllAsync(session, RegistryKinds.Rules, document.Rules, tally, cancellationToken);
+            await FinishAsync(session, tally, cancellationToken);
+            return (new RegistryOutcome(tally.Created, tally.Changed, tally.Unchanged), problems);
+        },
+        cancellationToken);
+
+    private static async Task<KnownCodes> KnownAsync(WriteSession session, object resource, CancellationToken cancellationToken)
+    {
+        var known = new KnownCodes();
+        foreach ((string kind, string code) in KnownCodes.ReferredTo(resource))
+        {
+            if (await RegistryWriteQueries.ExistsAsync(session, kind, code, cancellationToken))
+            {
+                known.Add(kind, code);
+            }
+        }
+
+        return known;
+    }
+
+    private static async Task PutAllAsync<T>(
+        WriteSession session, RegistryKind<T> kind, IReadOnlyList<T> resources, Tally tally, CancellationToken cancellationToken)
+    {
+        foreach (T resource in resources)
+        {
+            await PutAsync(session, kind, resource, tally, cancellationToken);
+        }
+    }
+
+    private static async Task PutAsync<T>(
+        WriteSession session, RegistryKind<T> kind, T resource, Tally tally, CancellationToken cancellationToken)
+    {
+        string code = kind.Code(resource);
+        string body = JsonSerializer.Serialize(resource, Json.Options);
+        StoredBody? stored = await RegistryWriteQueries.FindAsync(session, kind.Name, code, cancellationToken);
+        var row = new RegistryRow(stored?.Id, code, Codes.Key(code), body, KeyOf(kind.Parent(resource)), KeyOf(kind.Model(resource)));
+        if (stored is null)
+        {
+            tally.Created++;
+            await RegistryWriteQueries.InsertAsync(session, kind.Name, row, cancellationToken);
+        }
+        else if (stored.Body == body)
+        {
+            tally.Unchanged++;
+        }
+        else
+        {
+            tally.Changed++;
+            tally.Note(kind.Name, stored.Id);
+            await RegistryWriteQueries.UpdateAsync(session, kind.Name, row, cancellationToken);
+        }
+    }
+
+    private async Task FinishAsync(WriteSession session, Tally tally, CancellationToken cancellationToken)
+    {
+        if (tally.Created + tally.Changed == 0)
+        {
+            return;
+        }
+
+        await RegistryWriteQueries.GrowVersionAsync(session, cancellationToken);
+        if (tally.Change.IsEmpty)
+        {
+            return;
+        }
+
+        RegistrySnapshot? after = null;
+        foreach (IRegistryWatcher watcher in watchers)
+        {
+            after ??= await RegistryQueries.LoadAsync(session, cancellationToken);
+            await watcher.ChangedAsync(tally.Change, after, session, cancellationToken);
+        }
+    }
+
+    private static string? KeyOf(string? code) => code is null ? null : Codes.Key(code);
+
+    private sealed class Tally
+    {
+        private readonly HashSet<int> _models = [];
+        private readonly HashSet<int> _units = [];
+
+        public int Created { get; set; }
+
+        public int Changed { get; set; }
+
+        public int Unchanged { get; set; }
+
+        public RegistryChange Change => new(_models, _units);
+
+        public void Note(string kind, int id)
+        {
+            if (kind == RegistryKinds.Models.Name)
+            {
+                _models.Add(id);
+            }
+            else if (kind == RegistryKinds.Units.Name)
+            {
+                _units.Add(id);
+            }
+        }
+    }
+}
