@@ -18,9 +18,8 @@ CREATE INDEX record_by_unit ON record (unit_id, at_ms);
 
 CREATE TABLE wash (
     seq             INTEGER PRIMARY KEY REFERENCES record (seq),
-    started_ms      INTEGER NOT NULL,
     ended_ms        INTEGER,
-    programme       TEXT,
+    programme       TEXT,                                -- as reported, here and in all codes below
     grade           TEXT,                                -- as reported; else taken from the model's programme
     outcome         TEXT    NOT NULL,
     fault_code      TEXT,
@@ -29,23 +28,28 @@ CREATE TABLE wash (
     attested_by     TEXT
 ) STRICT;
 
+-- Records that a projection reads as a unit's whole series name their unit themselves.
 CREATE TABLE fault (
     seq        INTEGER PRIMARY KEY REFERENCES record (seq),
+    unit_id    INTEGER NOT NULL,
     code       TEXT    NOT NULL,
-    raised_ms  INTEGER NOT NULL,
     cleared_ms INTEGER
 ) STRICT;
 
+CREATE INDEX fault_by_unit ON fault (unit_id);
+
 CREATE TABLE fault_cleared (
     seq        INTEGER PRIMARY KEY REFERENCES record (seq),
-    code       TEXT    NOT NULL,
-    cleared_ms INTEGER NOT NULL
+    unit_id    INTEGER NOT NULL,
+    code       TEXT    NOT NULL
 ) STRICT;
+
+CREATE INDEX fault_cleared_by_unit ON fault_cleared (unit_id);
 
 CREATE TABLE part_change (
     seq               INTEGER PRIMARY KEY REFERENCES record (seq),
+    unit_id           INTEGER NOT NULL,
     position          TEXT    NOT NULL,
-    changed_ms        INTEGER NOT NULL,
     removed_reason    TEXT,                              -- null: nothing was taken out
     failure_mode      TEXT,
     mechanism         TEXT,
@@ -58,12 +62,17 @@ CREATE TABLE part_change (
     age_washes        REAL
 ) STRICT;
 
+CREATE INDEX part_change_by_unit ON part_change (unit_id);
+
 CREATE TABLE meter (
     seq                   INTEGER PRIMARY KEY REFERENCES record (seq),
+    unit_id               INTEGER NOT NULL,
     read_ms               INTEGER NOT NULL,
     washes_total          REAL,
     operating_hours_total REAL
 ) STRICT;
+
+CREATE INDEX meter_by_unit ON meter (unit_id, read_ms);
 
 -- A heartbeat has nothing but its row in record.
 
@@ -74,20 +83,32 @@ CREATE TABLE void (
 ) STRICT;
 
 -- Keys that no longer count, by a void or by a replacement. A void may arrive before the record that it voids.
+-- What is voided stays voided, whatever happens to the record that voided it; a void itself cannot be voided.
 CREATE TABLE voided (
-    source TEXT    NOT NULL,
-    key    TEXT    NOT NULL,
-    by_seq INTEGER NOT NULL REFERENCES record (seq),
+    source     TEXT    NOT NULL,
+    key        TEXT    NOT NULL,
+    by_seq     INTEGER NOT NULL REFERENCES record (seq),
+    target_seq INTEGER REFERENCES record (seq),          -- null: the record has not arrived yet
     PRIMARY KEY (source, key)
 ) STRICT, WITHOUT ROWID;
 
--- Rows that were refused, kept with their text so that they can be mended and sent again.
+CREATE UNIQUE INDEX voided_by_target ON voided (target_seq) WHERE target_seq IS NOT NULL;
+CREATE INDEX voided_waiting ON voided (source, key) WHERE target_seq IS NULL;
+
+-- Rows that were refused, kept with their text so that they can be mended and sent again. A row goes from here when a record
+-- of its source and key is taken in, or when somebody discards it. The same text sent again is counted, not kept twice.
 CREATE TABLE refused (
-    id          INTEGER PRIMARY KEY,
-    received_ms INTEGER NOT NULL,
+    id          INTEGER PRIMARY KEY AUTOINCREMENT,
+    received_ms INTEGER NOT NULL,                        -- when it was last sent
+    times       INTEGER NOT NULL DEFAULT 1,              -- how often it was sent
     source      TEXT    NOT NULL,
     row         INTEGER NOT NULL,                        -- place in its request, from 1
     key         TEXT,
+    format      TEXT    NOT NULL,                        -- json or csv; a CSV row is kept with its header
     body        TEXT    NOT NULL,                        -- the row as it came (cut at the row limit)
-    problem     TEXT    NOT NULL                         -- JSON: field, rule, detail, mend
+    body_hash   BLOB    NOT NULL,                        -- SHA-256 of body
+    problem     TEXT    NOT NULL,                        -- JSON: field, rule, detail, mend
+    UNIQUE (source, body_hash)
 ) STRICT;
+
+CREATE INDEX refused_by_key ON refused (source, key) WHERE key IS NOT NULL;

@@ -130,7 +130,7 @@ internal sealed class FieldReader(RecordDraft draft)
         return (at ?? other).GetValueOrDefault();
     }
 
-    /// <summary>A finite number, 0 or more.</summary>
+    /// <summary>A number; whether it is finite and not negative is for the rules to say.</summary>
     /// <param name="field">The field.</param>
     public double? Number(RecordField field)
     {
@@ -148,14 +148,6 @@ internal sealed class FieldReader(RecordDraft draft)
         if (!isNumber)
         {
             Refuse(new(name, "number", $"'{Shorten(slot.Text ?? "true or false")}' is no number.", "Write digits with a point, without quotes in JSON, such as 12.5."));
-        }
-        else if (!double.IsFinite(number))
-        {
-            Refuse(new(name, "finite", "The number is not finite.", "Leave the field out if the value is not known."));
-        }
-        else if (number < 0)
-        {
-            Refuse(new(name, "not_negative", "The number is below 0.", "Give 0 or more, or leave the field out."));
         }
 
         // Adding zero turns a negative zero into a plain one, so that both are the same content.
