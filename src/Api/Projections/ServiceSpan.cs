@@ -3,17 +3,22 @@ using Washwear.Api.Registry;
 
 namespace Washwear.Api.Projections;
 
-/// <summary>When a unit is at its site, by the site's own calendar.</summary>
+/// <summary>When a unit is at its site and since when its part changes are on record, by the site's own calendar.</summary>
 /// <param name="FromMs">Start of the day of commissioning, milliseconds UTC.</param>
 /// <param name="ToMs">End of the day on which it left, exclusive, milliseconds UTC; null: it is still there.</param>
-public readonly record struct ServiceSpan(long FromMs, long? ToMs)
+/// <param name="WatchFromMs">From when every part change is on record, milliseconds UTC.</param>
+public readonly record struct ServiceSpan(long FromMs, long? ToMs, long WatchFromMs)
 {
     /// <summary>The span of a unit.</summary>
     /// <param name="unit">The unit.</param>
     public static ServiceSpan Of(UnitEntry unit)
     {
-        DateOnly from = unit.Resource.CommissionedOn;
-        return new ServiceSpan(StartOf(from, unit.Site.Zone), unit.Resource.DecommissionedOn is { } left ? EndOf(left, unit.Site.Zone) : null);
+        DateTimeZone zone = unit.Site.Zone;
+        UnitResource resource = unit.Resource;
+        return new ServiceSpan(
+            StartOf(resource.CommissionedOn, zone),
+            resource.DecommissionedOn is { } left ? EndOf(left, zone) : null,
+            StartOf(resource.RecordsFrom ?? resource.CommissionedOn, zone));
     }
 
     private static long EndOf(DateOnly date, DateTimeZone zone) =>

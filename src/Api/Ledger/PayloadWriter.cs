@@ -1,0 +1,100 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Api.Ingest;
+using Washwear.Api.Storage;
+
+namespace Washwear.Api.Ledger;
+
+/// <summary>Writes what a record says into the table of its type.</summary>
+/// <param name="session">The transaction.</param>
+internal sealed class PayloadWriter(WriteSession session) : IDisposable
+{
+    private const string InsertWash = """
+        INSERT INTO wash (seq, ended_ms, programme, grade, outcome, fault_code, detergent_doses, detergent_left, attested_by)
+        VALUES (@seq, @ended_ms, @programme, @grade, @outcome, @fault_code, @detergent_doses, @detergent_left, @attested_by)
+        """;
+
+    private const string InsertFault = "INSERT INTO fault (seq, unit_id, code, cleared_ms) VALUES (@seq, @unit_id, @code, @cleared_ms)";
+    private const string InsertFaultCleared = "INSERT INTO fault_cleared (seq, unit_id, code) VALUES (@seq, @unit_id, @code)";
+
+    private const string InsertPartChange = """
+        INSERT INTO part_change (seq, unit_id, position, removed_reason, failure_mode, mechanism, last_seen_good_ms, fitted,
+            part_number, batch, supplier, age_days, age_washes)
+        VALUES (@seq, @unit_id, @position, @removed_reason, @failure_mode, @mechanism, @last_seen_good_ms, @fitted,
+            @part_number, @batch, @supplier, @age_days, @age_washes)
+        """;
+
+    private const string InsertMeter = """
+        INSERT INTO meter (seq, unit_id, read_ms, washes_total, operating_hours_total)
+        VALUES (@seq, @unit_id, @read_ms, @washes_total, @operating_hours_total)
+        """;
+
+    private const string InsertVoid = "INSERT INTO void (seq, voids, reason) VALUES (@seq, @voids, @reason)";
+
+    private readonly Statement _wash = new(
+        session, InsertWash, "seq", "ended_ms", "programme", "grade", "outcome", "fault_code", "detergent_doses", "detergent_left",
+        "attested_by");
+
+    private readonly Statement _fault = new(session, InsertFault, "seq", "unit_id", "code", "cleared_ms");
+    private readonly Statement _faultCleared = new(session, InsertFaultCleared, "seq", "unit_id", "code");
+
+    private readonly Statement _partChange = new(
+        session, InsertPartChange, "seq", "unit_id", "position", "removed_reason", "failure_mode", "mechanism", "last_seen_good_ms",
+        "fitted", "part_number", "batch", "supplier", "age_days", "age_washes");
+
+    private readonly Statement _meter = new(
+        session, InsertMeter, "seq", "unit_id", "read_ms", "washes_total", "operating_hours_total");
+
+    private readonly Statement _void = new(session, InsertVoid, "seq", "voids", "reason");
+
+    /// <summary>Writes the payload of a record that has just been appended.</summary>
+    /// <param name="seq">Its number.</param>
+    /// <param name="unitId">Its unit; null for a void.</param>
+    /// <param name="record">The record.</param>
+    public void Write(long seq, int? unitId, IncomingRecord record)
+    {
+        switch (record)
+        {
+            case WashRecord wash:
+                _wash.Run(
+                    seq, Ms(wash.EndedAt), wash.Programme, wash.Grade is { } grade ? EnumText<ProgrammeGrade>.Of(grade) : null,
+                    EnumText<WashOutcome>.Of(wash.Outcome), wash.FaultCode, wash.DetergentDoses,
+                    wash.DetergentLeft is { } left ? (left ? 1L : 0L) : null, wash.AttestedBy);
+                break;
+            case FaultRecord fault:
+                _fault.Run(seq, unitId, fault.Code, Ms(fault.ClearedAt));
+                break;
+            case FaultClearedRecord cleared:
+                _faultCleared.Run(seq, unitId, cleared.Code);
+                break;
+            case PartChangeRecord change:
+                WritePartChange(seq, unitId, change, change.Removed, change.Fitted);
+                break;
+            case MeterRecord meter:
+                _meter.Run(seq, unitId, Ms(meter.At), meter.WashesTotal, meter.OperatingHoursTotal);
+                break;
+            case HeartbeatRecord:
+                break;
+            case VoidRecord gone:
+                _void.Run(seq, gone.Voids, gone.Reason);
+                break;
+            default:
+                throw new ArgumentOutOfRangeException(nameof(record), record, "No such type of record.");
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        foreach (Statement statement in (Statement[])[_wash, _fault, _faultCleared, _partChange, _meter, _void])
+        {
+            statement.Dispose();
+        }
+    }
+
+    private static long? Ms(DateTimeOffset? instant) => instant?.ToUnixTimeMilliseconds();
+
+    private void WritePartChange(long seq, int? unitId, PartChangeRecord change, RemovedPart? removed, NewPart? fitted) => _partChange.Run(
+        seq, unitId, change.Position, removed is null ? null : EnumText<RemovalReason>.Of(removed.Reason), removed?.FailureMode,
+        removed?.Mechanism, Ms(removed?.LastSeenGoodAt), fitted is null ? 0L : 1L, fitted?.PartNumber, fitted?.Batch, fitted?.Supplier,
+        fitted?.AgeDays, fitted?.AgeWashes);
+}
