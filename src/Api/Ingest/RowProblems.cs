@@ -86,7 +86,7 @@ internal static class RowProblems
     public static RowProblem UnreadableRest(string detail, string mend) => new(
         null,
         "unreadable_rest",
-        $"From here on the body could not be read: {detail} The rows before were taken in.",
+        $"From here on nothing could be read. {detail} The rows before were dealt with.",
         mend + " Then send the body again: rows that were taken in are answered as duplicates.");
 
     public static RowProblem KeyConflict(string source, string key) => new(

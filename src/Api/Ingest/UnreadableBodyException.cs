@@ -1,6 +1,6 @@
 namespace Washwear.Api.Ingest;
 
-/// <summary>Nothing of a body can be read, for a reason that its sender can mend.</summary>
+/// <summary>A body, or the rest of it, cannot be read, for a reason that its sender can mend.</summary>
 /// <param name="rule">Which rule it breaks, a word that programs can rely on.</param>
 /// <param name="detail">What was found, in a sentence.</param>
 /// <param name="mend">What to do about it, in a sentence.</param>

@@ -37,11 +37,16 @@ internal sealed class RefusedWriter : IDisposable
         _any = (long)any.Value()! != 0;
     }
 
-    /// <summary>Keeps a row.</summary>
+    /// <summary>Keeps a row, unless there is nothing of it to keep.</summary>
     /// <param name="row">The row.</param>
     /// <param name="problem">Why it is refused.</param>
     public void Keep(IncomingRow row, RowProblem problem)
     {
+        if (row.Text is null && row.Record is null)
+        {
+            return;
+        }
+
         _any |= row.Key is not null;
         string body = row.Body();
         _insert.Run(

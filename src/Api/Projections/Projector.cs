@@ -1,0 +1,177 @@
+using Washwear.Api.Ingest;
+using Washwear.Api.Ledger;
+using Washwear.Api.Registry;
+using Washwear.Api.Storage;
+
+namespace Washwear.Api.Projections;
+
+/// <summary>Keeps the projections in step with the ledger within one transaction: say what was added and voided, then flush.
+/// Not safe for concurrent use.</summary>
+public sealed class Projector : IDisposable
+{
+    private const string SelectUnits = "SELECT DISTINCT unit_id FROM record WHERE unit_id IS NOT NULL";
+
+    private static readonly string[] EmptyAll =
+    [
+        "DELETE FROM wash_span",
+        "DELETE FROM fault_span",
+        "DELETE FROM part_life",
+        "DELETE FROM unit_status",
+    ];
+
+    private readonly RegistrySnapshot _registry;
+    private readonly WashSpanTable _washes;
+    private readonly FaultSpanTable _faults;
+    private readonly PartLifeTable _parts;
+    private readonly UnitStatusTable _statuses;
+    private readonly Dictionary<int, HashSet<string>> _touchedFaults = [];
+    private readonly Dictionary<int, HashSet<string>> _touchedPositions = [];
+    private readonly HashSet<int> _unitsWithVoidedFaults = [];
+    private readonly HashSet<int> _unitsWithVoidedParts = [];
+
+    /// <summary>Begins.</summary>
+    /// <param name="session">The transaction.</param>
+    /// <param name="registry">The registry as this transaction sees it.</param>
+    public Projector(WriteSession session, RegistrySnapshot registry)
+    {
+        _registry = registry;
+        _washes = new WashSpanTable(session);
+        _faults = new FaultSpanTable(session);
+        _parts = new PartLifeTable(session);
+        _statuses = new UnitStatusTable(session);
+    }
+
+    /// <summary>Derives every projection from the ledger anew.</summary>
+    /// <param name="session">The transaction.</param>
+    /// <param name="registry">The registry as this transaction sees it.</param>
+    /// <returns>How many units there are records of.</returns>
+    public static int Rebuild(WriteSession session, RegistrySnapshot registry)
+    {
+        foreach (string sql in EmptyAll)
+        {
+            using var empty = new Statement(session, sql);
+            empty.Run();
+        }
+
+        var units = new List<int>();
+        using (var select = new Statement(session, SelectUnits))
+        {
+            using System.Data.Common.DbDataReader row = select.Query();
+            while (row.Read())
+            {
+                units.Add(row.GetInt32(0));
+            }
+        }
+
+        DeriveUnits(session, registry, units);
+        return units.Count;
+    }
+
+    /// <summary>Derives the projections of some units anew; to be called in the transaction that changes their model, their site's time
+    /// zone, or their dates in the registry.</summary>
+    /// <param name="session">The transaction.</param>
+    /// <param name="registry">The registry as it is after the change.</param>
+    /// <param name="unitIds">The units.</param>
+    public static void DeriveUnits(WriteSession session, RegistrySnapshot registry, IEnumerable<int> unitIds)
+    {
+        using var projector = new Projector(session, registry);
+        foreach (int unitId in unitIds)
+        {
+            UnitEntry unit = registry.UnitsById[unitId];
+            projector._washes.Derive(unit);
+            projector._faults.Derive(unit, null);
+            projector._parts.Derive(unit, null);
+            projector._statuses.CountAnew(unitId);
+        }
+
+        projector._statuses.Flush();
+    }
+
+    /// <summary>A record was added that counts.</summary>
+    /// <param name="unit">Its unit.</param>
+    /// <param name="seq">Its number.</param>
+    /// <param name="record">The record.</param>
+    public void Added(UnitEntry unit, long seq, IncomingRecord record)
+    {
+        _statuses.Add(unit.Id, record);
+        switch (record)
+        {
+            case WashRecord wash:
+                _washes.Add(unit, seq, wash);
+                break;
+            case FaultRecord fault:
+                Touch(_touchedFaults, unit.Id, Spelling.Fault(unit.Model, fault.Code));
+                break;
+            case FaultClearedRecord cleared:
+                Touch(_touchedFaults, unit.Id, Spelling.Fault(unit.Model, cleared.Code));
+                break;
+            case PartChangeRecord change:
+                Touch(_touchedPositions, unit.Id, Spelling.Position(unit.Model, change.Position));
+                break;
+        }
+    }
+
+    /// <summary>A record that counted until now has been voided.</summary>
+    /// <param name="entry">The record.</param>
+    internal void Voided(LedgerEntry entry)
+    {
+        int unitId = entry.UnitId!.Value;
+        _statuses.CountAnew(unitId);
+        switch (entry.Type)
+        {
+            case "wash":
+                _washes.Remove(unitId, entry.AtMs, entry.Seq);
+                break;
+            case "fault" or "fault_cleared":
+                _unitsWithVoidedFaults.Add(unitId);
+                break;
+            case "part_change":
+                _unitsWithVoidedParts.Add(unitId);
+                break;
+        }
+    }
+
+    /// <summary>Writes what was left until all records of the transaction were known.</summary>
+    public void Flush()
+    {
+        Derive(_touchedFaults, _unitsWithVoidedFaults, _faults.Derive);
+        Derive(_touchedPositions, _unitsWithVoidedParts, _parts.Derive);
+        _statuses.Flush();
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        _washes.Dispose();
+        _faults.Dispose();
+        _parts.Dispose();
+        _statuses.Dispose();
+    }
+
+    private static void Touch(Dictionary<int, HashSet<string>> touched, int unitId, string code)
+    {
+        if (!touched.TryGetValue(unitId, out HashSet<string>? codes))
+        {
+            touched[unitId] = codes = new HashSet<string>(StringComparer.Ordinal);
+        }
+
+        codes.Add(code);
+    }
+
+    private void Derive(
+        Dictionary<int, HashSet<string>> touched, HashSet<int> whole, Action<UnitEntry, IReadOnlySet<string>?> derive)
+    {
+        foreach (int unitId in whole)
+        {
+            derive(_registry.UnitsById[unitId], null);
+        }
+
+        foreach ((int unitId, HashSet<string> codes) in touched.Where(pair => !whole.Contains(pair.Key)))
+        {
+            derive(_registry.UnitsById[unitId], codes);
+        }
+
+        touched.Clear();
+        whole.Clear();
+    }
+}
