@@ -19,17 +19,18 @@ internal static class Catalogue
     [
         new(0, "INV-SMALL-E", "Small electric combi oven (invented)", 0.35,
         [
-            Positions.WashPump, Positions.DrainValve, Positions.FillValve, Positions.DeliveryHose, Positions.HeatingElement, Positions.DoorGasket,
+            Positions.WashPump, Positions.DrainValve, Positions.FillValve, Positions.DeliveryHose, Positions.HeatingElement,
+            Positions.DoorGasket,
         ]),
         new(1, "INV-LARGE-E", "Large electric combi oven (invented)", 0.40,
         [
-            Positions.WashPump, Positions.DrainValve, Positions.FillValve, Positions.SuctionHose, Positions.DeliveryHose, Positions.SprayArm,
-            Positions.HeatingElement, Positions.DoorGasket,
+            Positions.WashPump, Positions.DrainValve, Positions.FillValve, Positions.SuctionHose, Positions.DeliveryHose,
+            Positions.SprayArm, Positions.HeatingElement, Positions.DoorGasket,
         ]),
         new(2, "INV-LARGE-G", "Large gas combi oven (invented)", 0.25,
         [
-            Positions.WashPump, Positions.DrainValve, Positions.FillValve, Positions.SuctionHose, Positions.DeliveryHose, Positions.SprayArm,
-            Positions.Burner, Positions.DoorGasket,
+            Positions.WashPump, Positions.DrainValve, Positions.FillValve, Positions.SuctionHose, Positions.DeliveryHose,
+            Positions.SprayArm, Positions.Burner, Positions.DoorGasket,
         ]),
     ];
 

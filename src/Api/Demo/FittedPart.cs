@@ -3,7 +3,10 @@ using Washwear.Api.Ingest;
 namespace Washwear.Api.Demo;
 
 /// <summary>A part while it is fitted. It renews when another takes its place.</summary>
-internal sealed class FittedPart(string position, NewPart part, PartWear wear, DateTimeOffset fittedAt, double life, FailureWay way, double weakWashes)
+/// <param name="life">Age at which it fails, on its own clock.</param>
+/// <param name="weakWashes">For how many washes before that it is weak.</param>
+internal sealed class FittedPart(
+    string position, NewPart part, PartWear wear, DateTimeOffset fittedAt, double life, FailureWay way, double weakWashes)
 {
     private double _washes = part.AgeWashes ?? 0;
     private DateTimeOffset? _failedInWash;

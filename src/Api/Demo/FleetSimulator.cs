@@ -4,8 +4,8 @@ using Washwear.Api.Registry;
 namespace Washwear.Api.Demo;
 
 /// <summary>
-/// Makes an invented fleet and lives its life: every part ages by its own clock to a Weibull life and is renewed at each replacement, people
-/// have habits, repairs have waits, and gateways fall silent. The same seed, instant and options give the same fleet, record by record.
+/// Makes an invented fleet and lives its life: every part ages by its own clock to a Weibull life and is renewed at each replacement,
+/// people have habits, repairs have waits, and gateways fall silent. The same seed, instant and options give the same records.
 /// </summary>
 public static class FleetSimulator
 {
@@ -18,8 +18,10 @@ public static class FleetSimulator
     {
         options.Check();
         SimulationWindow window = SimulationWindow.Of(asOf, options);
-        SitePlan[] sites = [.. Enumerable.Range(0, UnitPlan.SiteOf(options.Units - 1) + 1).Select(index => SitePlan.Draw(seed, index, window))];
-        UnitPlan[] units = [.. Enumerable.Range(0, options.Units).Select(index => UnitPlan.Draw(seed, index, sites[UnitPlan.SiteOf(index)], window))];
+        int siteCount = UnitPlan.SiteOf(options.Units - 1) + 1;
+        SitePlan[] sites = [.. Enumerable.Range(0, siteCount).Select(site => SitePlan.Draw(seed, site, window))];
+        UnitPlan[] units = [.. Enumerable.Range(0, options.Units)
+            .Select(unit => UnitPlan.Draw(seed, unit, sites[UnitPlan.SiteOf(unit)], window))];
         RegistryDocument registry = new(
             [.. Names.Operators.Select(name => new OperatorResource(name.Code, name.Name))],
             [.. sites.Select(site => site.Resource())],

@@ -42,7 +42,8 @@ internal sealed record JobPlan(DateTimeOffset AskedAt, IReadOnlyList<PlannedVisi
             ready = approval ? ready.AddDays(random.About(state.Plan.Site.Habits.DecidesAfterDays, 0.7)) : ready;
             DateTimeOffset? decided = approval ? ready : null;
             ready = partMissing ? ready.AddDays(random.About(4, 0.6)) : ready;
-            visits.Add(new PlannedVisit(arrives, random.Between(25, 70), approval ? VisitEnd.WaitingApproval : VisitEnd.WaitingPart, decided ?? ready));
+            VisitEnd end = approval ? VisitEnd.WaitingApproval : VisitEnd.WaitingPart;
+            visits.Add(new PlannedVisit(arrives, random.Between(25, 70), end, decided ?? ready));
             arrives = WorkingHours(state, ready.AddDays(random.About(0.8, 0.5)));
         }
 

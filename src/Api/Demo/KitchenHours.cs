@@ -5,7 +5,7 @@ namespace Washwear.Api.Demo;
 /// <summary>When a kitchen is open, by its own clock.</summary>
 /// <param name="Zone">Its time zone.</param>
 /// <param name="ClosedWeekdays">Weekdays on which it does not trade.</param>
-/// <param name="ClosesAtHours">When cooking ends and the night wash can start: hours after midnight of the trading date, above 24 after midnight.</param>
+/// <param name="ClosesAtHours">When cooking ends and the night wash can start: hours after the midnight before the trading day.</param>
 /// <param name="DayEndsAtHours">When the trading day ends: hours after midnight that begins the next date.</param>
 /// <param name="Closures">Dates on which it does not trade, both ends included.</param>
 internal sealed record KitchenHours(

@@ -27,7 +27,8 @@ internal static class Names
 
     internal static string Unit(int index) => string.Create(CultureInfo.InvariantCulture, $"OVEN-{index + 1:0000}");
 
-    internal static string Serial(int index) => string.Create(CultureInfo.InvariantCulture, $"INV{(index * 7919 % 100_000) + 100_000:000000}");
+    internal static string Serial(int index) =>
+        string.Create(CultureInfo.InvariantCulture, $"INV{(index * 7919 % 100_000) + 100_000:000000}");
 
     internal static string Technician(int index) => string.Create(CultureInfo.InvariantCulture, $"technician {index + 1}");
 

@@ -109,8 +109,9 @@ internal sealed class Parts(UnitPlan plan, Random random, Reports reports, Simul
         string kind = KindOf(position, at);
         PartWear wear = PartWear.Of(position, kind, plan.Site.HardnessMgPerL);
         double reached = (wear.Clock == WearClock.Washes ? ageWashes : ageDays) ?? 0;
+        int model = plan.Model.Index;
         NewPart part = new(
-            kind == PartWear.Upgraded ? Positions.UpgradedPartNumber(position, plan.Model.Index) : Positions.PartNumber(position, plan.Model.Index),
+            kind == PartWear.Upgraded ? Positions.UpgradedPartNumber(position, model) : Positions.PartNumber(position, model),
             kind == PartWear.EarlyBatch ? EarlyBatchName : BatchAt(at), random.OneOf(Names.Suppliers), ageDays, ageWashes);
         double life = random.Life(wear.Shape, wear.Scale, reached);
         FailureWay way = random.OneOf(FailureWays.PartsAt(position), way => way.Share);

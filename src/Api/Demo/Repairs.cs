@@ -103,8 +103,9 @@ internal static class Repairs
     private static void Replace(UnitState state, FailureWay way, DateTimeOffset at)
     {
         List<string> suspects = [.. FailureWays.OfParts
-            .Where(other => other.Fault == way.Fault && other.Position != way.Position && state.Plan.Model.Positions.Contains(other.Position))
-            .Select(other => other.Position)];
+            .Where(other => other.Fault == way.Fault && other.Position != way.Position)
+            .Select(other => other.Position)
+            .Where(state.Plan.Model.Positions.Contains)];
         if (suspects.Count > 0 && state.Random.Happens(WrongPartShare) && state.Parts.At(suspects[0]).FailedBy(at) is null)
         {
             state.Parts.Swap(suspects[0], at, RemovalReason.Precaution);
@@ -155,9 +156,10 @@ internal static class Repairs
 
     private static void SwapOldHoses(UnitState state, DateTimeOffset at)
     {
-        foreach (FittedPart hose in state.Parts.Fitted.Where(part => part.Position is Positions.SuctionHose or Positions.DeliveryHose).ToList())
+        foreach (FittedPart hose in state.Parts.Fitted.ToList())
         {
-            if (hose.FailedBy(at) is null && hose.AgeDays(at) > OldHoseDays && state.Random.Happens(PrecautionShare))
+            bool isHose = hose.Position is Positions.SuctionHose or Positions.DeliveryHose;
+            if (isHose && hose.FailedBy(at) is null && hose.AgeDays(at) > OldHoseDays && state.Random.Happens(PrecautionShare))
             {
                 state.Parts.Swap(hose.Position, at, RemovalReason.Precaution);
             }

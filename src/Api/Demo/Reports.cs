@@ -48,9 +48,9 @@ internal sealed class Reports(UnitPlan plan, Gateway gateway, SimulationWindow w
     {
         if (at >= window.RecordsBegin)
         {
-            gateway.FromUnit(
-                new FaultRecord(_gatewaySource, NextKey("fault"), plan.Code, UnitTime(at), null, code, clearedAt is null ? null : UnitTime(clearedAt.Value)),
-                clearedAt ?? at);
+            DateTimeOffset? cleared = clearedAt is null ? null : UnitTime(clearedAt.Value);
+            FaultRecord record = new(_gatewaySource, NextKey("fault"), plan.Code, UnitTime(at), null, code, cleared);
+            gateway.FromUnit(record, clearedAt ?? at);
         }
     }
 
@@ -100,11 +100,13 @@ internal sealed class Reports(UnitPlan plan, Gateway gateway, SimulationWindow w
     private string NextKey(string what) => string.Create(CultureInfo.InvariantCulture, $"{plan.Code}-{what}-{++_number}");
 
     // A clock that runs off is put right at each planned visit.
-    private DateTimeOffset UnitTime(DateTimeOffset at) => Second(at.AddMinutes(plan.ClockMinutesPerDay * Math.Max(0, (at - _clockSetAt).TotalDays)));
+    private DateTimeOffset UnitTime(DateTimeOffset at) =>
+        Second(at.AddMinutes(plan.ClockMinutesPerDay * Math.Max(0, (at - _clockSetAt).TotalDays)));
 
     private static DateTimeOffset Second(DateTimeOffset at) => at.AddTicks(-(at.Ticks % TimeSpan.TicksPerSecond));
 }
 
 /// <summary>One try to wash, as it truly went.</summary>
 internal sealed record WashRun(
-    DateTimeOffset StartedAt, DateTimeOffset EndedAt, ProgrammeGrade Grade, WashOutcome Outcome, string? Fault, double? Doses, bool? DetergentLeft);
+    DateTimeOffset StartedAt, DateTimeOffset EndedAt, ProgrammeGrade Grade, WashOutcome Outcome, string? Fault, double? Doses,
+    bool? DetergentLeft);

@@ -14,7 +14,10 @@ internal sealed record SitePlan(
 {
     private static readonly (double Closes, int DayEnds, DayOfWeek[] Closed)[][] HoursByOperator =
     [
-        [(15.5, 0, [DayOfWeek.Saturday, DayOfWeek.Sunday]), (20.5, 0, [DayOfWeek.Sunday]), (19.5, 0, [DayOfWeek.Saturday, DayOfWeek.Sunday])],
+        [
+            (15.5, 0, [DayOfWeek.Saturday, DayOfWeek.Sunday]), (20.5, 0, [DayOfWeek.Sunday]),
+            (19.5, 0, [DayOfWeek.Saturday, DayOfWeek.Sunday]),
+        ],
         [(23, 4, []), (24.5, 4, [DayOfWeek.Monday]), (22.5, 3, [])],
         [(18, 0, []), (17, 0, [DayOfWeek.Sunday]), (19, 0, [])],
     ];

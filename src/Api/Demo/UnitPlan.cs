@@ -34,12 +34,16 @@ internal sealed record UnitPlan(
             (DayOfWeek)random.Next(2, 6), staged.End, staged.Days);
     }
 
-    internal UnitResource Resource(SimulationWindow window) => new(
-        Code, Site.Code, Model.Code, Names.Serial(Index), Commissioned, Decommissioned, ReportingHours: 72,
-        OutOfService.Count == 0 ? null : [.. OutOfService.Select(period => new OutOfServiceResource(period.From, period.To, period.Reason))],
-        RecordsFrom: Commissioned < window.FirstDate ? window.FirstDate : null);
+    internal UnitResource Resource(SimulationWindow window)
+    {
+        var periods = OutOfService.Select(period => new OutOfServiceResource(period.From, period.To, period.Reason)).ToList();
+        return new UnitResource(
+            Code, Site.Code, Model.Code, Names.Serial(Index), Commissioned, Decommissioned, ReportingHours: 72,
+            periods.Count == 0 ? null : periods, RecordsFrom: Commissioned < window.FirstDate ? window.FirstDate : null);
+    }
 
-    internal bool IsOutOfService(DateTimeOffset at) => OutOfService.Any(period => at >= period.From && (period.To is null || at < period.To));
+    internal bool IsOutOfService(DateTimeOffset at) =>
+        OutOfService.Any(period => at >= period.From && (period.To is null || at < period.To));
 
     private static DateOnly DrawCommissioned(Random random, SimulationWindow window, bool beforeRecords)
     {

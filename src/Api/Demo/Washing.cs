@@ -43,7 +43,8 @@ internal static class Washing
     {
         if (state.Lockout is null && state.IsInUse(at))
         {
-            Stop(state, new WashRun(at, at.AddMinutes(12), ProgrammeGrade.Standard, WashOutcome.StoppedByFault, null, 1, null), FailureWays.Blockages[0]);
+            WashRun run = new(at, at.AddMinutes(12), ProgrammeGrade.Standard, WashOutcome.StoppedByFault, null, 1, null);
+            Stop(state, run, FailureWays.Blockages[0]);
         }
     }
 
@@ -86,7 +87,8 @@ internal static class Washing
 
     private static WashRun End(UnitState state, WashRun whole, double weakness)
     {
-        string? fault = state.IsStaged(StagedEnd.StoppedByFault, whole.StartedAt) ? FaultCodes.DetergentOut : DrawFault(state.Random, weakness);
+        bool staged = state.IsStaged(StagedEnd.StoppedByFault, whole.StartedAt);
+        string? fault = staged ? FaultCodes.DetergentOut : DrawFault(state.Random, weakness);
         if (fault is not null)
         {
             WashRun cut = CutShort(state, whole, WashOutcome.StoppedByFault) with { Fault = fault };
@@ -100,7 +102,9 @@ internal static class Washing
             return CutShort(state, whole, WashOutcome.StoppedByPerson);
         }
 
-        return state.Random.Happens(OutcomeUnknown) ? whole with { Outcome = WashOutcome.Unknown } : LookForDetergent(state, whole, weakness);
+        return state.Random.Happens(OutcomeUnknown)
+            ? whole with { Outcome = WashOutcome.Unknown }
+            : LookForDetergent(state, whole, weakness);
     }
 
     private static string? DrawFault(Random random, double weakness)
@@ -119,7 +123,8 @@ internal static class Washing
             return wash;
         }
 
-        double chance = DetergentLeft + (WeakDetergentLeft * weakness) + (state.Parts.SprayArmFailed(wash.StartedAt) ? StillArmDetergentLeft : 0);
+        double stillArm = state.Parts.SprayArmFailed(wash.StartedAt) ? StillArmDetergentLeft : 0;
+        double chance = DetergentLeft + (WeakDetergentLeft * weakness) + stillArm;
         bool left = state.Random.Happens(chance);
         bool seen = left ? state.Random.Happens(0.8) : state.Random.Happens(state.Plan.Site.Habits.LooksForDetergent);
         return seen ? wash with { DetergentLeft = left } : wash;

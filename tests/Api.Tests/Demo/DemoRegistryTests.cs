@@ -35,9 +35,11 @@ public class DemoRegistryTests
             foreach (FaultResource fault in model.Faults)
             {
                 Assert.Subset(positions.ToHashSet(), fault.Causes!.Select(cause => cause.Position).ToHashSet());
-                Assert.Subset(fault.Checks!.SelectMany(check => check.Positions).ToHashSet(), fault.Causes!.Select(cause => cause.Position).ToHashSet());
+                HashSet<string> checkedPositions = [.. fault.Checks!.SelectMany(check => check.Positions)];
+                Assert.Subset(checkedPositions, fault.Causes!.Select(cause => cause.Position).ToHashSet());
                 Assert.All(fault.Causes!, cause => Assert.True(cause.PriorWeight > 0));
-                Assert.All(fault.Checks!, check => Assert.True(check is { Minutes: > 0, ChanceOfMissing: > 0 and < 1, ChanceOfFalseAlarm: > 0 and < 1 }));
+                Assert.All(fault.Checks!, check => Assert.True(
+                    check is { Minutes: > 0, ChanceOfMissing: > 0 and < 1, ChanceOfFalseAlarm: > 0 and < 1 }));
             }
         });
     }

@@ -3,6 +3,7 @@ using System.Text.Json;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Demo;
 using Washwear.Api.Ingest;
+using Washwear.Api.Registry;
 using Xunit.Abstractions;
 
 namespace Washwear.Api.Tests.Demo;
@@ -35,13 +36,14 @@ public class FleetSimulatorTests(ITestOutputHelper output)
     public void The_fleet_has_the_size_that_the_demo_promises()
     {
         SimulatedFleet fleet = Fleets.Of(1);
-        Dictionary<Type, int> counts = fleet.Records().GroupBy(record => record.GetType()).ToDictionary(group => group.Key, group => group.Count());
+        Dictionary<Type, int> counts = fleet.Records().CountBy(record => record.GetType()).ToDictionary();
         foreach ((Type type, int count) in counts)
         {
             output.WriteLine($"{type.Name}: {count}");
         }
 
-        Assert.Equal((3, 60, 3, 140), (fleet.Registry.Operators.Count, fleet.Registry.Sites.Count, fleet.Registry.Models.Count, fleet.Registry.Units.Count));
+        RegistryDocument registry = fleet.Registry;
+        Assert.Equal((3, 60, 3, 140), (registry.Operators.Count, registry.Sites.Count, registry.Models.Count, registry.Units.Count));
         Assert.InRange(counts.Values.Sum(), 200_000, 280_000);
         Assert.InRange(counts[typeof(PartChangeRecord)], 1_200, 2_500);
         Assert.InRange(counts[typeof(FaultRecord)], 1_000, 4_000);
@@ -54,7 +56,8 @@ public class FleetSimulatorTests(ITestOutputHelper output)
     public void Records_name_units_positions_programmes_and_faults_of_the_registry_and_lie_in_the_window()
     {
         SimulatedFleet fleet = Fleets.Of(2);
-        var modelOf = fleet.Registry.Units.ToDictionary(unit => unit.Unit, unit => fleet.Registry.Models.Single(model => model.Model == unit.Model));
+        var models = fleet.Registry.Models.ToDictionary(model => model.Model);
+        var modelOf = fleet.Registry.Units.ToDictionary(unit => unit.Unit, unit => models[unit.Model]);
 
         foreach (IncomingRecord record in fleet.Records())
         {
@@ -64,7 +67,8 @@ public class FleetSimulatorTests(ITestOutputHelper output)
                 WashRecord wash => (wash.AttestedBy is not null || model.Programmes.Any(programme => programme.Programme == wash.Programme))
                     && (wash.FaultCode is null || model.Faults.Any(fault => fault.Code == wash.FaultCode))
                     && (wash.EndedAt is null || wash.EndedAt >= wash.At),
-                FaultRecord fault => model.Faults.Any(listed => listed.Code == fault.Code) && (fault.ClearedAt is null || fault.ClearedAt >= fault.At),
+                FaultRecord fault => model.Faults.Any(listed => listed.Code == fault.Code)
+                    && (fault.ClearedAt is null || fault.ClearedAt >= fault.At),
                 PartChangeRecord change => model.Positions.Any(position =>
                     position.Position == change.Position && position.PartNumbers!.Contains(change.Fitted!.PartNumber!)
                     && (change.Removed?.FailureMode is null || position.FailureModes!.Contains(change.Removed.FailureMode))),
@@ -103,7 +107,9 @@ public class FleetSimulatorTests(ITestOutputHelper output)
     public void A_unit_that_is_locked_out_refuses_and_completes_no_wash()
     {
         SimulatedFleet fleet = Fleets.Of(5, 70);
-        ILookup<string, WashRecord> washes = fleet.Records().OfType<WashRecord>().Where(wash => wash.AttestedBy is null).ToLookup(wash => wash.Unit);
+        ILookup<string, WashRecord> washes = fleet.Records().OfType<WashRecord>()
+            .Where(wash => wash.AttestedBy is null)
+            .ToLookup(wash => wash.Unit);
         TimeSpan clockError = TimeSpan.FromHours(1);
 
         int refused = 0;
@@ -129,10 +135,13 @@ public class FleetSimulatorTests(ITestOutputHelper output)
         ILookup<string, WashRecord> washes = fleet.Records().OfType<WashRecord>().ToLookup(wash => wash.Unit);
         (int Bad, int All) before = (0, 0);
         (int Bad, int All) usual = (0, 0);
-        foreach (PartLifeTruth pump in fleet.Truth().SelectMany(unit => unit.Lives).Where(life => life.Position == "wash-pump" && life.FailedAt is not null))
+        foreach (PartLifeTruth pump in fleet.Truth().SelectMany(unit => unit.Lives).Where(life => life.Position == "wash-pump"))
         {
-            before = Add(before, Share(washes[pump.Unit], pump.FailedAt!.Value.AddDays(-14), pump.FailedAt.Value.AddHours(-3)));
-            usual = Add(usual, Share(washes[pump.Unit], pump.FailedAt.Value.AddDays(-90), pump.FailedAt.Value.AddDays(-45)));
+            if (pump.FailedAt is { } failedAt)
+            {
+                before = Add(before, Share(washes[pump.Unit], failedAt.AddDays(-14), failedAt.AddHours(-3)));
+                usual = Add(usual, Share(washes[pump.Unit], failedAt.AddDays(-90), failedAt.AddDays(-45)));
+            }
         }
 
         double shareBefore = (double)before.Bad / before.All;
@@ -155,14 +164,15 @@ public class FleetSimulatorTests(ITestOutputHelper output)
         UnitTruth[] units = [.. fleet.Truth()];
         DateOnly today = DateOnly.FromDateTime(fleet.AsOf.Date);
 
-        foreach (StagedEnd end in new[] { StagedEnd.NoVisitAsked, StagedEnd.WaitingTechnician, StagedEnd.WaitingApproval, StagedEnd.WaitingPart })
-        {
-            Assert.All(units.Where(unit => unit.Staged == end), unit => Assert.Null(unit.Lockouts[^1].ClearedAt));
-        }
+        StagedEnd[] lockouts = [StagedEnd.NoVisitAsked, StagedEnd.WaitingTechnician, StagedEnd.WaitingApproval, StagedEnd.WaitingPart];
+        Assert.All(lockouts, end => Assert.Contains(units, unit => unit.Staged == end));
+        Assert.All(units.Where(unit => lockouts.Contains(unit.Staged)), unit => Assert.Null(unit.Lockouts[^1].ClearedAt));
 
-        string[] silent = [.. fleet.Registry.Units.Where(unit => unit.DecommissionedOn is null && last[unit.Unit].At < fleet.AsOf.AddHours(-72)).Select(unit => unit.Site)];
+        IEnumerable<string> silent = fleet.Registry.Units
+            .Where(unit => unit.DecommissionedOn is null && last[unit.Unit].At < fleet.AsOf.AddHours(-72))
+            .Select(unit => unit.Site);
         Assert.InRange(silent.Distinct().Count(), 2, 6);
-        Assert.InRange(fleet.Registry.Sites.Count(site => site.Closures!.Any(closure => today >= closure.From && today <= closure.To)), 2, 4);
+        Assert.InRange(fleet.Registry.Sites.Count(site => site.Closures!.Any(off => today >= off.From && today <= off.To)), 2, 4);
         Assert.Equal(2, fleet.Registry.Units.Count(unit => unit.OutOfService?.Any(period => period.To is null) == true));
         Assert.InRange(units.Count(unit => unit.Lockouts.Any(lockout => lockout.ClearedAt is null)), 7, 20);
     }
@@ -179,7 +189,8 @@ public class FleetSimulatorTests(ITestOutputHelper output)
 
     private static (int Bad, int All) Share(IEnumerable<WashRecord> washes, DateTimeOffset from, DateTimeOffset to)
     {
-        WashRecord[] during = [.. washes.Where(wash => wash.At >= from && wash.At < to && wash.Outcome is not (WashOutcome.Refused or WashOutcome.StoppedByPerson))];
+        bool IsOfTheUnit(WashOutcome outcome) => outcome is not (WashOutcome.Refused or WashOutcome.StoppedByPerson);
+        WashRecord[] during = [.. washes.Where(wash => wash.At >= from && wash.At < to && IsOfTheUnit(wash.Outcome))];
         return (during.Count(wash => wash.Outcome == WashOutcome.StoppedByFault || wash.DetergentLeft == true), during.Length);
     }
 
