@@ -34,7 +34,7 @@ public enum StagedEnd
     OutOfService,
 }
 
-/// <summary>Which units and sites are staged: the same few in every hundred and forty.</summary>
+/// <summary>Which units and sites are staged: the same few in every hundred and forty, mostly at sites that trade on all days.</summary>
 internal static class Staging
 {
     private const int UnitsPerRound = 140;
@@ -44,21 +44,21 @@ internal static class Staging
     {
         [9] = (StagedEnd.NoVisitAsked, 2.4),
         [64] = (StagedEnd.NoVisitAsked, 5.3),
-        [27] = (StagedEnd.WaitingTechnician, 3.2),
+        [23] = (StagedEnd.WaitingTechnician, 3.2),
         [52] = (StagedEnd.WaitingApproval, 9.1),
         [103] = (StagedEnd.WaitingApproval, 4.2),
         [66] = (StagedEnd.WaitingPart, 12.3),
         [118] = (StagedEnd.WaitingPart, 6.4),
         [33] = (StagedEnd.NobodyStarted, 3.5),
-        [80] = (StagedEnd.NobodyStarted, 4.5),
-        [99] = (StagedEnd.StoppedByPerson, 3.5),
-        [124] = (StagedEnd.StoppedByFault, 3.5),
+        [73] = (StagedEnd.NobodyStarted, 4.5),
+        [102] = (StagedEnd.StoppedByPerson, 3.5),
+        [106] = (StagedEnd.StoppedByFault, 3.5),
         [130] = (StagedEnd.DidNotCount, 3.5),
         [88] = (StagedEnd.OutOfService, 11.5),
         [15] = (StagedEnd.OutOfService, 4.5),
     };
 
-    private static readonly int[] SilentSites = [17, 41];
+    private static readonly int[] SilentSites = [20, 26];
     private static readonly int[] ClosedSites = [24, 51];
 
     /// <summary>How a unit ends and how many days before the end that begins.</summary>
