@@ -5,6 +5,8 @@ namespace Washwear.Api.Registry;
 /// <summary>The whole registry at one version. Immutable; dictionaries ignore case, lists are in the order of their codes.</summary>
 public sealed class RegistrySnapshot
 {
+    private readonly Lazy<CleaningTerms> _cleaning;
+
     /// <summary>Builds the dictionaries over the lists.</summary>
     /// <param name="version">Version that the lists were read at.</param>
     /// <param name="operators">Operators by code.</param>
@@ -32,6 +34,7 @@ public sealed class RegistrySnapshot
         Units = ByCode(units, entry => entry.Resource.Unit);
         Rules = ByCode(rules, entry => entry.Resource.Rule);
         UnitsById = units.ToFrozenDictionary(unit => unit.Id);
+        _cleaning = new Lazy<CleaningTerms>(() => new CleaningTerms(units, sites, rules));
     }
 
     /// <summary>Grows with every change of the registry.</summary>
@@ -54,6 +57,9 @@ public sealed class RegistrySnapshot
 
     /// <summary>Rules by code.</summary>
     public FrozenDictionary<string, RuleEntry> Rules { get; }
+
+    /// <summary>The same in the terms of the cleaning computation.</summary>
+    public CleaningTerms Cleaning => _cleaning.Value;
 
     /// <summary>All operators.</summary>
     public IReadOnlyList<OperatorEntry> OperatorList { get; }

@@ -1,0 +1,54 @@
+using Washwear.Api.Registry;
+
+namespace Washwear.Api.PartLife;
+
+/// <summary>What a part's age is counted in.</summary>
+public enum LifeClock
+{
+    /// <summary>Elapsed days since fitting.</summary>
+    Days,
+
+    /// <summary>Washes that ran since fitting.</summary>
+    Washes,
+
+    /// <summary>Operating hours of the unit since fitting, from its meter.</summary>
+    OperatingHours,
+}
+
+/// <summary>Ages of one part on one clock.</summary>
+/// <param name="Entry">Age at which it came under watch.</param>
+/// <param name="LastSeenGood">Age when last seen good, for a part found failed; null otherwise.</param>
+/// <param name="End">Age at its end, or at the last look at it.</param>
+public readonly record struct LifeAges(double Entry, double? LastSeenGood, double End);
+
+/// <summary>One part's life, with its ages on each clock.</summary>
+/// <param name="Unit">The unit it is or was fitted in.</param>
+/// <param name="Position">Code of the position.</param>
+/// <param name="Ordinal">1 for the first part known at the position.</param>
+/// <param name="PartNumber">Part number, if known.</param>
+/// <param name="Batch">Batch, if known.</param>
+/// <param name="FittedAt">When it was fitted; null if unknown.</param>
+/// <param name="EndedAt">When it was taken out; null if it is still fitted.</param>
+/// <param name="EndedHow">failed, found_failed, precaution, upgrade or unit_retired; null if still fitted.</param>
+/// <param name="FailureMode">How it failed, if known.</param>
+/// <param name="Ages">Ages by clock; a clock on which they cannot be told is absent.</param>
+/// <param name="Doubt">Why the life cannot be used on any clock; null: it can.</param>
+public sealed record FleetLife(
+    UnitEntry Unit,
+    string Position,
+    int Ordinal,
+    string? PartNumber,
+    string? Batch,
+    DateTimeOffset? FittedAt,
+    DateTimeOffset? EndedAt,
+    string? EndedHow,
+    string? FailureMode,
+    IReadOnlyDictionary<LifeClock, LifeAges> Ages,
+    string? Doubt)
+{
+    /// <summary>Whether the part failed, at a known age or between two looks.</summary>
+    public bool Failed => EndedHow is "failed" or "found_failed";
+
+    /// <summary>Whether the part is still fitted.</summary>
+    public bool StillFitted => EndedHow is null;
+}

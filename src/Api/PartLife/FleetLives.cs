@@ -1,0 +1,155 @@
+using System.Data.Common;
+using NodaTime;
+using Washwear.Analytics.PartLife;
+using Washwear.Api.Projections;
+using Washwear.Api.Registry;
+using Washwear.Api.Storage;
+
+namespace Washwear.Api.PartLife;
+
+/// <summary>Turns the part lives on record into ages on each clock, and those into the lives that Analytics takes.</summary>
+/// <param name="registry">The registry.</param>
+/// <param name="queries">Reads part lives.</param>
+/// <param name="database">The database.</param>
+public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, Database database)
+{
+    private const double MillisecondsPerDay = 86_400_000;
+
+    /// <summary>Reason for a life whose start nobody knows.</summary>
+    public const string StartUnknown = "start_unknown";
+
+    /// <summary>Reason for a life that ended before every change was reported.</summary>
+    public const string EndedBeforeRecords = "ended_before_records_began";
+
+    /// <summary>Reason for a life whose ages cannot be told on the clock asked for.</summary>
+    public const string NotOnThisClock = "no_age_on_this_clock";
+
+    /// <summary>All lives on record.</summary>
+    /// <param name="position">Only of this position; null: of all.</param>
+    /// <param name="asOf">Parts still fitted are as old as at this instant, or when their silent unit was last heard.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<IReadOnlyList<FleetLife>> LoadAsync(string? position, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+        await using DbTransaction transaction = await connection.BeginTransactionAsync(cancellationToken);
+        IReadOnlyList<PartLifeRecord> records = await queries.LivesAsync(connection, transaction, position, cancellationToken);
+        int[] units = [.. records.Select(record => record.UnitId).Distinct()];
+        LifeClocks clocks = await LifeClocks.LoadAsync(connection, transaction, units, cancellationToken);
+        IReadOnlyDictionary<int, long> heard = await queries.LastHeardAsync(connection, transaction, cancellationToken);
+        return [.. records.Select(record => Life(record, snapshot.Cleaning.ById[record.UnitId], clocks, heard, asOf))];
+    }
+
+    /// <summary>Lives as Analytics takes them, what cannot be used being counted by reason.</summary>
+    /// <param name="lives">The lives.</param>
+    /// <param name="clock">The clock.</param>
+    public static Lives OnClock(IReadOnlyCollection<FleetLife> lives, LifeClock clock)
+    {
+        var builder = new LivesBuilder(Name(clock), lives.Count);
+        foreach (FleetLife life in lives)
+        {
+            Add(builder, life, clock);
+        }
+
+        return builder.Build();
+    }
+
+    /// <summary>The name of a clock, as addresses and reports spell it.</summary>
+    /// <param name="clock">The clock.</param>
+    public static string Name(LifeClock clock) => clock switch
+    {
+        LifeClock.Days => "days",
+        LifeClock.Washes => "washes",
+        LifeClock.OperatingHours => "operating_hours",
+        _ => throw new ArgumentOutOfRangeException(nameof(clock), clock, "A clock without a name."),
+    };
+
+    private static void Add(LivesBuilder builder, FleetLife life, LifeClock clock)
+    {
+        if (life.Doubt is not null)
+        {
+            builder.Exclude(life.Doubt);
+        }
+        else if (!life.Ages.TryGetValue(clock, out LifeAges ages) || ages.End <= ages.Entry)
+        {
+            builder.Exclude(NotOnThisClock);
+        }
+        else if (!life.Failed)
+        {
+            builder.StillRunningAt(ages.End, ages.Entry);
+        }
+        else if (life.EndedHow == "failed")
+        {
+            builder.FailedAt(ages.End, ages.Entry, life.FailureMode);
+        }
+        else if (ages.LastSeenGood is { } seen && seen >= ages.End)
+        {
+            // No wash ran between the two looks: on this clock the age at failure is known.
+            builder.FailedAt(ages.End, ages.Entry, life.FailureMode);
+        }
+        else
+        {
+            builder.FailedBetween(Math.Max(ages.LastSeenGood ?? 0, ages.Entry), ages.End, ages.Entry, life.FailureMode);
+        }
+    }
+
+    private static FleetLife Life(
+        PartLifeRecord record, UnitTerms unit, LifeClocks clocks, IReadOnlyDictionary<int, long> heard, DateTimeOffset asOf)
+    {
+        long? retired = unit.Service.DecommissionedOn is { } date ? unit.Calendar.StartOf(date).ToUnixTimeMilliseconds() : null;
+        long until = LastLook(unit, heard.TryGetValue(record.UnitId, out long last) ? last : null, asOf.ToUnixTimeMilliseconds());
+        bool unitRetired = record.EndedMs is null && retired <= asOf.ToUnixTimeMilliseconds();
+        long end = record.EndedMs ?? (unitRetired ? retired!.Value : until);
+        long? watched = WatchedFrom(unit, record.FittedMs);
+        string? doubt = record.Doubt ?? (record.FittedMs is null ? StartUnknown : end <= watched ? EndedBeforeRecords : null);
+        return new FleetLife(
+            unit.Unit,
+            record.Position,
+            record.Ordinal,
+            record.PartNumber,
+            record.Batch,
+            At(record.FittedMs),
+            At(record.EndedMs ?? (unitRetired ? retired : null)),
+            record.EndedHow ?? (unitRetired ? "unit_retired" : null),
+            record.FailureMode,
+            doubt is null ? Ages(record, clocks, watched!.Value, end) : new Dictionary<LifeClock, LifeAges>(),
+            doubt);
+    }
+
+    // A silent unit may have lost the part since: it was last known to work when the unit was last heard.
+    private static long LastLook(UnitTerms unit, long? heardMs, long asOfMs)
+    {
+        long reporting = (long)(unit.Service.ReportingTime ?? Duration.Zero).TotalMilliseconds;
+        return heardMs is { } heard && asOfMs - heard > reporting ? heard : asOfMs;
+    }
+
+    private static long? WatchedFrom(UnitTerms unit, long? fittedMs) =>
+        fittedMs is { } fitted && unit.Unit.Resource.RecordsFrom is { } from
+            ? Math.Max(fitted, unit.Calendar.StartOf(LocalDate.FromDateOnly(from)).ToUnixTimeMilliseconds())
+            : fittedMs;
+
+    private static Dictionary<LifeClock, LifeAges> Ages(PartLifeRecord record, LifeClocks clocks, long watched, long end)
+    {
+        long fitted = record.FittedMs!.Value;
+        bool usedPart = record.EntryAgeDays > 0 || record.EntryAgeWashes > 0;
+        var ages = new Dictionary<LifeClock, LifeAges>();
+        void Put(LifeClock clock, double? before, Func<long, long, double?> between)
+        {
+            if (before is { } start && between(fitted, watched) is { } entry && between(fitted, end) is { } last)
+            {
+                double? seen = record.LastSeenGoodMs is { } look && look >= fitted ? between(fitted, look) : null;
+                ages[clock] = new LifeAges(start + entry, start + seen, start + last);
+            }
+        }
+
+        Put(LifeClock.Days, record.EntryAgeDays > 0 || !usedPart ? record.EntryAgeDays : null, (from, to) => (to - from) / MillisecondsPerDay);
+        Put(
+            LifeClock.Washes,
+            record.EntryAgeWashes > 0 || !usedPart ? record.EntryAgeWashes : null,
+            (from, to) => clocks.WashesBetween(record.UnitId, from, to));
+        Put(LifeClock.OperatingHours, usedPart ? null : 0, (from, to) => clocks.OperatingHoursBetween(record.UnitId, from, to));
+        return ages;
+    }
+
+    private static DateTimeOffset? At(long? ms) => ms is { } known ? DateTimeOffset.FromUnixTimeMilliseconds(known) : null;
+}
