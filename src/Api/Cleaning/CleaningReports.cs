@@ -1,3 +1,4 @@
+using System.Globalization;
 using NodaTime;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Registry;
@@ -36,7 +37,7 @@ public sealed class CleaningReports(RegistryCache registry, CleaningQueries quer
             new Basis(asOf, null, null, StatusMethod, null, rows.Length, null, Counted("under_no_rule", withoutRule), WithoutRule(withoutRule)),
             CleaningSentences.Fleet(byState),
             byState,
-            [.. rows.Where(row => filter.State is null || row.State == filter.State).Order(WorstFirst)],
+            [.. rows.Where(row => filter.State is null || row.State == filter.State).OrderBy(SortKey, StringComparer.Ordinal)],
             null);
     }
 
@@ -46,6 +47,21 @@ public sealed class CleaningReports(RegistryCache registry, CleaningQueries quer
     /// <param name="asOf">The instant.</param>
     public static IEnumerable<UnitCleaning> Status(UnitTerms unit, UnitHistory history, DateTimeOffset asOf) =>
         unit.Rules.Select(rule => Row(unit, rule, CauseTimeline.At(rule.Rule, unit.Calendar, history, Instant.FromDateTimeOffset(asOf))));
+
+    /// <summary>Sort key of a row: the most urgent state first, within a state the longest wait.</summary>
+    /// <param name="row">The row.</param>
+    public static string SortKey(UnitCleaning row)
+    {
+        DateTimeOffset? waits = row.State is CleaningState.LockedOut or CleaningState.Silent ? row.Since : row.DueAt;
+        DateTimeOffset unknown = row.State is CleaningState.LockedOut or CleaningState.Silent ? DateTimeOffset.UnixEpoch : DateTimeOffset.MaxValue;
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"{UrgencyOf(row.State)} {(waits ?? unknown).ToUnixTimeMilliseconds():D16} {row.Unit.ToUpperInvariant()} {row.Rule.ToUpperInvariant()}");
+    }
+
+    /// <summary>How urgent a state is: 0 is the most urgent.</summary>
+    /// <param name="state">The state.</param>
+    public static int UrgencyOf(CleaningState state) => Array.IndexOf(Urgency, state);
 
     /// <summary>The units that a filter speaks of and that were in the registry's service at some time of a window.</summary>
     /// <param name="snapshot">The registry.</param>
@@ -99,13 +115,4 @@ public sealed class CleaningReports(RegistryCache registry, CleaningQueries quer
 
     private static string[] WithoutRule(int count) =>
         count == 0 ? [] : [Text.Counted(count, "unit is", "units are") + " under no cleaning rule and not shown."];
-
-    private static Comparer<UnitCleaning> WorstFirst { get; } = Comparer<UnitCleaning>.Create((one, other) =>
-    {
-        int byState = Array.IndexOf(Urgency, one.State).CompareTo(Array.IndexOf(Urgency, other.State));
-        int byWait = other.OverdueHours.CompareTo(one.OverdueHours);
-        int byWash = (one.LastCountedWashAt ?? DateTimeOffset.MinValue).CompareTo(other.LastCountedWashAt ?? DateTimeOffset.MinValue);
-        return byState != 0 ? byState : byWait != 0 ? byWait : byWash != 0 ? byWash
-            : string.Compare(one.Unit + one.Rule, other.Unit + other.Rule, StringComparison.OrdinalIgnoreCase);
-    });
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using NodaTime;
 using Washwear.Analytics.Cleaning;
 using Washwear.Analytics.Numerics;
@@ -52,11 +53,15 @@ public sealed class ComplianceReports(RegistryCache registry, CleaningQueries qu
             total,
             [
                 .. judged.GroupBy(one => one.Group).Select(group => Row(group.Key.Code, group.Key.Name, [.. group]))
-                    .OrderBy(row => row.OnTimeShare?.Value ?? 2).ThenByDescending(row => row.Due)
-                    .ThenBy(row => row.Group, StringComparer.OrdinalIgnoreCase),
+                    .OrderBy(SortKey, StringComparer.Ordinal),
             ],
             null);
     }
+
+    /// <summary>Sort key of a row: lowest share first, then the code.</summary>
+    /// <param name="row">The row.</param>
+    public static string SortKey(ComplianceRow row) =>
+        string.Create(CultureInfo.InvariantCulture, $"{row.OnTimeShare?.Value ?? 2:F9} {row.Group.ToUpperInvariant()}");
 
     private static IEnumerable<Judged> Judge(UnitTerms unit, UnitHistory history, string by, Interval window) =>
         unit.Rules.Select(rule => new Judged(
@@ -97,16 +102,10 @@ public sealed class ComplianceReports(RegistryCache registry, CleaningQueries qu
             hours.Values.Sum());
     }
 
-    private static Estimate? Share(IReadOnlyList<Judged> judged)
-    {
-        ClusterCount[] units =
-        [
-            .. judged.GroupBy(one => one.Unit, StringComparer.OrdinalIgnoreCase)
-                .Select(unit => new ClusterCount(unit.Sum(one => one.Summary.Due), unit.Sum(one => one.Summary.OnTime)))
-                .Where(unit => unit.Of > 0),
-        ];
-        return units.Length == 0 ? null : ClusteredShare.Of(units, Level);
-    }
+    private static Estimate? Share(IReadOnlyList<Judged> judged) => ClusteredShare.Of(
+        judged.GroupBy(one => one.Unit, StringComparer.OrdinalIgnoreCase)
+            .Select(unit => new UnitShare(unit.Sum(one => one.Summary.Due), unit.Sum(one => one.Summary.OnTime))),
+        Level).Share;
 
     private static Duration Sum(IEnumerable<Judged> judged, Func<CleaningSummary, Duration> part) =>
         judged.Aggregate(Duration.Zero, (sum, one) => sum + part(one.Summary));

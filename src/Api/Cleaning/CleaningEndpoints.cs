@@ -1,0 +1,170 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Api.Http;
+using Washwear.Api.Registry;
+using Washwear.Api.Security;
+using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Api.Cleaning;
+
+/// <summary>Addresses of cleaning: status, compliance, page, charts.</summary>
+public static class CleaningEndpoints
+{
+    private const int LongestWindowDays = 1100;
+
+    /// <summary>Registers cleaning.</summary>
+    /// <param name="services">The services.</param>
+    public static void AddCleaning(this IServiceCollection services)
+    {
+        services.AddSingleton<CleaningQueries>();
+        services.AddSingleton<CleaningReports>();
+        services.AddSingleton<ComplianceReports>();
+    }
+
+    /// <summary>Maps the routes.</summary>
+    /// <param name="routes">The routes.</param>
+    public static void MapCleaning(this IEndpointRouteBuilder routes)
+    {
+        RouteGroupBuilder api = routes.MapGroup("/v1/cleaning").RequireAbility(Abilities.Read).WithTags("Cleaning");
+        api.MapGet("/status", StatusAsync)
+            .ProducesList<CleaningStatusReport>()
+            .WithSummary("Which units are clean, due, overdue, locked out or silent now")
+            .WithDescription(
+                "One row a unit and rule, worst first: what holds, since when, why, and whose move it is. "
+                + "Narrow with ?state, ?operator, ?region; page with ?limit and ?after.");
+        api.MapGet("/compliance", ComplianceAsync)
+            .ProducesList<ComplianceReport>()
+            .WithSummary("How the washes that were due were kept over a window")
+            .WithDescription(
+                "The window is [from, to), instants with offset, at most 1,100 days; left out, the last ?days (28) up to now. "
+                + "?by is unit, site, operator, model, region or rule. Hours by cause add up to the window.");
+        RouteGroupBuilder pages = routes.MapGroup(string.Empty).RequireAbility(Abilities.Read).ExcludeFromDescription();
+        pages.MapGet("/cleaning", PageAsync);
+        pages.MapGet(Urls.ComplianceChartRoute, ComplianceChartAsync);
+        pages.MapGet(Urls.CauseChartRoute, CauseChartAsync);
+    }
+
+    private static async Task<IResult> StatusAsync(
+        HttpContext context, CleaningReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        var query = new Query(context.Request.Query);
+        CleaningFilter filter = Filter(query);
+        if (query.Problem ?? Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
+        {
+            return problem;
+        }
+
+        CleaningStatusReport all = await reports.AssembleStatusAsync(filter, clock.GetUtcNow(), cancellationToken);
+        CleaningStatusReport report = Page(all, page);
+        return Formats.Report(context, report, report.Rows, report.Next, CleaningColumns.Status);
+    }
+
+    private static async Task<IResult> ComplianceAsync(
+        HttpContext context, ComplianceReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        var query = new Query(context.Request.Query);
+        CleaningFilter filter = Filter(query);
+        DateTimeOffset now = clock.GetUtcNow();
+        (DateTimeOffset from, DateTimeOffset to) = Window(query, filter, now);
+        if (query.Problem ?? Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
+        {
+            return problem;
+        }
+
+        ComplianceReport all = await reports.AssembleAsync(filter, filter.By, from, to, now, cancellationToken);
+        PageOf<ComplianceRow> rows = Paging.Take(all.Rows, ComplianceReports.SortKey, page);
+        ComplianceReport report = all with { Rows = rows.Items, Next = rows.Next };
+        return Formats.Report(context, report, report.Rows, report.Next, CleaningColumns.Compliance);
+    }
+
+    private static async Task<IResult> PageAsync(
+        HttpContext context,
+        Pages pages,
+        CleaningReports reports,
+        ComplianceReports compliance,
+        RegistryCache registry,
+        Settings settings,
+        TimeProvider clock,
+        CancellationToken cancellationToken)
+    {
+        var query = new Query(context.Request.Query);
+        CleaningFilter filter = Filter(query);
+        DateTimeOffset now = clock.GetUtcNow();
+        (DateTimeOffset from, DateTimeOffset to) = Window(query, filter, now);
+        if (query.Problem ?? Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
+        {
+            return problem;
+        }
+
+        CleaningStatusReport status = await reports.AssembleStatusAsync(filter, now, cancellationToken);
+        ComplianceReport kept = await compliance.AssembleAsync(filter, filter.By, from, to, now, cancellationToken);
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        return pages.Of<CleaningPage>(
+            context,
+            new CleaningPageReport(Page(status, page), kept, filter, Operators(snapshot), Regions(snapshot)),
+            now);
+    }
+
+    private static Task<IResult> ComplianceChartAsync(
+        string format, HttpContext context, ComplianceReports reports, TimeProvider clock, CancellationToken cancellationToken) =>
+        ChartAsync(format, context, reports, clock, ComplianceChart.Of, cancellationToken);
+
+    private static Task<IResult> CauseChartAsync(
+        string format, HttpContext context, ComplianceReports reports, TimeProvider clock, CancellationToken cancellationToken) =>
+        ChartAsync(format, context, reports, clock, report => CauseChart.Of(report.Total), cancellationToken);
+
+    private static async Task<IResult> ChartAsync(
+        string format,
+        HttpContext context,
+        ComplianceReports reports,
+        TimeProvider clock,
+        Func<ComplianceReport, Chart> chart,
+        CancellationToken cancellationToken)
+    {
+        var query = new Query(context.Request.Query);
+        CleaningFilter filter = Filter(query);
+        DateTimeOffset now = clock.GetUtcNow();
+        (DateTimeOffset from, DateTimeOffset to) = Window(query, filter, now);
+        return query.Problem is { } problem
+            ? problem
+            : Pages.Picture(chart(await reports.AssembleAsync(filter, filter.By, from, to, now, cancellationToken)), format);
+    }
+
+    private static CleaningFilter Filter(Query query) => new(
+        query.Word<CleaningState>("state"),
+        query.Text("operator"),
+        query.Text("region"),
+        query.OneOf("by", ComplianceReports.GroupingCodes) ?? CleaningFilter.All.By,
+        query.Whole("days", CleaningFilter.All.WindowDays, 1, LongestWindowDays));
+
+    private static (DateTimeOffset From, DateTimeOffset To) Window(Query query, CleaningFilter filter, DateTimeOffset now)
+    {
+        DateTimeOffset to = query.Instant("to") ?? now;
+        DateTimeOffset from = query.Instant("from") ?? to.AddDays(-filter.WindowDays);
+        if (to > now)
+        {
+            query.Refuse("to", "not_in_the_future", "The window ends in the future.", "Give an instant up to now, or leave to out.");
+        }
+        else if (from >= to || (to - from).TotalDays > LongestWindowDays)
+        {
+            query.Refuse("from", "window", "The window must be longer than nothing and at most 1,100 days.", "Give from before to.");
+        }
+
+        return (from, to);
+    }
+
+    private static CleaningStatusReport Page(CleaningStatusReport all, PageRequest page)
+    {
+        PageOf<UnitCleaning> rows = Paging.Take(all.Rows, CleaningReports.SortKey, page);
+        return all with { Rows = rows.Items, Next = rows.Next };
+    }
+
+    private static Choice[] Operators(RegistrySnapshot snapshot) =>
+        [.. snapshot.OperatorList.Select(one => new Choice(one.Resource.Operator, one.Resource.Name))];
+
+    private static string[] Regions(RegistrySnapshot snapshot) =>
+    [
+        .. snapshot.SiteList.Select(site => site.Resource.Region).OfType<string>()
+            .Distinct(StringComparer.OrdinalIgnoreCase).Order(StringComparer.OrdinalIgnoreCase),
+    ];
+}

@@ -1,0 +1,80 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Api.Cleaning;
+using Washwear.Api.PartLife;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Today;
+
+namespace Washwear.Api.Today;
+
+/// <summary>Assembles what needs somebody today.</summary>
+/// <param name="registry">The registry.</param>
+/// <param name="cleaning">How units stand.</param>
+/// <param name="compliance">How washes were kept.</param>
+/// <param name="fleet">Part lives.</param>
+/// <param name="queries">Reads what only this page asks for.</param>
+public sealed class TodayReports(
+    RegistryCache registry, CleaningReports cleaning, ComplianceReports compliance, FleetLives fleet, TodayQueries queries)
+{
+    private const double HorizonDays = 90;
+    private const int WindowDays = 28;
+    private const int MostWearingParts = 10;
+    private const double LeastChanceShown = 0.10;
+
+    /// <summary>The report.</summary>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<TodayReport> AssembleAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        CleaningStatusReport status = await cleaning.AssembleStatusAsync(CleaningFilter.All, asOf, cancellationToken);
+        ComplianceReport kept = await compliance.AssembleAsync(
+            CleaningFilter.All, "operator", asOf.AddDays(-WindowDays), asOf, asOf, cancellationToken);
+        IReadOnlyList<FleetLife> lives = await fleet.LoadAsync(null, asOf, cancellationToken);
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        return new TodayReport(
+            status.Basis,
+            status.Sentence,
+            CleaningReports.Select(snapshot, CleaningFilter.All, asOf, asOf).Units.Count,
+            WorstOfEachUnit(status.Rows, CleaningState.LockedOut),
+            WorstOfEachUnit(status.Rows, CleaningState.Overdue),
+            WorstOfEachUnit(status.Rows, CleaningState.Silent),
+            Wearing(lives),
+            await queries.RefusedRowsAsync(cancellationToken),
+            kept.Total);
+    }
+
+    // A unit under several rules stands on the list once, for the rule that it has missed longest.
+    private static UnitCleaning[] WorstOfEachUnit(IReadOnlyList<UnitCleaning> rows, CleaningState state) =>
+        [.. rows.Where(row => row.State == state).DistinctBy(row => row.Unit, StringComparer.OrdinalIgnoreCase)];
+
+    private static WearingPart[] Wearing(IReadOnlyList<FleetLife> lives)
+    {
+        var models = new FittedParts(lives);
+        return
+        [
+            .. lives.Where(life => life.StillFitted)
+                .Select(life => (Life: life, models.Of(life, HorizonDays, withBounds: false).Chance))
+                .Where(pair => pair.Chance?.Value >= LeastChanceShown)
+                .OrderByDescending(pair => pair.Chance!.Value)
+                .Take(MostWearingParts)
+                .Select(pair => Part(pair.Life, pair.Chance!.Value)),
+        ];
+    }
+
+    private static WearingPart Part(FleetLife life, double chance)
+    {
+        PositionResource? position = life.Unit.Model.Positions.GetValueOrDefault(life.Position);
+        string name = position?.Name ?? life.Position;
+        double age = life.Ages[LifeClock.Days].End;
+        return new WearingPart(
+            life.Unit.Resource.Unit,
+            life.Unit.Site.Resource.Site,
+            life.Unit.Site.Resource.Name,
+            life.Position,
+            name,
+            age,
+            chance,
+            "Of parts that got this old, about " + Text.Share(chance) + " fail within the next 90 days.");
+    }
+}

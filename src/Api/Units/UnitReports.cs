@@ -1,0 +1,132 @@
+using NodaTime;
+using Washwear.Analytics.Cleaning;
+using Washwear.Api.Cleaning;
+using Washwear.Api.PartLife;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Units;
+
+namespace Washwear.Api.Units;
+
+/// <summary>Assembles the reports on units.</summary>
+/// <param name="registry">The registry.</param>
+/// <param name="cleaning">Reads records on cleaning.</param>
+/// <param name="fleet">Reads part lives.</param>
+/// <param name="queries">Reads timelines.</param>
+public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, UnitQueries queries)
+{
+    private const int CalendarDays = 364;
+    private const int HistoryShown = 25;
+    private const double HorizonDays = 90;
+    private const string Method = "state by the cleaning rules that apply; chance to fail by the fleet's Weibull fit of the position, given the age now";
+
+    /// <summary>One unit.</summary>
+    /// <param name="code">Asset tag.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    /// <returns>The report; null when there is no such unit.</returns>
+    public async Task<UnitReport?> AssembleAsync(string code, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        if (!snapshot.Units.TryGetValue(code, out UnitEntry? unit))
+        {
+            return null;
+        }
+
+        UnitTerms terms = snapshot.Cleaning.ById[unit.Id];
+        UnitHistory history = (await cleaning.HistoriesAsync([terms], all: false, asOf, cancellationToken))[unit.Id];
+        UnitCleaning[] rows = [.. CleaningReports.Status(terms, history, asOf)];
+        IReadOnlyList<FleetLife> lives = await fleet.LoadAsync(null, asOf, cancellationToken);
+        UnitHistoryReport timeline = await queries.HistoryAsync(unit, null, HistoryShown, cancellationToken);
+        SiteEntry site = unit.Site;
+        return new UnitReport(
+            new Basis(asOf, null, null, Method, "days", lives.Count(life => life.Unit.Id == unit.Id), null, new Dictionary<string, int>(), []),
+            unit.Resource.Unit,
+            unit.Resource.Serial,
+            site.Resource.Site,
+            site.Resource.Name,
+            site.Operator.Resource.Operator,
+            site.Operator.Resource.Name,
+            unit.Model.Resource.Model,
+            unit.Model.Resource.Name,
+            site.Resource.TimeZone,
+            unit.Resource.CommissionedOn,
+            await queries.LastHeardAsync(unit, cancellationToken),
+            rows.Length == 0 ? "No cleaning rule applies to this unit." : rows.MinBy(row => CleaningReports.UrgencyOf(row.State))!.Sentence,
+            rows,
+            OpenFaults(unit, history),
+            Parts(unit, lives),
+            WashDays.Of(terms, history, Instant.FromDateTimeOffset(asOf), CalendarDays),
+            timeline.Items);
+    }
+
+    /// <summary>A unit's year of trading days, for the calendar's picture.</summary>
+    /// <param name="code">Asset tag.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    /// <returns>The asset tag as registered and its days; null when there is no such unit.</returns>
+    public async Task<(string Unit, IReadOnlyList<WashDay> Days)?> AssembleCalendarAsync(
+        string code, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        if (!snapshot.Units.TryGetValue(code, out UnitEntry? unit))
+        {
+            return null;
+        }
+
+        UnitTerms terms = snapshot.Cleaning.ById[unit.Id];
+        UnitHistory history = (await cleaning.HistoriesAsync([terms], all: false, asOf, cancellationToken))[unit.Id];
+        return (unit.Resource.Unit, WashDays.Of(terms, history, Instant.FromDateTimeOffset(asOf), CalendarDays));
+    }
+
+    /// <summary>A unit's timeline, newest first.</summary>
+    /// <param name="code">Asset tag.</param>
+    /// <param name="after">Cursor of the page; null: the first.</param>
+    /// <param name="limit">Most records, above 0.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    /// <returns>The timeline; null when there is no such unit.</returns>
+    public async Task<UnitHistoryReport?> AssembleHistoryAsync(string code, string? after, int limit, CancellationToken cancellationToken) =>
+        (await registry.CurrentAsync(cancellationToken)).Units.TryGetValue(code, out UnitEntry? unit)
+            ? await queries.HistoryAsync(unit, after, limit, cancellationToken)
+            : null;
+
+    private static OpenFault[] OpenFaults(UnitEntry unit, UnitHistory history) =>
+    [
+        .. history.Faults.Where(fault => fault.ClearedAt is null).OrderBy(fault => fault.RaisedAt).Select(fault =>
+        {
+            FaultResource? known = unit.Model.Faults.GetValueOrDefault(fault.Code);
+            return new OpenFault(
+                fault.Code, known?.Text ?? fault.Code, fault.RaisedAt.ToDateTimeOffset(), fault.LocksOutWashing, known?.LocksOutCooking ?? false);
+        }),
+    ];
+
+    private static FittedPart[] Parts(UnitEntry unit, IReadOnlyList<FleetLife> lives)
+    {
+        var models = new FittedParts(lives);
+        Dictionary<string, FleetLife> fitted = lives.Where(life => life.Unit.Id == unit.Id && life.StillFitted)
+            .GroupBy(life => life.Position, StringComparer.OrdinalIgnoreCase)
+            .ToDictionary(group => group.Key, group => group.MaxBy(life => life.Ordinal)!, StringComparer.OrdinalIgnoreCase);
+        return
+        [
+            .. unit.Model.Resource.Positions.Select(position =>
+                fitted.TryGetValue(position.Position, out FleetLife? life)
+                    ? Part(position, life, models.Of(life, HorizonDays, withBounds: true))
+                    : new FittedPart(position.Position, position.Name, null, null, null, null, null, "no part change on record")),
+        ];
+    }
+
+    private static FittedPart Part(PositionResource position, FleetLife life, FailureChance chance)
+    {
+        double? Age(LifeClock clock) => life.Ages.TryGetValue(clock, out LifeAges ages) ? ages.End : null;
+        return new FittedPart(
+            position.Position,
+            position.Name,
+            life.PartNumber,
+            life.FittedAt,
+            Age(LifeClock.Days),
+            Age(LifeClock.Washes),
+            chance.Chance,
+            chance.Basis);
+    }
+}
