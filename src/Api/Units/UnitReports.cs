@@ -1,6 +1,7 @@
 using NodaTime;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Cleaning;
+using Washwear.Api.Http;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Cleaning;
@@ -38,7 +39,7 @@ public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning
         UnitHistory history = (await cleaning.HistoriesAsync([terms], all: false, asOf, cancellationToken))[unit.Id];
         UnitCleaning[] rows = [.. CleaningReports.Status(terms, history, asOf)];
         IReadOnlyList<FleetLife> lives = await fleet.LoadAsync(null, asOf, cancellationToken);
-        UnitHistoryReport timeline = await queries.HistoryAsync(unit, null, HistoryShown, cancellationToken);
+        UnitHistoryReport timeline = await queries.HistoryAsync(unit, new PageRequest(HistoryShown, null), cancellationToken);
         SiteEntry site = unit.Site;
         return new UnitReport(
             new Basis(asOf, null, null, Method, "days", lives.Count(life => life.Unit.Id == unit.Id), null, new Dictionary<string, int>(), []),
@@ -82,13 +83,12 @@ public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning
 
     /// <summary>A unit's timeline, newest first.</summary>
     /// <param name="code">Asset tag.</param>
-    /// <param name="after">Cursor of the page; null: the first.</param>
-    /// <param name="limit">Most records, above 0.</param>
+    /// <param name="page">The page asked for.</param>
     /// <param name="cancellationToken">Stops the work.</param>
     /// <returns>The timeline; null when there is no such unit.</returns>
-    public async Task<UnitHistoryReport?> AssembleHistoryAsync(string code, string? after, int limit, CancellationToken cancellationToken) =>
+    public async Task<UnitHistoryReport?> AssembleHistoryAsync(string code, PageRequest page, CancellationToken cancellationToken) =>
         (await registry.CurrentAsync(cancellationToken)).Units.TryGetValue(code, out UnitEntry? unit)
-            ? await queries.HistoryAsync(unit, after, limit, cancellationToken)
+            ? await queries.HistoryAsync(unit, page, cancellationToken)
             : null;
 
     private static OpenFault[] OpenFaults(UnitEntry unit, UnitHistory history) =>

@@ -1,0 +1,52 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Api.Cleaning;
+using Washwear.Api.Http;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Units;
+
+namespace Washwear.Api.Units;
+
+/// <summary>Assembles the list of units.</summary>
+/// <param name="registry">The registry.</param>
+/// <param name="cleaning">Reads records on cleaning.</param>
+/// <param name="queries">Reads when units were last heard.</param>
+public sealed class UnitListReports(RegistryCache registry, CleaningQueries cleaning, UnitQueries queries)
+{
+    /// <summary>The units that match a search.</summary>
+    /// <param name="search">Part of an asset tag, serial number or site; null: all units.</param>
+    /// <param name="page">The page asked for.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<UnitListReport> AssembleAsync(string? search, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        UnitTerms[] found = [.. snapshot.Cleaning.Units.Where(unit => Matches(unit.Unit, search)).OrderBy(Key, StringComparer.Ordinal)];
+        PageOf<UnitTerms> shown = Paging.Take(found, Key, page);
+        IReadOnlyDictionary<int, UnitHistory> histories = await cleaning.HistoriesAsync(shown.Items, all: false, asOf, cancellationToken);
+        IReadOnlyDictionary<int, DateTimeOffset> heard = await queries.LastHeardAsync(cancellationToken);
+        return new UnitListReport(
+            new Basis(asOf, null, null, "registry search in asset tag, serial number and site", null, found.Length, null, new Dictionary<string, int>(), []),
+            search,
+            page.After is { } after ? found.Count(unit => string.CompareOrdinal(Key(unit), after[0]) > 0) : found.Length,
+            [.. shown.Items.Select(unit => Row(unit, histories[unit.Unit.Id], heard, asOf))],
+            shown.Next);
+    }
+
+    private static UnitListRow Row(UnitTerms unit, UnitHistory history, IReadOnlyDictionary<int, DateTimeOffset> heard, DateTimeOffset asOf) => new(
+        unit.Unit.Resource.Unit,
+        unit.Unit.Resource.Serial,
+        unit.Unit.Model.Resource.Model,
+        unit.Unit.Site.Resource.Site,
+        unit.Unit.Site.Resource.Name,
+        unit.Unit.Site.Operator.Resource.Name,
+        unit.Unit.Site.Resource.TimeZone,
+        CleaningReports.Status(unit, history, asOf).Select(row => row.State).OrderBy(CleaningReports.UrgencyOf).Cast<CleaningState?>().FirstOrDefault(),
+        heard.TryGetValue(unit.Unit.Id, out DateTimeOffset at) ? at : null);
+
+    private static bool Matches(UnitEntry unit, string? search) => search is null
+        || new[] { unit.Resource.Unit, unit.Resource.Serial, unit.Site.Resource.Site, unit.Site.Resource.Name }
+            .Any(text => text?.Contains(search, StringComparison.OrdinalIgnoreCase) == true);
+
+    private static string Key(UnitTerms unit) => Codes.Key(unit.Unit.Resource.Unit);
+}
