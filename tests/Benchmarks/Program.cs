@@ -1,1 +1,24 @@
-Console.WriteLine("ok");
+using Washwear.Benchmarks;
+using Washwear.Benchmarks.PartLife;
+
+// Prints each measurement beside the limit that it is held to. Which ones run is chosen by name; none chosen: all of them.
+(string Name, Func<Task> Run)[] all =
+[
+    ("weibull", WeibullBenchmark.RunAsync),
+];
+
+string[] unknown = [.. args.Where(arg => !all.Any(one => one.Name == arg))];
+if (unknown.Length > 0)
+{
+    await Console.Error.WriteLineAsync($"No benchmark '{unknown[0]}'; there are {string.Join(", ", all.Select(one => one.Name))}.");
+    return 2;
+}
+
+Report.Machine();
+foreach ((string name, Func<Task> run) in all.Where(one => args.Length == 0 || args.Contains(one.Name)))
+{
+    Report.Title(name);
+    await run();
+}
+
+return 0;

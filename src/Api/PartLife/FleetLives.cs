@@ -15,14 +15,8 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
 {
     private const double MillisecondsPerDay = 86_400_000;
 
-    /// <summary>Reason for a life whose start nobody knows.</summary>
-    public const string StartUnknown = "start_unknown";
-
-    /// <summary>Reason for a life that ended before every change was reported.</summary>
-    public const string EndedBeforeRecords = "ended_before_records_began";
-
     /// <summary>Reason for a life whose ages cannot be told on the clock asked for.</summary>
-    public const string NotOnThisClock = "no_age_on_this_clock";
+    public const string NotOnThisClock = "its age cannot be told on this clock";
 
     /// <summary>All lives on record.</summary>
     /// <param name="position">Only of this position; null: of all.</param>
@@ -96,12 +90,9 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
     private static FleetLife Life(
         PartLifeRecord record, UnitTerms unit, LifeClocks clocks, IReadOnlyDictionary<int, long> heard, DateTimeOffset asOf)
     {
-        long? retired = unit.Service.DecommissionedOn is { } date ? unit.Calendar.StartOf(date).ToUnixTimeMilliseconds() : null;
-        long until = LastLook(unit, heard.TryGetValue(record.UnitId, out long last) ? last : null, asOf.ToUnixTimeMilliseconds());
-        bool unitRetired = record.EndedMs is null && retired <= asOf.ToUnixTimeMilliseconds();
-        long end = record.EndedMs ?? (unitRetired ? retired!.Value : until);
-        long? watched = WatchedFrom(unit, record.FittedMs);
-        string? doubt = record.Doubt ?? (record.FittedMs is null ? StartUnknown : end <= watched ? EndedBeforeRecords : null);
+        long now = asOf.ToUnixTimeMilliseconds();
+        bool ended = record.EndedMs <= now;
+        long end = ended ? record.EndedMs!.Value : LastLook(unit, heard.TryGetValue(record.UnitId, out long last) ? last : null, now);
         return new FleetLife(
             unit.Unit,
             record.Position,
@@ -109,11 +100,11 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
             record.PartNumber,
             record.Batch,
             At(record.FittedMs),
-            At(record.EndedMs ?? (unitRetired ? retired : null)),
-            record.EndedHow ?? (unitRetired ? "unit_retired" : null),
+            ended ? At(record.EndedMs) : null,
+            ended ? record.EndedHow : null,
             record.FailureMode,
-            doubt is null ? Ages(record, clocks, watched!.Value, end) : new Dictionary<LifeClock, LifeAges>(),
-            doubt);
+            record.Doubt is null ? Ages(record, clocks, end) : new Dictionary<LifeClock, LifeAges>(),
+            record.Doubt);
     }
 
     // A silent unit may have lost the part since: it was last known to work when the unit was last heard.
@@ -123,32 +114,38 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         return heardMs is { } heard && asOfMs - heard > reporting ? heard : asOfMs;
     }
 
-    private static long? WatchedFrom(UnitTerms unit, long? fittedMs) =>
-        fittedMs is { } fitted && unit.Unit.Resource.RecordsFrom is { } from
-            ? Math.Max(fitted, unit.Calendar.StartOf(LocalDate.FromDateOnly(from)).ToUnixTimeMilliseconds())
-            : fittedMs;
-
-    private static Dictionary<LifeClock, LifeAges> Ages(PartLifeRecord record, LifeClocks clocks, long watched, long end)
+    private static Dictionary<LifeClock, LifeAges> Ages(PartLifeRecord record, LifeClocks clocks, long end)
     {
-        long fitted = record.FittedMs!.Value;
-        bool usedPart = record.EntryAgeDays > 0 || record.EntryAgeWashes > 0;
+        (long fitted, long watched) = (record.FittedMs!.Value, record.WatchedFromMs!.Value);
         var ages = new Dictionary<LifeClock, LifeAges>();
-        void Put(LifeClock clock, double? before, Func<long, long, double?> between)
+        if (record.EntryAgeDays is { } entryDays)
         {
-            if (before is { } start && between(fitted, watched) is { } entry && between(fitted, end) is { } last)
-            {
-                double? seen = record.LastSeenGoodMs is { } look && look >= fitted ? between(fitted, look) : null;
-                ages[clock] = new LifeAges(start + entry, start + seen, start + last);
-            }
+            double Days(long at) => entryDays + ((at - watched) / MillisecondsPerDay);
+            ages[LifeClock.Days] = new LifeAges(entryDays, record.LastSeenGoodMs is { } seen ? Days(seen) : null, Days(end));
         }
 
-        Put(LifeClock.Days, record.EntryAgeDays > 0 || !usedPart ? record.EntryAgeDays : null, (from, to) => (to - from) / MillisecondsPerDay);
-        Put(
-            LifeClock.Washes,
-            record.EntryAgeWashes > 0 || !usedPart ? record.EntryAgeWashes : null,
-            (from, to) => clocks.WashesBetween(record.UnitId, from, to));
-        Put(LifeClock.OperatingHours, usedPart ? null : 0, (from, to) => clocks.OperatingHoursBetween(record.UnitId, from, to));
+        if (record.EntryAgeWashes is { } washes)
+        {
+            Put(ages, LifeClock.Washes, washes, record, at => clocks.WashesBetween(record.UnitId, fitted, at), end);
+        }
+
+        // Of a used part nobody knows the operating hours before it was fitted here.
+        if (record.EntryAgeWashes == 0)
+        {
+            Put(ages, LifeClock.OperatingHours, 0, record, at => clocks.OperatingHoursBetween(record.UnitId, fitted, at), end);
+        }
+
         return ages;
+    }
+
+    private static void Put(
+        Dictionary<LifeClock, LifeAges> ages, LifeClock clock, double atFitting, PartLifeRecord record, Func<long, double?> since, long end)
+    {
+        if (since(record.WatchedFromMs!.Value) is { } entry && since(end) is { } last)
+        {
+            double? seen = record.LastSeenGoodMs is { } look ? since(look) : null;
+            ages[clock] = new LifeAges(atFitting + entry, atFitting + seen, atFitting + last);
+        }
     }
 
     private static DateTimeOffset? At(long? ms) => ms is { } known ? DateTimeOffset.FromUnixTimeMilliseconds(known) : null;

@@ -36,11 +36,14 @@ public sealed class PartLifeRecord
     /// <summary>Batch.</summary>
     public string? Batch { get; init; }
 
-    /// <summary>Age at fitting, days.</summary>
-    public double EntryAgeDays { get; init; }
+    /// <summary>When it came under watch, ms UTC; null: its fitting is unknown.</summary>
+    public long? WatchedFromMs { get; init; }
 
-    /// <summary>Age at fitting, washes.</summary>
-    public double EntryAgeWashes { get; init; }
+    /// <summary>Age when it came under watch, days; null: unknown.</summary>
+    public double? EntryAgeDays { get; init; }
+
+    /// <summary>Age when it was fitted, washes; null: unknown.</summary>
+    public double? EntryAgeWashes { get; init; }
 
     /// <summary>Why the life cannot be used.</summary>
     public string? Doubt { get; init; }
@@ -52,7 +55,7 @@ public sealed class PartLifeQueries
     private const string Lives = """
         SELECT l.unit_id AS UnitId, l.position AS Position, l.ordinal AS Ordinal, l.fitted_ms AS FittedMs, l.ended_ms AS EndedMs,
                l.ended_how AS EndedHow, l.last_seen_good_ms AS LastSeenGoodMs, l.failure_mode AS FailureMode,
-               l.part_number AS PartNumber, l.batch AS Batch, l.entry_age_days AS EntryAgeDays,
+               l.part_number AS PartNumber, l.batch AS Batch, l.watched_from_ms AS WatchedFromMs, l.entry_age_days AS EntryAgeDays,
                l.entry_age_washes AS EntryAgeWashes, l.doubt AS Doubt
         FROM part_life l
         WHERE @Position IS NULL OR lower(l.position) = lower(@Position)
