@@ -1,9 +1,14 @@
 using System.CommandLine;
+using Washwear.Api.Cleaning;
 using Washwear.Api.Commands;
 using Washwear.Api.Http;
+using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
 using Washwear.Api.Storage;
+using Washwear.Api.Today;
+using Washwear.Api.Units;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api;
 
@@ -21,6 +26,7 @@ public sealed class Program
     {
         Serve.Create(),
         Migrate.Create(),
+        Commands.Demo.Create(),
     });
 
     /// <summary>Puts the program together; nothing is opened, written or listened on yet.</summary>
@@ -42,6 +48,11 @@ public sealed class Program
 
         // Features
         builder.Services.AddRegistry();
+        builder.Services.AddSingleton<Pages>();
+        builder.Services.AddToday();
+        builder.Services.AddCleaning();
+        builder.Services.AddPartLife();
+        builder.Services.AddUnits();
 
         // Pipeline: from the outside in
         WebApplication app = builder.Build();
@@ -60,7 +71,12 @@ public sealed class Program
         // Maps
         app.MapHealth();
         app.MapSignIn();
+        app.MapDashboardAssets();
         app.MapRegistry();
+        app.MapToday();
+        app.MapCleaning();
+        app.MapPartLife();
+        app.MapUnits();
         return app;
     }
 }

@@ -47,6 +47,7 @@ public sealed class Settings
         Whole("sign_in_days", 14, 1, 365, "How long a sign-in lasts, days."),
         Whole("failed_sign_ins", 10, 1, 1000, "Failed sign-ins from one address before it has to wait."),
         Whole("failed_sign_in_minutes", 10, 1, 1440, "How long failed sign-ins are counted and the wait lasts, minutes."),
+        Choice("invented_data", "no", ["no", "yes"], "Whether everything in the database is invented; pages then say so."),
         Choice("log_level", "information", ["debug", "information", "warning", "error"], "Least serious event that is logged."),
     ];
 
@@ -93,6 +94,9 @@ public sealed class Settings
     /// <summary>How long failed sign-ins are counted and the wait lasts.</summary>
     public TimeSpan FailedSignInWindow => TimeSpan.FromMinutes(Number("failed_sign_in_minutes"));
 
+    /// <summary>Whether everything in the database is invented.</summary>
+    public bool InventedData => _values["invented_data"] == "yes";
+
     /// <summary>Least serious event that is logged: debug, information, warning or error.</summary>
     public string LogLevel => _values["log_level"];
 
@@ -113,6 +117,20 @@ public sealed class Settings
                 setting,
                 given.GetValueOrDefault(setting.Name) ?? environment[setting.Name] ?? file.GetSection(Section)[setting.Name]),
             StringComparer.Ordinal));
+    }
+
+    /// <summary>The same settings but for some values.</summary>
+    /// <param name="changes">Name and value of each change.</param>
+    /// <exception cref="SettingException">A value is not allowed.</exception>
+    public Settings With(params (string Name, string Value)[] changes)
+    {
+        var values = new Dictionary<string, string>(_values, StringComparer.Ordinal);
+        foreach ((string name, string value) in changes)
+        {
+            values[name] = Check(All.First(setting => setting.Name == name), value);
+        }
+
+        return new Settings(values);
     }
 
     private static string Check(Setting setting, string? value)
