@@ -2,6 +2,7 @@ using System.CommandLine;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Commands;
 using Washwear.Api.Http;
+using Washwear.Api.Ingest;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
@@ -48,6 +49,7 @@ public sealed class Program
 
         // Features
         builder.Services.AddRegistry();
+        builder.Services.AddSingleton<IngestService>();
         builder.Services.AddSingleton<Pages>();
         builder.Services.AddToday();
         builder.Services.AddCleaning();

@@ -129,6 +129,28 @@ public static class WeibullBounds
         return new Estimate(Survival(value), upper is { } u ? Survival(u) : null, lower is { } l ? Survival(l) : null, level, Name(method));
     }
 
+    /// <summary>Chance that a part fails within a further stretch of age given that it works now, 1 - exp(-(H(age + further) - H(age))), with
+    /// bounds taken on ln of that further hazard.</summary>
+    /// <param name="fit">A fitted curve.</param>
+    /// <param name="age">Age now, finite, 0 or more.</param>
+    /// <param name="further">Further age, finite and above 0.</param>
+    /// <param name="level">Confidence level, above 0 and below 1.</param>
+    /// <param name="method">How to bound.</param>
+    public static Estimate FurtherFailure(
+        FittedLife fit, double age, double further, double level = 0.95, BoundsMethod method = BoundsMethod.ProfileLikelihood)
+    {
+        if (!double.IsFinite(age) || age < 0 || !double.IsFinite(further) || further <= 0)
+        {
+            throw new ArgumentOutOfRangeException(nameof(age), age, "The age is 0 or more and the further stretch above 0, both finite.");
+        }
+
+        double centre = CentreOf(fit);
+        var quantity = new FurtherHazardQuantity(Math.Log(age) - centre, Math.Log(age + further) - centre);
+        (double value, double? lower, double? upper) = Bounded(fit, quantity, level, method);
+        double? Chance(double? logHazard) => logHazard is { } h ? -MathNet.Numerics.SpecialFunctions.Expm1(-Math.Exp(h)) : null;
+        return new Estimate(Chance(value)!.Value, Chance(lower), Chance(upper), level, Name(method));
+    }
+
     /// <summary>A sentence for each bound of an estimate that does not exist.</summary>
     internal static IEnumerable<string> OpenBounds(string name, Estimate estimate)
     {

@@ -99,3 +99,35 @@ internal sealed record HazardQuantity(double LogAge) : WeibullQuantity
 
     public override CurvePoint Curve(double target, double inner) => new((inner * LogAge) - target, inner, LogAge, 1, 0, -1, 0);
 }
+
+/// <summary>
+/// ln of the hazard gathered between two ages, H(later) - H(age): centred logarithms <paramref name="LogAge"/> (minus infinity for a new part) and
+/// <paramref name="LogLater"/>. With d = LogLater - LogAge and slope k it is -offset + k LogLater + ln(1 - exp(-k d)).
+/// </summary>
+internal sealed record FurtherHazardQuantity(double LogAge, double LogLater) : WeibullQuantity
+{
+    private double Distance => LogLater - LogAge;
+
+    public override double At(double offset, double slope) => Top(slope) - offset;
+
+    public override (double ByOffset, double BySlope) Gradient(double offset, double slope) => (-1, TopBySlope(slope));
+
+    public override CurvePoint Curve(double target, double inner) =>
+        new(Top(inner) - target, inner, TopBySlope(inner), 1, TopBySlope2(inner), -1, 0);
+
+    private double Top(double slope) => (slope * LogLater) + Math.Log(-SpecialFunctions.Expm1(-slope * Distance));
+
+    private double TopBySlope(double slope) =>
+        LogLater + (double.IsInfinity(Distance) ? 0 : Distance / SpecialFunctions.Expm1(slope * Distance));
+
+    private double TopBySlope2(double slope)
+    {
+        if (double.IsInfinity(Distance))
+        {
+            return 0;
+        }
+
+        double half = Distance / (2 * Math.Sinh(slope * Distance / 2));
+        return -half * half;
+    }
+}

@@ -49,7 +49,8 @@ public static class CleaningEndpoints
     {
         var query = new Query(context.Request.Query);
         CleaningFilter filter = Filter(query);
-        if (query.Problem ?? Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
+        PageRequest page = new(settings.PageRows, null);
+        if ((query.Problem ?? Paging.Read(context.Request, settings, 1, out page)) is { } problem)
         {
             return problem;
         }
@@ -66,7 +67,8 @@ public static class CleaningEndpoints
         CleaningFilter filter = Filter(query);
         DateTimeOffset now = clock.GetUtcNow();
         (DateTimeOffset from, DateTimeOffset to) = Window(query, filter, now);
-        if (query.Problem ?? Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
+        PageRequest page = new(settings.PageRows, null);
+        if ((query.Problem ?? Paging.Read(context.Request, settings, 1, out page)) is { } problem)
         {
             return problem;
         }
@@ -91,7 +93,8 @@ public static class CleaningEndpoints
         CleaningFilter filter = Filter(query);
         DateTimeOffset now = clock.GetUtcNow();
         (DateTimeOffset from, DateTimeOffset to) = Window(query, filter, now);
-        if (query.Problem ?? Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
+        PageRequest page = new(settings.PageRows, null);
+        if ((query.Problem ?? Paging.Read(context.Request, settings, 1, out page)) is { } problem)
         {
             return problem;
         }

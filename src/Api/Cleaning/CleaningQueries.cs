@@ -52,7 +52,7 @@ public sealed class CleaningQueries(Database database)
             UntilMs = until.ToUnixTimeMilliseconds(),
         };
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
-        await using DbTransaction snapshot = await connection.BeginTransactionAsync(cancellationToken);
+        await using DbTransaction snapshot = Database.BeginReading(connection);
         CommandDefinition Ask(string sql) => new(sql, asked, snapshot, cancellationToken: cancellationToken);
         ILookup<int, WashRow> washes = (await connection.QueryAsync<WashRow>(Ask(Washes))).ToLookup(row => row.UnitId);
         ILookup<int, FaultRow> faults = (await connection.QueryAsync<FaultRow>(Ask(Faults))).ToLookup(row => row.UnitId);

@@ -26,7 +26,7 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
     {
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
-        await using DbTransaction transaction = await connection.BeginTransactionAsync(cancellationToken);
+        await using DbTransaction transaction = Database.BeginReading(connection);
         IReadOnlyList<PartLifeRecord> records = await queries.LivesAsync(connection, transaction, position, cancellationToken);
         int[] units = [.. records.Select(record => record.UnitId).Distinct()];
         LifeClocks clocks = await LifeClocks.LoadAsync(connection, transaction, units, cancellationToken);

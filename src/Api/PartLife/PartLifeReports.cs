@@ -64,6 +64,10 @@ public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet)
         return new PartLifePageReport(
             choices,
             [.. snapshot.ModelList.Select(model => model.Resource.Model)],
+            [
+                .. lives.Where(life => life.Failed).Select(life => life.FailureMode).OfType<string>()
+                    .GroupBy(mode => mode, StringComparer.OrdinalIgnoreCase).OrderByDescending(mode => mode.Count()).Select(mode => mode.Key),
+            ],
             asked is null ? null : Report(asked, Position(snapshot, asked.Position), lives, asOf),
             asked is null ? [] : [.. Of(lives, asked.Model).Select(Row)]);
     }

@@ -32,7 +32,7 @@ public sealed class RegistryCache(Database database) : IDisposable
                 return loaded;
             }
 
-            await using DbTransaction oneView = await connection.BeginTransactionAsync(cancellationToken);
+            await using DbTransaction oneView = Database.BeginReading(connection);
             RegistrySnapshot snapshot = await RegistryQueries.LoadAsync(connection, oneView, cancellationToken);
             _current = snapshot;
             return snapshot;

@@ -6,54 +6,54 @@ namespace Washwear.Api.Registry;
 /// <summary>Statements that change the registry.</summary>
 internal static class RegistryWriteQueries
 {
-    private const string OperatorExistsSql = "SELECT EXISTS (SELECT 1 FROM operator WHERE code_key = @key)";
-    private const string SiteExistsSql = "SELECT EXISTS (SELECT 1 FROM site WHERE code_key = @key)";
-    private const string ModelExistsSql = "SELECT EXISTS (SELECT 1 FROM model WHERE code_key = @key)";
-    private const string UnitExistsSql = "SELECT EXISTS (SELECT 1 FROM unit WHERE code_key = @key)";
+    private const string OperatorExistsSql = "SELECT EXISTS (SELECT 1 FROM operator WHERE code_key = @Key)";
+    private const string SiteExistsSql = "SELECT EXISTS (SELECT 1 FROM site WHERE code_key = @Key)";
+    private const string ModelExistsSql = "SELECT EXISTS (SELECT 1 FROM model WHERE code_key = @Key)";
+    private const string UnitExistsSql = "SELECT EXISTS (SELECT 1 FROM unit WHERE code_key = @Key)";
 
     private const string GrowVersionSql = "UPDATE registry_version SET version = version + 1";
 
     private static readonly Statements Operator = new(
-        "SELECT id, body FROM operator WHERE code_key = @key",
-        "INSERT INTO operator (code, code_key, body) VALUES (@code, @key, @body) RETURNING id",
-        "UPDATE operator SET code = @code, body = @body WHERE id = @id RETURNING id");
+        "SELECT id, body FROM operator WHERE code_key = @Key",
+        "INSERT INTO operator (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
+        "UPDATE operator SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
 
     private static readonly Statements Site = new(
-        "SELECT id, body FROM site WHERE code_key = @key",
+        "SELECT id, body FROM site WHERE code_key = @Key",
         """
         INSERT INTO site (code, code_key, body, operator_id)
-        VALUES (@code, @key, @body, (SELECT id FROM operator WHERE code_key = @parent))
+        VALUES (@Code, @Key, @Body, (SELECT id FROM operator WHERE code_key = @Parent))
         RETURNING id
         """,
         """
-        UPDATE site SET code = @code, body = @body, operator_id = (SELECT id FROM operator WHERE code_key = @parent)
-        WHERE id = @id
+        UPDATE site SET code = @Code, body = @Body, operator_id = (SELECT id FROM operator WHERE code_key = @Parent)
+        WHERE id = @Id
         RETURNING id
         """);
 
     private static readonly Statements Model = new(
-        "SELECT id, body FROM model WHERE code_key = @key",
-        "INSERT INTO model (code, code_key, body) VALUES (@code, @key, @body) RETURNING id",
-        "UPDATE model SET code = @code, body = @body WHERE id = @id RETURNING id");
+        "SELECT id, body FROM model WHERE code_key = @Key",
+        "INSERT INTO model (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
+        "UPDATE model SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
 
     private static readonly Statements Unit = new(
-        "SELECT id, body FROM unit WHERE code_key = @key",
+        "SELECT id, body FROM unit WHERE code_key = @Key",
         """
         INSERT INTO unit (code, code_key, body, site_id, model_id)
-        VALUES (@code, @key, @body, (SELECT id FROM site WHERE code_key = @parent), (SELECT id FROM model WHERE code_key = @model))
+        VALUES (@Code, @Key, @Body, (SELECT id FROM site WHERE code_key = @Parent), (SELECT id FROM model WHERE code_key = @Model))
         RETURNING id
         """,
         """
-        UPDATE unit SET code = @code, body = @body,
-            site_id = (SELECT id FROM site WHERE code_key = @parent), model_id = (SELECT id FROM model WHERE code_key = @model)
-        WHERE id = @id
+        UPDATE unit SET code = @Code, body = @Body,
+            site_id = (SELECT id FROM site WHERE code_key = @Parent), model_id = (SELECT id FROM model WHERE code_key = @Model)
+        WHERE id = @Id
         RETURNING id
         """);
 
     private static readonly Statements Rule = new(
-        "SELECT id, body FROM rule WHERE code_key = @key",
-        "INSERT INTO rule (code, code_key, body) VALUES (@code, @key, @body) RETURNING id",
-        "UPDATE rule SET code = @code, body = @body WHERE id = @id RETURNING id");
+        "SELECT id, body FROM rule WHERE code_key = @Key",
+        "INSERT INTO rule (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
+        "UPDATE rule SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
 
     public static Task<bool> ExistsAsync(WriteSession session, string kind, string code, CancellationToken cancellationToken)
     {
@@ -65,12 +65,12 @@ internal static class RegistryWriteQueries
             "unit" => UnitExistsSql,
             _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Nothing refers to this kind."),
         };
-        return session.Connection.ExecuteScalarAsync<bool>(session.Command(sql, new { key = Codes.Key(code) }, cancellationToken));
+        return session.Connection.ExecuteScalarAsync<bool>(session.Command(sql, new { Key = Codes.Key(code) }, cancellationToken));
     }
 
     public static Task<StoredBody?> FindAsync(WriteSession session, string kind, string code, CancellationToken cancellationToken) =>
         session.Connection.QuerySingleOrDefaultAsync<StoredBody>(
-            session.Command(For(kind).Find, new { key = Codes.Key(code) }, cancellationToken));
+            session.Command(For(kind).Find, new { Key = Codes.Key(code) }, cancellationToken));
 
     public static Task<int> InsertAsync(WriteSession session, string kind, RegistryRow row, CancellationToken cancellationToken) =>
         session.Connection.ExecuteScalarAsync<int>(session.Command(For(kind).Insert, row, cancellationToken));

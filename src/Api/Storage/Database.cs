@@ -41,11 +41,15 @@ public sealed class Database : IDisposable
         new SqliteConnectionStringBuilder(_connectionString) { Mode = SqliteOpenMode.ReadWriteCreate, Pooling = false }.ConnectionString;
 
     /// <summary>Opens a connection that can only read; the caller disposes of it.</summary>
-    /// <remarks>Statements see the latest commit each; begin a transaction on it where several must see the same one.</remarks>
+    /// <remarks>Statements see the latest commit each; use <see cref="BeginReading"/> where several must see the same one.</remarks>
     /// <param name="cancellationToken">Stops waiting.</param>
     /// <exception cref="SqliteException">The file cannot be opened.</exception>
     public async Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken) =>
         await OpenAsync(_readPragmas, cancellationToken);
+
+    /// <summary>Begins to see one commit on a connection that can only read; writers are not kept waiting.</summary>
+    /// <param name="connection">A connection from <see cref="OpenReadAsync"/>.</param>
+    public static DbTransaction BeginReading(DbConnection connection) => ((SqliteConnection)connection).BeginTransaction(deferred: true);
 
     /// <summary>Runs work in one immediate transaction: committed when the work returns, rolled back when it throws.</summary>
     /// <remarks>Writers of this process queue; a lock held by another process is waited for, the waiting time being a setting.

@@ -53,7 +53,7 @@ public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning
             unit.Model.Resource.Name,
             site.Resource.TimeZone,
             unit.Resource.CommissionedOn,
-            await queries.LastHeardAsync(unit, cancellationToken),
+            (await queries.LastHeardAsync(cancellationToken)).TryGetValue(unit.Id, out DateTimeOffset heard) ? heard : null,
             rows.Length == 0 ? "No cleaning rule applies to this unit." : rows.MinBy(row => CleaningReports.UrgencyOf(row.State))!.Sentence,
             rows,
             OpenFaults(unit, history),
