@@ -93,6 +93,7 @@ CREATE TABLE voided (
 ) STRICT, WITHOUT ROWID;
 
 CREATE UNIQUE INDEX voided_by_target ON voided (target_seq) WHERE target_seq IS NOT NULL;
+CREATE INDEX voided_by_seq ON voided (by_seq);
 CREATE INDEX voided_waiting ON voided (source, key) WHERE target_seq IS NULL;
 
 -- Rows that were refused, kept with their text so that they can be mended and sent again. A row goes from here when a record

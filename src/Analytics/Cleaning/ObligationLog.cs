@@ -3,9 +3,10 @@ using NodaTime;
 namespace Washwear.Analytics.Cleaning;
 
 /// <summary>Keeps every judgement and the wash that later closed it.</summary>
-internal sealed class ObligationLog : IObligationLog
+/// <param name="before">Judgements to begin with.</param>
+internal sealed class ObligationLog(IEnumerable<Obligation> before) : IObligationLog
 {
-    private readonly List<Obligation> _all = [];
+    private readonly List<Obligation> _all = [.. before];
     private int _firstUnclosed;
 
     public IReadOnlyList<Obligation> All => _all;

@@ -17,6 +17,7 @@ public static class CleaningEndpoints
     public static void AddCleaning(this IServiceCollection services)
     {
         services.AddSingleton<CleaningQueries>();
+        services.AddSingleton<CleaningRecords>();
         services.AddSingleton<CleaningReports>();
         services.AddSingleton<ComplianceReports>();
     }

@@ -16,39 +16,61 @@ public sealed class CleaningQueries(Database database)
     // A wash of which nobody knows the grade counts for nothing above a rinse.
     private const string UnknownGrade = "unknown";
 
+    // A wash is found by its start; one that runs longer than this over the begin of what is read is not.
+    private static readonly TimeSpan LongestWash = TimeSpan.FromDays(7);
+
     private const string Washes = """
         SELECT w.unit_id AS UnitId, w.started_ms AS StartedMs, w.ended_ms AS EndedMs, w.grade AS Grade, w.outcome AS Outcome,
                w.detergent_left AS DetergentLeft, w.attested AS Attested
-        FROM wash_span w
-        WHERE w.started_ms <= @UntilMs AND (@Units IS NULL OR w.unit_id IN (SELECT value FROM json_each(@Units)))
+        FROM json_each(@Units) u
+        CROSS JOIN wash_span w ON w.unit_id = u.value AND w.started_ms BETWEEN @WashSinceMs AND @UntilMs
         """;
 
     private const string Faults = """
         SELECT f.unit_id AS UnitId, f.code AS Code, f.raised_ms AS RaisedMs, f.cleared_ms AS ClearedMs
-        FROM fault_span f
-        WHERE f.raised_ms <= @UntilMs AND (@Units IS NULL OR f.unit_id IN (SELECT value FROM json_each(@Units)))
+        FROM json_each(@Units) u
+        CROSS JOIN fault_span f ON f.unit_id = u.value AND f.raised_ms <= @UntilMs
+        WHERE f.cleared_ms IS NULL OR f.cleared_ms >= @SinceMs OR f.raised_ms >= @SinceMs
         """;
 
     private const string SignsOfLife = """
         SELECT r.unit_id AS UnitId, r.at_ms AS AtMs
-        FROM record r
+        FROM json_each(@Units) u
+        CROSS JOIN record r ON r.unit_id = u.value AND r.at_ms BETWEEN @SinceMs AND @UntilMs
         LEFT JOIN voided v ON v.source = r.source AND v.key = r.key
-        WHERE r.type IN ('heartbeat', 'meter') AND r.at_ms <= @UntilMs AND v.key IS NULL
-          AND (@Units IS NULL OR r.unit_id IN (SELECT value FROM json_each(@Units)))
+        WHERE r.type IN ('heartbeat', 'meter') AND v.key IS NULL
         """;
 
-    /// <summary>The records of units up to an instant.</summary>
+    private const string LastSeq = "SELECT COALESCE(MAX(seq), 0) FROM record";
+
+    private const string Changed = """
+        SELECT c.UnitId AS UnitId, MIN(c.AtMs) AS AtMs
+        FROM (
+            SELECT r.unit_id AS UnitId, r.at_ms AS AtMs FROM record r WHERE r.seq > @Seq AND r.unit_id IS NOT NULL
+            UNION ALL
+            SELECT t.unit_id, t.at_ms FROM record b
+            JOIN voided v ON v.by_seq = b.seq
+            JOIN record t ON t.seq = v.target_seq
+            WHERE b.seq > @Seq AND t.unit_id IS NOT NULL
+        ) c
+        GROUP BY c.UnitId
+        """;
+
+    /// <summary>The records of units in a stretch of time.</summary>
     /// <param name="units">Which units.</param>
-    /// <param name="all">Whether that is every unit of the registry, so that no list has to be compared.</param>
+    /// <param name="since">Records of which nothing happened at or after it are left out; null: none are.</param>
     /// <param name="until">Records after it are left out.</param>
     /// <param name="cancellationToken">Stops reading.</param>
     /// <returns>One history a unit, by the unit's number, also for units without records.</returns>
     public async Task<IReadOnlyDictionary<int, UnitHistory>> HistoriesAsync(
-        IReadOnlyCollection<UnitTerms> units, bool all, DateTimeOffset until, CancellationToken cancellationToken)
+        IReadOnlyCollection<UnitTerms> units, DateTimeOffset? since, DateTimeOffset until, CancellationToken cancellationToken)
     {
+        long sinceMs = since?.ToUnixTimeMilliseconds() ?? long.MinValue;
         var asked = new
         {
-            Units = all ? null : JsonSerializer.Serialize(units.Select(unit => unit.Unit.Id)),
+            Units = JsonSerializer.Serialize(units.Select(unit => unit.Unit.Id)),
+            SinceMs = sinceMs,
+            WashSinceMs = since is null ? sinceMs : sinceMs - (long)LongestWash.TotalMilliseconds,
             UntilMs = until.ToUnixTimeMilliseconds(),
         };
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
@@ -64,6 +86,21 @@ public sealed class CleaningQueries(Database database)
             [.. signs[unit.Unit.Id].Select(row => Instant.FromUnixTimeMilliseconds(row.AtMs))],
             [],
             []));
+    }
+
+    /// <summary>Which units have had records added or withdrawn since a place in the ledger, and from which instant on that changes them.</summary>
+    /// <param name="seq">Place in the ledger.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    /// <returns>The ledger's last place now, and the earliest instant by the unit's number.</returns>
+    public async Task<(long LastSeq, IReadOnlyDictionary<int, Instant> Earliest)> ChangedSinceAsync(long seq, CancellationToken cancellationToken)
+    {
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+        await using DbTransaction snapshot = Database.BeginReading(connection);
+        long last = await connection.ExecuteScalarAsync<long>(
+            new CommandDefinition(LastSeq, transaction: snapshot, cancellationToken: cancellationToken));
+        IEnumerable<SignRow> changed = last == seq ? [] : await connection.QueryAsync<SignRow>(
+            new CommandDefinition(Changed, new { Seq = seq }, snapshot, cancellationToken: cancellationToken));
+        return (last, changed.ToDictionary(row => row.UnitId, row => Instant.FromUnixTimeMilliseconds(row.AtMs)));
     }
 
     private sealed class WashRow

@@ -9,8 +9,8 @@ namespace Washwear.Api.Cleaning;
 
 /// <summary>Assembles the reports on cleaning.</summary>
 /// <param name="registry">The registry.</param>
-/// <param name="queries">Reads the records.</param>
-public sealed class CleaningReports(RegistryCache registry, CleaningQueries queries)
+/// <param name="records">Reads the records.</param>
+public sealed class CleaningReports(RegistryCache registry, CleaningRecords records)
 {
     private const string StatusMethod = "last wash that counts against the rule's due instant, by the site's own trading days";
 
@@ -28,10 +28,11 @@ public sealed class CleaningReports(RegistryCache registry, CleaningQueries quer
     /// <returns>All rows, worst first; counts by state are over all states, whatever the filter's state.</returns>
     public async Task<CleaningStatusReport> AssembleStatusAsync(CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        (IReadOnlyList<UnitTerms> units, bool all) = Select(await registry.CurrentAsync(cancellationToken), filter, asOf, asOf);
-        IReadOnlyDictionary<int, UnitHistory> histories = await queries.HistoriesAsync(units, all, asOf, cancellationToken);
-        UnitCleaning[] rows = [.. units.SelectMany(unit => Status(unit, histories[unit.Unit.Id], asOf))];
-        Dictionary<CleaningState, int> byState = rows.CountBy(row => row.State).ToDictionary();
+        IReadOnlyList<UnitTerms> units = Select(await registry.CurrentAsync(cancellationToken), filter, asOf, asOf);
+        KnownRecords known = await records.ReadAsync(units, asOf, asOf, cancellationToken);
+        UnitCleaning[] rows = [.. units.SelectMany(unit => Status(unit, known, asOf))];
+        Dictionary<CleaningState, int> byState = rows.GroupBy(row => row.Unit, StringComparer.OrdinalIgnoreCase)
+            .CountBy(unit => unit.MinBy(row => UrgencyOf(row.State))!.State).ToDictionary();
         int withoutRule = units.Count(unit => unit.Rules.Count == 0);
         return new CleaningStatusReport(
             new Basis(asOf, null, null, StatusMethod, null, rows.Length, null, Counted("under_no_rule", withoutRule), WithoutRule(withoutRule)),
@@ -43,10 +44,18 @@ public sealed class CleaningReports(RegistryCache registry, CleaningQueries quer
 
     /// <summary>How one unit stands under each rule that applies to it.</summary>
     /// <param name="unit">The unit.</param>
-    /// <param name="history">Its records.</param>
+    /// <param name="known">Its records.</param>
     /// <param name="asOf">The instant.</param>
-    public static IEnumerable<UnitCleaning> Status(UnitTerms unit, UnitHistory history, DateTimeOffset asOf) =>
-        unit.Rules.Select(rule => Row(unit, rule, CauseTimeline.At(rule.Rule, unit.Calendar, history, Instant.FromDateTimeOffset(asOf))));
+    public static IEnumerable<UnitCleaning> Status(UnitTerms unit, KnownRecords known, DateTimeOffset asOf)
+    {
+        UnitHistory history = known.Histories[unit.Unit.Id];
+        var at = Instant.FromDateTimeOffset(asOf);
+        return unit.Rules.Select(rule =>
+        {
+            CleaningStatus status = CauseTimeline.At(rule.Rule, unit.Calendar, history, at, known.From(unit, rule));
+            return Row(unit, rule, status, status.State == CleaningState.LockedOut ? LockedOutSince(history, at) : status.Since);
+        });
+    }
 
     /// <summary>Sort key of a row: the most urgent state first, within a state the longest wait.</summary>
     /// <param name="row">The row.</param>
@@ -68,12 +77,18 @@ public sealed class CleaningReports(RegistryCache registry, CleaningQueries quer
     /// <param name="filter">Which units.</param>
     /// <param name="from">Start of the window.</param>
     /// <param name="to">End of the window.</param>
-    /// <returns>The units, and whether that is every unit of the registry.</returns>
-    public static (IReadOnlyList<UnitTerms> Units, bool All) Select(
-        RegistrySnapshot snapshot, CleaningFilter filter, DateTimeOffset from, DateTimeOffset to)
+    public static IReadOnlyList<UnitTerms> Select(RegistrySnapshot snapshot, CleaningFilter filter, DateTimeOffset from, DateTimeOffset to) =>
+        [.. snapshot.Cleaning.Units.Where(unit => Matches(unit, filter) && Serves(unit, from, to))];
+
+    // The oldest fault that keeps it from washing, else the refusal.
+    private static Instant? LockedOutSince(UnitHistory history, Instant asOf)
     {
-        UnitTerms[] units = [.. snapshot.Cleaning.Units.Where(unit => Matches(unit, filter) && Serves(unit, from, to))];
-        return (units, units.Length == snapshot.UnitList.Count);
+        WashFault[] standing =
+            [.. history.Faults.Where(fault => fault.LocksOutWashing && fault.RaisedAt <= asOf && (fault.ClearedAt is not { } cleared || cleared > asOf))];
+        return standing.Length > 0
+            ? standing.Min(fault => fault.RaisedAt)
+            : history.Washes.Where(wash => wash.Outcome == WashOutcome.Refused && wash.StartedAt <= asOf)
+                .Select(wash => (Instant?)wash.StartedAt).Max();
     }
 
     private static bool Matches(UnitTerms unit, CleaningFilter filter) =>
@@ -86,7 +101,7 @@ public sealed class CleaningReports(RegistryCache registry, CleaningQueries quer
         (unit.Service.CommissionedOn is not { } begins || unit.Calendar.StartOf(begins) <= Instant.FromDateTimeOffset(to))
         && (unit.Service.DecommissionedOn is not { } ends || unit.Calendar.StartOf(ends) > Instant.FromDateTimeOffset(from));
 
-    private static UnitCleaning Row(UnitTerms unit, RuleTerms rule, CleaningStatus status)
+    private static UnitCleaning Row(UnitTerms unit, RuleTerms rule, CleaningStatus status, Instant? since)
     {
         SiteEntry site = unit.Unit.Site;
         return new UnitCleaning(
@@ -103,7 +118,7 @@ public sealed class CleaningReports(RegistryCache registry, CleaningQueries quer
             rule.Entry.Resource.Basis,
             status.State,
             status.State == CleaningState.LockedOut ? status.Lockout ?? status.Cause : status.Cause,
-            status.Since?.ToDateTimeOffset(),
+            since?.ToDateTimeOffset(),
             status.WhoseMove.ToString().ToLowerInvariant(),
             status.LastCountedWashEnd?.ToDateTimeOffset(),
             status.Due?.ToDateTimeOffset(),

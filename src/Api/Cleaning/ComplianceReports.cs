@@ -10,8 +10,8 @@ namespace Washwear.Api.Cleaning;
 
 /// <summary>Assembles the report on how the washes that were due were kept.</summary>
 /// <param name="registry">The registry.</param>
-/// <param name="queries">Reads the records.</param>
-public sealed class ComplianceReports(RegistryCache registry, CleaningQueries queries)
+/// <param name="records">Reads the records.</param>
+public sealed class ComplianceReports(RegistryCache registry, CleaningRecords records)
 {
     private const double Level = 0.95;
     private const string Method = "every minute charged to one cause, every due wash judged at its deadline; "
@@ -41,10 +41,10 @@ public sealed class ComplianceReports(RegistryCache registry, CleaningQueries qu
     public async Task<ComplianceReport> AssembleAsync(
         CleaningFilter filter, string by, DateTimeOffset from, DateTimeOffset to, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        (IReadOnlyList<UnitTerms> units, bool all) = CleaningReports.Select(await registry.CurrentAsync(cancellationToken), filter, from, to);
-        IReadOnlyDictionary<int, UnitHistory> histories = await queries.HistoriesAsync(units, all, to, cancellationToken);
+        IReadOnlyList<UnitTerms> units = CleaningReports.Select(await registry.CurrentAsync(cancellationToken), filter, from, to);
+        KnownRecords known = await records.ReadAsync(units, from, to, cancellationToken);
         var window = new Interval(Instant.FromDateTimeOffset(from), Instant.FromDateTimeOffset(to));
-        Judged[] judged = [.. units.SelectMany(unit => Judge(unit, histories[unit.Unit.Id], by, window))];
+        Judged[] judged = [.. units.SelectMany(unit => Judge(unit, known, by, window))];
         ComplianceRow total = Row("all", "All together", judged);
         return new ComplianceReport(
             new Basis(asOf, from, to, Method, null, total.Due, null, Excluded(judged), []),
@@ -63,9 +63,11 @@ public sealed class ComplianceReports(RegistryCache registry, CleaningQueries qu
     public static string SortKey(ComplianceRow row) =>
         string.Create(CultureInfo.InvariantCulture, $"{row.OnTimeShare?.Value ?? 2:F9} {row.Group.ToUpperInvariant()}");
 
-    private static IEnumerable<Judged> Judge(UnitTerms unit, UnitHistory history, string by, Interval window) =>
+    private static IEnumerable<Judged> Judge(UnitTerms unit, KnownRecords known, string by, Interval window) =>
         unit.Rules.Select(rule => new Judged(
-            Groupings[by](unit, rule), unit.Unit.Resource.Unit, CauseTimeline.Compute(rule.Rule, unit.Calendar, history, window).Summary));
+            Groupings[by](unit, rule),
+            unit.Unit.Resource.Unit,
+            CauseTimeline.Compute(rule.Rule, unit.Calendar, known.Histories[unit.Unit.Id], window, known.From(unit, rule)).Summary));
 
     private static Dictionary<string, int> Excluded(IReadOnlyCollection<Judged> judged)
     {

@@ -35,7 +35,7 @@ public sealed class TodayReports(
         return new TodayReport(
             status.Basis,
             status.Sentence,
-            CleaningReports.Select(snapshot, CleaningFilter.All, asOf, asOf).Units.Count,
+            CleaningReports.Select(snapshot, CleaningFilter.All, asOf, asOf).Count,
             WorstOfEachUnit(status.Rows, CleaningState.LockedOut),
             WorstOfEachUnit(status.Rows, CleaningState.Overdue),
             WorstOfEachUnit(status.Rows, CleaningState.Silent),

@@ -11,7 +11,7 @@ namespace Washwear.Api.Units;
 /// <param name="registry">The registry.</param>
 /// <param name="cleaning">Reads records on cleaning.</param>
 /// <param name="queries">Reads when units were last heard.</param>
-public sealed class UnitListReports(RegistryCache registry, CleaningQueries cleaning, UnitQueries queries)
+public sealed class UnitListReports(RegistryCache registry, CleaningRecords cleaning, UnitQueries queries)
 {
     /// <summary>The units that match a search.</summary>
     /// <param name="search">Part of an asset tag, serial number or site; null: all units.</param>
@@ -23,17 +23,17 @@ public sealed class UnitListReports(RegistryCache registry, CleaningQueries clea
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         UnitTerms[] found = [.. snapshot.Cleaning.Units.Where(unit => Matches(unit.Unit, search)).OrderBy(Key, StringComparer.Ordinal)];
         PageOf<UnitTerms> shown = Paging.Take(found, Key, page);
-        IReadOnlyDictionary<int, UnitHistory> histories = await cleaning.HistoriesAsync(shown.Items, all: false, asOf, cancellationToken);
+        KnownRecords known = await cleaning.ReadAsync(shown.Items, asOf, asOf, cancellationToken);
         IReadOnlyDictionary<int, DateTimeOffset> heard = await queries.LastHeardAsync(cancellationToken);
         return new UnitListReport(
             new Basis(asOf, null, null, "registry search in asset tag, serial number and site", null, found.Length, null, new Dictionary<string, int>(), []),
             search,
             page.After is { } after ? found.Count(unit => string.CompareOrdinal(Key(unit), after[0]) > 0) : found.Length,
-            [.. shown.Items.Select(unit => Row(unit, histories[unit.Unit.Id], heard, asOf))],
+            [.. shown.Items.Select(unit => Row(unit, known, heard, asOf))],
             shown.Next);
     }
 
-    private static UnitListRow Row(UnitTerms unit, UnitHistory history, IReadOnlyDictionary<int, DateTimeOffset> heard, DateTimeOffset asOf) => new(
+    private static UnitListRow Row(UnitTerms unit, KnownRecords known, IReadOnlyDictionary<int, DateTimeOffset> heard, DateTimeOffset asOf) => new(
         unit.Unit.Resource.Unit,
         unit.Unit.Resource.Serial,
         unit.Unit.Model.Resource.Model,
@@ -41,7 +41,7 @@ public sealed class UnitListReports(RegistryCache registry, CleaningQueries clea
         unit.Unit.Site.Resource.Name,
         unit.Unit.Site.Operator.Resource.Name,
         unit.Unit.Site.Resource.TimeZone,
-        CleaningReports.Status(unit, history, asOf).Select(row => row.State).OrderBy(CleaningReports.UrgencyOf).Cast<CleaningState?>().FirstOrDefault(),
+        CleaningReports.Status(unit, known, asOf).Select(row => row.State).OrderBy(CleaningReports.UrgencyOf).Cast<CleaningState?>().FirstOrDefault(),
         heard.TryGetValue(unit.Unit.Id, out DateTimeOffset at) ? at : null);
 
     private static bool Matches(UnitEntry unit, string? search) => search is null
