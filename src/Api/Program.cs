@@ -49,7 +49,7 @@ public sealed class Program
 
         // Features
         builder.Services.AddRegistry();
-        builder.Services.AddSingleton<IngestService>();
+        builder.Services.AddIngest();
         builder.Services.AddSingleton<Pages>();
         builder.Services.AddToday();
         builder.Services.AddCleaning();
@@ -75,6 +75,7 @@ public sealed class Program
         app.MapSignIn();
         app.MapDashboardAssets();
         app.MapRegistry();
+        app.MapIngest();
         app.MapToday();
         app.MapCleaning();
         app.MapPartLife();

@@ -5,12 +5,13 @@ using Washwear.Api.Storage;
 namespace Washwear.Api.Registry;
 
 /// <summary>Which stored units and models are different now; new ones are not among them, for nothing was recorded for them.</summary>
+/// <param name="SiteIds">Sites whose content changed.</param>
 /// <param name="ModelIds">Models whose content changed.</param>
 /// <param name="UnitIds">Units whose content changed.</param>
-public sealed record RegistryChange(IReadOnlySet<int> ModelIds, IReadOnlySet<int> UnitIds)
+public sealed record RegistryChange(IReadOnlySet<int> SiteIds, IReadOnlySet<int> ModelIds, IReadOnlySet<int> UnitIds)
 {
     /// <summary>Whether nothing that records depend on has changed.</summary>
-    public bool IsEmpty => ModelIds.Count == 0 && UnitIds.Count == 0;
+    public bool IsEmpty => SiteIds.Count == 0 && ModelIds.Count == 0 && UnitIds.Count == 0;
 }
 
 /// <summary>Keeps something in step with the registry: told in the same transaction, before it is committed.</summary>
@@ -159,6 +160,7 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
 
     private sealed class Tally
     {
+        private readonly HashSet<int> _sites = [];
         private readonly HashSet<int> _models = [];
         private readonly HashSet<int> _units = [];
 
@@ -168,11 +170,15 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
 
         public int Unchanged { get; set; }
 
-        public RegistryChange Change => new(_models, _units);
+        public RegistryChange Change => new(_sites, _models, _units);
 
         public void Note(string kind, int id)
         {
-            if (kind == RegistryKinds.Models.Name)
+            if (kind == RegistryKinds.Sites.Name)
+            {
+                _sites.Add(id);
+            }
+            else if (kind == RegistryKinds.Models.Name)
             {
                 _models.Add(id);
             }

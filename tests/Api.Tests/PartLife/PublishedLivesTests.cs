@@ -52,13 +52,16 @@ public sealed class PublishedLivesTests
         {
             string end = Fitted.AddDays(100).ToString("O", CultureInfo.InvariantCulture);
             string start = Fitted.ToString("O", CultureInfo.InvariantCulture);
-            lines.Append(CultureInfo.InvariantCulture, $$"""
-                {"type":"meter","key":"m0-{{i}}","unit":"U{{i}}","at":"{{start}}","operating_hours_total":0}
-                {"type":"part_change","key":"in-{{i}}","unit":"U{{i}}","at":"{{start}}","position":"wash-pump","fitted":{"part_number":"P/100-2"}}
-                {"type":"part_change","key":"out-{{i}}","unit":"U{{i}}","at":"{{end}}","position":"wash-pump","removed":{"reason":"failed"}}
-                {"type":"meter","key":"m1-{{i}}","unit":"U{{i}}","at":"{{end}}","operating_hours_total":{{lives[i]}}}
-
-                """);
+            foreach (object record in new object[]
+            {
+                new { type = "meter", key = $"m0-{i}", unit = $"U{i}", at = start, operating_hours_total = 0 },
+                new { type = "part_change", key = $"in-{i}", unit = $"U{i}", at = start, position = "wash-pump", fitted = new { part_number = "P/100-2" } },
+                new { type = "part_change", key = $"out-{i}", unit = $"U{i}", at = end, position = "wash-pump", removed = new { reason = "failed" } },
+                new { type = "meter", key = $"m1-{i}", unit = $"U{i}", at = end, operating_hours_total = lives[i] },
+            })
+            {
+                lines.Append(JsonSerializer.Serialize(record)).Append('\n');
+            }
         }
 
         await SendAsync(host.Admin, "/v1/records", lines.ToString(), "application/x-ndjson", 4 * lives.Length);

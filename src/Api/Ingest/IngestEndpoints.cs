@@ -1,0 +1,140 @@
+using Microsoft.AspNetCore.Http.Metadata;
+using Microsoft.Net.Http.Headers;
+using Washwear.Api.Http;
+using Washwear.Api.Ledger;
+using Washwear.Api.Projections;
+using Washwear.Api.Registry;
+using Washwear.Api.Security;
+
+namespace Washwear.Api.Ingest;
+
+/// <summary>Addresses of records: the one way in, what was taken in, what was refused.</summary>
+public static class IngestEndpoints
+{
+    private const string Route = "/records";
+    private const int LongestSource = 64;
+
+    private static readonly Dictionary<string, BodyFormat> FormatByMediaType = new(StringComparer.OrdinalIgnoreCase)
+    {
+        ["application/json"] = BodyFormat.Json,
+        ["application/x-ndjson"] = BodyFormat.NdJson,
+        ["application/jsonl"] = BodyFormat.NdJson,
+        ["text/csv"] = BodyFormat.Csv,
+    };
+
+    /// <summary>Registers ingest.</summary>
+    /// <param name="services">The services.</param>
+    public static void AddIngest(this IServiceCollection services)
+    {
+        services.AddSingleton<IngestService>();
+        services.AddSingleton<LedgerQueries>();
+        services.AddSingleton<IRegistryWatcher, ProjectionWatcher>();
+    }
+
+    /// <summary>Maps the routes.</summary>
+    /// <param name="routes">The routes.</param>
+    public static void MapIngest(this IEndpointRouteBuilder routes)
+    {
+        RouteGroupBuilder ingest = routes.MapGroup("/v1").RequireAbility(Abilities.Ingest).WithTags("Records");
+        ingest.MapPost(Route, TakeInAsync)
+            .WithMetadata(new AcceptsMetadata([.. FormatByMediaType.Keys], typeof(object), isOptional: false))
+            .Produces<IngestAnswer>()
+            .WithSummary("Send records")
+            .WithDescription(
+                "One JSON object, an array, NDJSON, or CSV of one type (?type=wash; nested fields dotted, such as removed.reason). Types: wash, "
+                + "fault, fault_cleared, part_change, meter, heartbeat, void. Safe to send again: the same source and key with the same content "
+                + "is a duplicate, with another content it is refused. Each row has its own outcome; refused rows are kept and can be listed. "
+                + "?source names the sender (else the key's name), ?rows=all lists every row, ?all_or_nothing=true takes all rows or none.");
+        ingest.MapPost(Route + "/refused/{id:long}/discard", DiscardAsync)
+            .Produces(StatusCodes.Status204NoContent)
+            .WithSummary("Discard a refused row")
+            .WithDescription("A refused row also goes by itself when a record of its source and key is taken in.");
+        RouteGroupBuilder read = routes.MapGroup("/v1").RequireAbility(Abilities.Read).WithTags("Records");
+        read.MapGet(Route, ListAsync)
+            .ProducesList<PageOf<TakenRecord>>()
+            .WithSummary("What was taken in")
+            .WithDescription("In the order of acceptance. Narrow with ?unit, ?type; page with ?limit and ?after.");
+        read.MapGet(Route + "/refused", ListRefusedAsync)
+            .ProducesList<PageOf<RefusedRecord>>()
+            .WithSummary("What was refused and not yet mended")
+            .WithDescription("Each row as it came, with the field, the rule and how to mend it. Narrow with ?source; page with ?limit and ?after.");
+    }
+
+    private static async Task<IResult> TakeInAsync(
+        HttpContext context, IngestService service, Settings settings, CancellationToken cancellationToken)
+    {
+        var query = new Query(context.Request.Query);
+        string? type = query.Text("type");
+        string source = query.Text("source") ?? context.User.Identity?.Name ?? "unknown";
+        bool allRows = query.OneOf("rows", ["all", "problems"]) == "all";
+        bool allOrNothing = query.OneOf("all_or_nothing", ["true", "false"]) == "true";
+        if (source.Length > LongestSource || source.Any(char.IsControl))
+        {
+            query.Refuse("source", "length", "A source has 1 to 64 printable characters.", "Name the sender more shortly.");
+        }
+
+        if (query.Problem is { } problem)
+        {
+            return problem;
+        }
+
+        if (FormatOf(context.Request) is not { } format)
+        {
+            return Problems.Status(
+                StatusCodes.Status415UnsupportedMediaType,
+                "Records are read as " + string.Join(", ", FormatByMediaType.Keys) + "; set Content-Type to what the body is, in UTF-8.");
+        }
+
+        var reader = new BodyReader(format, type, source, settings.RowLimitBytes);
+        try
+        {
+            return TypedResults.Ok(await service.TakeInAsync(
+                reader.ReadAsync(context.Request.BodyReader, cancellationToken), new IngestOptions(allRows, allOrNothing), cancellationToken));
+        }
+        catch (UnreadableBodyException unreadable)
+        {
+            return Problems.Invalid("body", unreadable.Rule, unreadable.Message, unreadable.Mend);
+        }
+    }
+
+    private static async Task<IResult> ListAsync(
+        HttpContext context, LedgerQueries ledger, RegistryCache registry, Settings settings, CancellationToken cancellationToken)
+    {
+        if (Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
+        {
+            return problem;
+        }
+
+        var query = new Query(context.Request.Query);
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        UnitEntry? unit = null;
+        if (query.Text("unit") is { } code && !snapshot.Units.TryGetValue(code, out unit))
+        {
+            return Problems.NotFound("unit", code);
+        }
+
+        return Formats.List(context, await ledger.TakenAsync(snapshot, unit, query.Text("type"), page, cancellationToken), IngestColumns.Taken);
+    }
+
+    private static async Task<IResult> ListRefusedAsync(
+        HttpContext context, LedgerQueries ledger, Settings settings, CancellationToken cancellationToken)
+    {
+        string? source = new Query(context.Request.Query).Text("source");
+        return Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem
+            ? problem
+            : Formats.List(context, await ledger.RefusedAsync(source, page, cancellationToken), IngestColumns.Refused);
+    }
+
+    private static async Task<IResult> DiscardAsync(long id, LedgerQueries ledger, CancellationToken cancellationToken) =>
+        await ledger.DiscardAsync(id, cancellationToken)
+            ? TypedResults.NoContent()
+            : Problems.NotFound("refused row", id.ToString(System.Globalization.CultureInfo.InvariantCulture));
+
+    // Text in another character set than UTF-8 is not guessed at.
+    private static BodyFormat? FormatOf(HttpRequest request) =>
+        MediaTypeHeaderValue.TryParse(request.ContentType, out MediaTypeHeaderValue? type)
+        && FormatByMediaType.TryGetValue(type.MediaType.Value ?? string.Empty, out BodyFormat format)
+        && (!type.Charset.HasValue || type.Charset.Value!.Trim('"').Equals("utf-8", StringComparison.OrdinalIgnoreCase))
+            ? format
+            : null;
+}
