@@ -70,7 +70,7 @@ public static class ComplianceChart
     public static Plot Plot(ComplianceReport report, ChartShape shape)
     {
         IReadOnlyList<ComplianceRow> rows = Drawn(report);
-        Plot plot = ChartStyle.NewPlot("Washes due that were on time, % (line: bounds)", string.Empty);
+        Plot plot = ChartStyle.NewPlot(shape == ChartShape.Wide ? "Washes due that were on time, % (line: bounds)" : "On time, % (line: bounds)", string.Empty);
         var names = new NumericManual();
         for (int i = 0; i < rows.Count; i++)
         {

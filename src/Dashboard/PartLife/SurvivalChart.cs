@@ -48,7 +48,7 @@ public static class SurvivalChart
     public static Plot Plot(PartLifeReport report, ChartShape shape)
     {
         ArgumentNullException.ThrowIfNull(report);
-        Plot plot = ChartStyle.NewPlot("Age, " + Text.ClockUnit(report.Basis.Clock), "Still working, % of parts");
+        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(report.Basis.Clock), "Still working, % of parts");
         double limit = AgeLimit(report);
         AddFit(plot, report);
         AddSteps(plot, report);
@@ -108,9 +108,18 @@ public static class SurvivalChart
         return middle is not null && middle.Survival < EarlyShare;
     }
 
+    /// <summary>The fitted curve from age 0, at which every part works.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>The report's curve, with its first point put before it where it begins later; empty without a fit.</returns>
+    public static IReadOnlyList<CurvePoint> FromBirth(PartLifeReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return report.Curve.Count > 0 && report.Curve[0].Age > 0 ? [new CurvePoint(0, 1, 1, 1), .. report.Curve] : report.Curve;
+    }
+
     private static void AddFit(Plot plot, PartLifeReport report)
     {
-        CurvePoint[] banded = [.. report.Curve.Where(point => point is { Lower: { } low, Upper: { } high }
+        CurvePoint[] banded = [.. FromBirth(report).Where(point => point is { Lower: { } low, Upper: { } high }
             && double.IsFinite(low) && double.IsFinite(high))];
         if (banded.Length > 1)
         {
@@ -126,7 +135,7 @@ public static class SurvivalChart
 
         if (report.Curve.Count > 1)
         {
-            AddLine(plot, report.Curve.Select(point => new Coordinates(point.Age, point.Survival)), Inks.Fitted, ChartStyle.DataLine, "fitted (Weibull)");
+            AddLine(plot, FromBirth(report).Select(point => new Coordinates(point.Age, point.Survival)), Inks.Fitted, ChartStyle.DataLine, "fitted (Weibull)");
         }
     }
 

@@ -19,7 +19,8 @@ public static class WeibullPlot
     /// <summary>Height on the paper of a probability of failing.</summary>
     /// <param name="probability">Probability, above 0 and below 1.</param>
     /// <returns>ln(−ln(1 − p)).</returns>
-    public static double Height(double probability) => Math.Log(-double.LogP1(-probability));
+    /// <remarks>−ln(1 − p) = 2 artanh(p / (2 − p)), which keeps its digits where p is small; 1 − p would lose them.</remarks>
+    public static double Height(double probability) => Math.Log(2 * Math.Atanh(probability / (2 - probability)));
 
     /// <summary>What the chart shows, in one sentence.</summary>
     /// <param name="report">The report.</param>
@@ -65,7 +66,7 @@ public static class WeibullPlot
     public static Plot Plot(PartLifeReport report, ChartShape shape)
     {
         ArgumentNullException.ThrowIfNull(report);
-        Plot plot = ChartStyle.NewPlot("Age, " + Text.ClockUnit(report.Basis.Clock) + " (log scale)", "Failed by that age, %");
+        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(report.Basis.Clock) + " (log scale)", "Failed by that age, %");
         IReadOnlyList<Coordinates> points = Points(report);
         AxisLimits limits = Limits(points);
         AddFit(plot, report, limits);

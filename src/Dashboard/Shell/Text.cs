@@ -30,7 +30,7 @@ public static class Text
         }
 
         DateTimeZone? zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(timeZone);
-        ZonedDateTime local = Instant.FromDateTimeOffset(at.Value).InZone(zone ?? DateTimeZone.Utc);
+        ZonedDateTime local = Told(at.Value).InZone(zone ?? DateTimeZone.Utc);
         string text = local.ToString("ddd d MMM uuuu, HH:mm", Culture);
         return zone is null || zone.Id is "UTC" or "Etc/UTC" ? text + " UTC" : text;
     }
@@ -47,7 +47,7 @@ public static class Text
         }
 
         DateTimeZone zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(timeZone) ?? DateTimeZone.Utc;
-        return Instant.FromDateTimeOffset(at.Value).InZone(zone).ToString("d MMM uuuu", Culture);
+        return Told(at.Value).InZone(zone).ToString("d MMM uuuu", Culture);
     }
 
     /// <summary>A calendar date, such as '3 Jun 2025'.</summary>
@@ -171,6 +171,21 @@ public static class Text
         _ => clock.Replace('_', ' '),
     };
 
+    /// <summary>What runs along an axis of ages, such as 'Age, days'.</summary>
+    /// <param name="clock">days, washes or operating_hours; null: days.</param>
+    /// <returns>A few words with the unit.</returns>
+    public static string AgeAxis(string? clock) => "Age, " + Cut(ClockUnit(clock), 20);
+
+    /// <summary>A number by which a script may sort what stands in a cell.</summary>
+    /// <param name="value">The number; null, NaN and infinities give none.</param>
+    /// <returns>The number without thousands separators; null for none.</returns>
+    public static string? SortKey(double? value) => value is { } number && double.IsFinite(number) ? number.ToString("0.####", Culture) : null;
+
+    /// <summary>A number by which a script may sort an instant in a cell.</summary>
+    /// <param name="at">The instant; null gives none.</param>
+    /// <returns>Seconds since 1970 UTC; null for none.</returns>
+    public static string? SortKey(DateTimeOffset? at) => at?.ToUnixTimeSeconds().ToString(Culture);
+
     /// <summary>A code of the API in words: underscores and hyphens become spaces, the first letter a capital.</summary>
     /// <param name="code">The code, such as found_failed.</param>
     /// <returns>The words, such as 'Found failed'.</returns>
@@ -192,6 +207,15 @@ public static class Text
         return elements.LengthInTextElements <= length
             ? name
             : elements.SubstringByTextElements(0, length - 1).TrimEnd() + "…";
+    }
+
+    // A wall clock may be a day ahead of or behind UTC: the ends of time are told a day early or late rather than not at all.
+    private static Instant Told(DateTimeOffset at)
+    {
+        Instant first = Instant.FromUtc(1, 1, 2, 0, 0);
+        Instant last = Instant.FromUtc(9999, 12, 30, 0, 0);
+        Instant instant = Instant.FromDateTimeOffset(at);
+        return instant < first ? first : instant > last ? last : instant;
     }
 
     /// <summary>A count in words that agrees with it: '1 day', '2 days'.</summary>

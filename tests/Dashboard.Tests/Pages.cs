@@ -1,0 +1,51 @@
+using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.PartLife;
+using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.SignIn;
+using Washwear.Dashboard.Today;
+using Washwear.Dashboard.Units;
+
+namespace Washwear.Dashboard.Tests;
+
+/// <summary>Every page with a full, a hostile and an empty report.</summary>
+public sealed class Pages : TheoryData<string>
+{
+    private static readonly ProblemReport Problem = new(404, "There is no unit 'OV-9'", "No unit has this tag.", "Check the tag.", "00-7f3a");
+
+    private static readonly Dictionary<string, (Type Page, object Report, PageContext Context)> All = new()
+    {
+        ["today, full"] = (typeof(TodayPage), Samples.Today, Samples.Context),
+        ["today, hostile"] = (typeof(TodayPage), Hostile.Today, Hostile.Context),
+        ["today, empty"] = (typeof(TodayPage), Hostile.EmptyToday, Samples.Context),
+        ["cleaning, full"] = (typeof(CleaningPage), Samples.Cleaning, Samples.Context),
+        ["cleaning, hostile"] = (typeof(CleaningPage), Hostile.Cleaning, Hostile.Context),
+        ["cleaning, empty"] = (typeof(CleaningPage), Hostile.EmptyCleaning, Samples.Context),
+        ["part life, full"] = (typeof(PartLifePage), Samples.PartLife, Samples.Context),
+        ["part life, too few"] = (typeof(PartLifePage), Samples.PartLife with { Selected = Samples.TooFew }, Samples.Context),
+        ["part life, hostile"] = (typeof(PartLifePage), Hostile.PartLife, Hostile.Context),
+        ["part life, empty"] = (typeof(PartLifePage), Hostile.EmptyPartLife, Samples.Context),
+        ["unit, full"] = (typeof(UnitPage), Samples.UnitPage, Samples.Context),
+        ["unit, hostile"] = (typeof(UnitPage), Hostile.UnitPage, Hostile.Context),
+        ["unit, empty"] = (typeof(UnitPage), Hostile.EmptyUnit, Samples.Context),
+        ["units, full"] = (typeof(UnitListPage), Samples.UnitList, Samples.Context),
+        ["units, hostile"] = (typeof(UnitListPage), Hostile.UnitList, Hostile.Context),
+        ["units, empty"] = (typeof(UnitListPage), Hostile.EmptyUnitList, Samples.Context),
+        ["sign-in"] = (typeof(SignInPage), new SignInReport(null, null), Samples.Context with { SignedInName = null }),
+        ["sign-in, hostile"] = (typeof(SignInPage), new SignInReport(Hostile.Name, Hostile.Name), Hostile.Context),
+        ["problem"] = (typeof(ProblemPage), Problem, Samples.Context),
+        ["problem, hostile"] = (typeof(ProblemPage), new ProblemReport(500, Hostile.Name, Hostile.Name, Hostile.Name, Hostile.Name), Hostile.Context),
+    };
+
+    public Pages()
+    {
+        foreach (string name in All.Keys)
+        {
+            Add(name);
+        }
+    }
+
+    public static Task<string> RenderAsync(string name) => Markup.RenderAsync(All[name].Page, All[name].Report, All[name].Context);
+
+    public static Task<AngleSharp.Html.Dom.IHtmlDocument> ParseAsync(string name) =>
+        Markup.ParseAsync(All[name].Page, All[name].Report, All[name].Context);
+}

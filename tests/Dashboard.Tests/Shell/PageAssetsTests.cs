@@ -1,0 +1,34 @@
+using System.Text;
+using System.Text.RegularExpressions;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Tests.Shell;
+
+public sealed class PageAssetsTests
+{
+    [Fact]
+    public void Style_sheet_script_and_icon_travel_in_the_assembly() =>
+        Assert.Equal(["favicon.svg", "site.css", "site.js"], PageAssets.All.Where(asset => asset.Content.Length > 100).Select(asset => asset.Name).Order());
+
+    [Fact]
+    public void An_address_changes_when_the_content_does() => Assert.Matches("^/assets/site\\.css\\?v=[0-9a-f]{12}$", PageAssets.Url("site.css"));
+
+    [Fact]
+    public void The_style_sheet_asks_nothing_of_other_places() =>
+        Assert.DoesNotMatch("(?i)url\\(|@import|https?:", Encoding.UTF8.GetString(PageAssets.Find("site.css")!.Content.Span));
+
+    [Fact]
+    public void Braces_of_the_style_sheet_are_balanced()
+    {
+        string css = Encoding.UTF8.GetString(PageAssets.Find("site.css")!.Content.Span);
+        Assert.Equal(css.Count(character => character == '{'), css.Count(character => character == '}'));
+    }
+
+    [Fact]
+    public void Every_colour_variable_that_is_used_is_defined()
+    {
+        string css = Encoding.UTF8.GetString(PageAssets.Find("site.css")!.Content.Span);
+        string[] defined = [.. Regex.Matches(css, @"(--[a-z-]+):").Select(match => match.Groups[1].Value)];
+        Assert.All(Regex.Matches(css, @"var\((--[a-z-]+)\)"), match => Assert.Contains(match.Groups[1].Value, defined));
+    }
+}

@@ -1,0 +1,36 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Tests.Shell;
+
+public sealed class UrlsTests
+{
+    [Theory]
+    [InlineData("OV-1003", "/units/OV-1003")]
+    [InlineData("a/b?c#d", "/units/a%2Fb%3Fc%23d")]
+    [InlineData("Ü 1", "/units/%C3%9C%201")]
+    [InlineData("{unit}", "/units/%7Bunit%7D")]
+    public void A_code_stays_one_segment(string code, string address) => Assert.Equal(address, Urls.Unit(code));
+
+    [Fact]
+    public void Choices_that_are_not_made_are_left_out() => Assert.Equal("/cleaning", Urls.Cleaning(CleaningFilter.All));
+
+    [Fact]
+    public void Choices_that_are_made_have_an_address()
+    {
+        var filter = new CleaningFilter(CleaningState.LockedOut, "OP 1", "Nord & Süd", "model", 91);
+        Assert.Equal(
+            "/cleaning?state=locked_out&operator=OP%201&region=Nord%20%26%20S%C3%BCd&by=model&days=91&after=c1", Urls.Cleaning(filter, "c1"));
+    }
+
+    [Fact]
+    public void A_chart_of_a_position_carries_the_choices_of_its_fit() => Assert.Equal(
+        "/charts/part-life/wash-pump/survival.svg?model=H20&clock=washes&failure_mode=leak",
+        Urls.SurvivalChart("wash-pump", "H20", "washes", "leak", "svg"));
+
+    [Fact]
+    public void States_are_spelt_as_the_api_spells_them() => Assert.Equal(
+        ["clean", "due", "overdue", "locked_out", "silent", "closed", "out_of_service"],
+        Enum.GetValues<CleaningState>().Select(state => Urls.StateCode(state)));
+}
