@@ -32,12 +32,15 @@ public static class JsonBody
         try
         {
             using JsonDocument document = await JsonDocument.ParseAsync(request.Body, Strict, cancellationToken);
-            JsonElement root = implied is { } field ? Complete(document.RootElement, field) : document.RootElement;
-            return Read<T>(root);
+            return Read<T>(document.RootElement, implied);
         }
         catch (JsonException error)
         {
             return new(null, NotJson(error));
+        }
+        catch (InvalidOperationException)
+        {
+            return new(null, NotText());
         }
     }
 
@@ -51,41 +54,38 @@ public static class JsonBody
         try
         {
             using JsonDocument document = await JsonDocument.ParseAsync(stream, Strict, cancellationToken);
-            return Read<T>(document.RootElement);
+            return Read<T>(document.RootElement, null);
         }
         catch (JsonException error)
         {
             return new(null, NotJson(error));
         }
+        catch (InvalidOperationException)
+        {
+            return new(null, NotText());
+        }
     }
 
-    private static BodyRead<T> Read<T>(JsonElement root)
+    // The check comes before anything is written anew: text that is no text would be mended silently.
+    private static BodyRead<T> Read<T>(JsonElement root, (string Field, string Value)? implied)
         where T : class
     {
-        IReadOnlyList<FieldProblem> problems = JsonShape.Check(root, typeof(T));
-        return problems.Count > 0 ? new(null, Problems.Invalid(problems)) : new(root.Deserialize<T>(Json.Options), null);
+        FieldProblem[] problems = [.. JsonShape.Check(root, typeof(T)).Where(problem => !(problem.Rule == "required" && problem.Field == implied?.Field))];
+        return problems.Length > 0
+            ? new(null, Problems.Invalid(problems))
+            : new((implied is { } field ? Complete(root, field) : root).Deserialize<T>(Json.Options), null);
     }
 
     private static JsonElement Complete(JsonElement root, (string Field, string Value) implied)
     {
-        if (root.ValueKind != JsonValueKind.Object || root.TryGetProperty(implied.Field, out _))
-        {
-            return root;
-        }
-
         JsonObject completed = JsonObject.Create(root)!;
-        try
-        {
-            completed.Add(implied.Field, implied.Value);
-        }
-        catch (InvalidOperationException)
-        {
-            // A name that is no text; the check names it.
-            return root;
-        }
-
+        completed.TryAdd(implied.Field, implied.Value);
         return JsonSerializer.SerializeToElement(completed, Json.Options);
     }
+
+    // Bytes that are not UTF-8, or half a surrogate pair, are found only when a name or a value is read.
+    private static ProblemResult NotText() => Problems.Status(
+        StatusCodes.Status400BadRequest, "A name or a value in the body is not valid text. Send it as UTF-8, with whole characters.");
 
     private static ProblemResult NotJson(JsonException error) => Problems.Status(
         StatusCodes.Status400BadRequest,

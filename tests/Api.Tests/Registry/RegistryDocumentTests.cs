@@ -66,7 +66,7 @@ public sealed class RegistryDocumentTests : IAsyncLifetime
         Assert.True(found.Model.Faults["e21"].LocksOutWashing);
         Assert.True(after.Rules["DAILY"].AppliesTo(found));
 
-        using HttpResponseMessage change = await Samples.PutAsync(_host.Admin, "/v1/units/U00001", Samples.Unit);
+        using HttpResponseMessage change = await Samples.PutAsync(_host.Admin, "/v1/units/U00001", Samples.Unit.Replace("48", "49", StringComparison.Ordinal));
         Assert.Equal(HttpStatusCode.OK, change.StatusCode);
         Assert.NotSame(after, await cache.CurrentAsync(CancellationToken.None));
     }

@@ -58,7 +58,6 @@ public sealed class RegistryPutTests : IAsyncLifetime
     [InlineData("/v1/operators/x", """{"operator":"y","name":"X"}""", "operator same_as_address")]
     [InlineData("/v1/operators/x", """[]""", "(whole body) kind")]
     [InlineData("/v1/operators/x", """{"name":"\ud800"}""", "name kind")]
-    [InlineData("/v1/operators/x", """{"\ud800":1,"name":"X"}""", "? unknown_field")]
     [InlineData("/v1/operators/x", """{"name":"a\u0000b"}""", "name text")]
     [InlineData("/v1/operators/a%2Fb", """{"operator":"a%2Fb","name":"X"}""")]
     [InlineData("/v1/operators/%09x", """{"name":"X"}""", "operator code")]
@@ -84,8 +83,6 @@ public sealed class RegistryPutTests : IAsyncLifetime
     public async Task NamesWhatIsWrongWithASite(string body, params string[] fieldsAndRules) => await AssertAsync("/v1/sites/s", body, fieldsAndRules);
 
     [Theory]
-    [InlineData("""{"name":"M","kind":"k","positions":[],"programmes":[{"programme":"a","grade":"Standard"}],"faults":[]}""",
-        "programmes[0].grade kind")]
     [InlineData("""{"name":"M","kind":"k","positions":[],"programmes":[{"programme":"a","grade":2}],"faults":[]}""", "programmes[0].grade kind")]
     [InlineData("""{"name":"M","kind":"k","positions":[{"position":"p","name":"P"},{"position":"P","name":"P","companions":["q"],"replace_minutes":0,"part_cost":-1}],"programmes":[],"faults":[]}""",
         "positions[1].position duplicate", "positions[1].companions[0] unknown_position", "positions[1].replace_minutes range", "positions[1].part_cost range")]
@@ -142,6 +139,8 @@ public sealed class RegistryPutTests : IAsyncLifetime
         content.Headers.ContentType = new("application/json");
         using HttpResponseMessage answer = await _host.Admin.PutAsync("/v1/operators/x", content);
         await ProblemAssert.IsAsync(HttpStatusCode.BadRequest, answer);
+        using HttpResponseMessage half = await Samples.PutAsync(_host.Admin, "/v1/operators/x", """{"\ud800":1,"name":"X"}""");
+        await ProblemAssert.IsAsync(HttpStatusCode.BadRequest, half);
     }
 
     private async Task AssertAsync(string path, string body, string[] fieldsAndRules)
