@@ -15,15 +15,18 @@ public static class Hostile
 
     public static readonly string LongName = string.Concat(Enumerable.Repeat("Überlängenküche", 20)) + "\u202E\U0001F9FC";
 
-    public static PageContext Context { get; } = Samples.Context with { SignedInName = Name, AntiforgeryToken = Name, TimeZone = "No/Such_Zone" };
+    public static PageContext Context { get; } = Samples.Context with { SignedInName = Name, AntiforgeryToken = Name,
+        TimeZone = "No/Such_Zone" };
 
     public static Basis EmptyBasis { get; } = new(Samples.AsOf, null, null, Name, null, 0, null, new Dictionary<string, int>(), []);
 
     public static UnitCleaning Unit(CleaningState state) => new(
-        "a/b?c#d%20&\"<", Name, LongName, Name, Name, Name, null, "Nowhere/Else", Name, Name, Name, state, Cause.Silent, null, Name, null, null, double.NaN, Name);
+        "a/b?c#d%20&\"<", Name, LongName, Name, Name, Name, null, "Nowhere/Else", Name, Name, Name, state, Cause.Silent, null, Name, null,
+            null, double.NaN, Name);
 
     public static ComplianceRow Row(string name, Estimate? share) => new(
-        name, name, 0, 0, 0, share, double.NaN, null, Name, new Dictionary<Cause, double> { [Cause.Silent] = 5, [Cause.InOrder] = double.NaN }, 0);
+        name, name, 0, 0, 0, share, double.NaN, null, Name, new Dictionary<Cause, double> { [Cause.Silent] = 5,
+            [Cause.InOrder] = double.NaN }, 0);
 
     public static ComplianceReport Compliance { get; } = new(
         EmptyBasis, "site", Name, Row(Name, null),
@@ -32,7 +35,8 @@ public static class Hostile
         Name);
 
     public static CleaningPageReport Cleaning { get; } = new(
-        new CleaningStatusReport(EmptyBasis, Name, new Dictionary<CleaningState, int>(), [.. Enum.GetValues<CleaningState>().Select(Unit)], Name),
+        new CleaningStatusReport(EmptyBasis, Name, new Dictionary<CleaningState, int>(), [.. Enum.GetValues<CleaningState>().Select(Unit)],
+            Name),
         Compliance with { Total = Row(Name, null) with { WindowHours = 5 } },
         new CleaningFilter(CleaningState.LockedOut, Name, Name, Name, -3), [new(Name, Name)], [Name]);
 
@@ -61,15 +65,18 @@ public static class Hostile
     public static PartLifePageReport EmptyPartLife { get; } = new([], [], [], null, []);
 
     public static UnitReport UnitPage { get; } = new(
-        EmptyBasis, Name, null, Name, LongName, Name, Name, Name, Name, "No/Such_Zone", new DateOnly(1, 1, 1), null, Name, [Unit(CleaningState.Silent)],
+        EmptyBasis, Name, null, Name, LongName, Name, Name, Name, Name, "No/Such_Zone", new DateOnly(1, 1, 1), null, Name,
+            [Unit(CleaningState.Silent)],
         [new(Name, Name, DateTimeOffset.MinValue, true, true)],
-        [new(Name, Name, null, null, null, null, null, Name), new(Name, LongName, Name, DateTimeOffset.MaxValue, double.NaN, -1, Bad, Name)],
+        [new(Name, Name, null, null, null, null, null, Name), new(Name, LongName, Name, DateTimeOffset.MaxValue, double.NaN, -1, Bad,
+            Name)],
         [new(new DateOnly(2025, 1, 1), WashDayKind.Counted, 0)],
         [new(1, Samples.AsOf, Name, Name, Name, Samples.AsOf, Name, true)]);
 
     public static UnitReport EmptyUnit { get; } = UnitPage with
     {
-        Unit = "NEW-1", SiteName = "Larch Hall", Sentence = "Nothing was heard yet.", Cleaning = [], OpenFaults = [], Parts = [], Days = [], History = [],
+        Unit = "NEW-1", SiteName = "Larch Hall", Sentence = "Nothing was heard yet.", Cleaning = [], OpenFaults = [], Parts = [],
+            Days = [], History = [],
     };
 
     public static UnitListReport UnitList { get; } = new(

@@ -41,7 +41,8 @@ public sealed class PageRulesTests
         IHtmlDocument document = await Pages.ParseAsync(page);
         Assert.Empty(document.QuerySelectorAll("[style]"));
         Assert.Empty(document.QuerySelectorAll("style"));
-        Assert.All(document.QuerySelectorAll("script"), script => Assert.StartsWith("/assets/", script.GetAttribute("src"), StringComparison.Ordinal));
+        Assert.All(document.QuerySelectorAll("script"), script => Assert.StartsWith("/assets/", script.GetAttribute("src"),
+            StringComparison.Ordinal));
         IEnumerable<IAttr> handlers = document.All.SelectMany(element => element.Attributes)
             .Where(attribute => attribute.Name.StartsWith("on", StringComparison.OrdinalIgnoreCase));
         Assert.Empty(handlers.Select(attribute => attribute.Name + "=" + attribute.Value));
@@ -91,7 +92,8 @@ public sealed class PageRulesTests
         [
             "#main", "/?", "/cleaning", "/part-life", "/units", "/reference", "/sign-in", "/sign-out", "/assets/", "/charts/", "/v1/",
         ];
-        Assert.All(links, link => Assert.True(link == Urls.Today || heads.Any(head => link.StartsWith(head, StringComparison.Ordinal)), link));
+        Assert.All(links, link => Assert.True(link == Urls.Today || heads.Any(head => link.StartsWith(head, StringComparison.Ordinal)),
+            link));
         Assert.All(links, link => Assert.DoesNotContain(link, character => character is '<' or '>' or '"' or ' '));
     }
 

@@ -10,7 +10,8 @@ namespace Washwear.Dashboard.Tests;
 /// <summary>Every page with a full, a hostile and an empty report.</summary>
 public sealed class Pages : TheoryData<string>
 {
-    private static readonly ProblemReport Problem = new(404, "There is no unit 'OV-9'", "No unit has this tag.", "Check the tag.", "00-7f3a");
+    private static readonly ProblemReport Problem = new(404, "There is no unit 'OV-9'", "No unit has this tag.", "Check the tag.",
+        "00-7f3a");
 
     private static readonly Dictionary<string, (Type Page, object Report, PageContext Context)> All = new()
     {
@@ -33,7 +34,8 @@ public sealed class Pages : TheoryData<string>
         ["sign-in"] = (typeof(SignInPage), new SignInReport(null, null), Samples.Context with { SignedInName = null }),
         ["sign-in, hostile"] = (typeof(SignInPage), new SignInReport(Hostile.Name, Hostile.Name), Hostile.Context),
         ["problem"] = (typeof(ProblemPage), Problem, Samples.Context),
-        ["problem, hostile"] = (typeof(ProblemPage), new ProblemReport(500, Hostile.Name, Hostile.Name, Hostile.Name, Hostile.Name), Hostile.Context),
+        ["problem, hostile"] = (typeof(ProblemPage), new ProblemReport(500, Hostile.Name, Hostile.Name, Hostile.Name, Hostile.Name),
+            Hostile.Context),
     };
 
     public Pages()

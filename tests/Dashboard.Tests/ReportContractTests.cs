@@ -42,11 +42,13 @@ public sealed class ReportContractTests
     [Fact]
     public void A_page_takes_its_report_and_its_context_and_nothing_else()
     {
-        Type[] all = [.. Pages.GetTypes().Where(type => type.Name.EndsWith("Page", StringComparison.Ordinal) && type.IsAssignableTo(typeof(IComponent)))];
+        Type[] all = [.. Pages.GetTypes().Where(type => type.Name.EndsWith("Page", StringComparison.Ordinal)
+            && type.IsAssignableTo(typeof(IComponent)))];
         Assert.Equal(7, all.Length);
         Assert.All(all, page => Assert.Equal(
             ["Context", "Report"],
-            page.GetProperties().Where(property => property.IsDefined(typeof(ParameterAttribute))).Select(property => property.Name).Order()));
+            page.GetProperties().Where(property => property.IsDefined(typeof(ParameterAttribute))).Select(property => property.Name)
+                .Order()));
     }
 
     private static Type[] Records() =>

@@ -23,9 +23,11 @@ public static class Samples
         ["Two units send their washes a day late, so yesterday may still change."]);
 
     public static UnitCleaning Unit(int i, CleaningState state, Cause cause, double hours, string move, string sentence) => new(
-        $"OV-{1000 + i}", $"S{i % 9}", SiteNames[i % 9], $"OP{i % 3}", OperatorNames[i % 3], i % 2 == 0 ? "H20" : "H10", i % 2 == 0 ? "North" : "South",
+        $"OV-{1000 + i}", $"S{i % 9}", SiteNames[i % 9], $"OP{i % 3}", OperatorNames[i % 3], i % 2 == 0 ? "H20" : "H10", i % 2 == 0
+            ? "North" : "South",
         Zone, "daily", "a standard wash every trading day, 4 h of grace", "house rule of the food safety plan, section 7", state, cause,
-        AsOf.AddHours(-hours), move, AsOf.AddHours(-hours - 22), AsOf.AddHours(-hours - 4), state == CleaningState.Overdue ? hours : 0, sentence);
+        AsOf.AddHours(-hours), move, AsOf.AddHours(-hours - 22), AsOf.AddHours(-hours - 4), state == CleaningState.Overdue ? hours : 0,
+            sentence);
 
     public static readonly string[] SiteNames =
     [
@@ -37,9 +39,12 @@ public static class Samples
 
     public static IReadOnlyList<UnitCleaning> LockedOut { get; } =
     [
-        Unit(3, CleaningState.LockedOut, Cause.LockoutWaitingPart, 197, "supplier", "Drain valve fault E-41 locks out washing since Monday a week ago; the part is on order. Nobody on site can end this."),
-        Unit(12, CleaningState.LockedOut, Cause.LockoutWaitingApproval, 76.5, "approver", "The repair was quoted on Saturday and waits for an approval."),
-        Unit(7, CleaningState.LockedOut, Cause.LockoutNoVisitAsked, 31.2, "service", "The unit refused the last wash and nobody has asked for a visit."),
+        Unit(3, CleaningState.LockedOut, Cause.LockoutWaitingPart, 197, "supplier",
+            "Drain valve fault E-41 locks out washing since Monday a week ago; the part is on order. Nobody on site can end this."),
+        Unit(12, CleaningState.LockedOut, Cause.LockoutWaitingApproval, 76.5, "approver",
+            "The repair was quoted on Saturday and waits for an approval."),
+        Unit(7, CleaningState.LockedOut, Cause.LockoutNoVisitAsked, 31.2, "service",
+            "The unit refused the last wash and nobody has asked for a visit."),
     ];
 
     public static IReadOnlyList<UnitCleaning> Overdue { get; } =
@@ -47,18 +52,21 @@ public static class Samples
         .. Enumerable.Range(20, 9).Select(i => Unit(
             i, CleaningState.Overdue, i % 3 == 0 ? Cause.StoppedByPerson : i % 3 == 1 ? Cause.NobodyStarted : Cause.WashDidNotCount,
             120.4 - (11 * (i - 20)), "kitchen",
-            i % 3 == 0 ? "The last wash was stopped by a person after 12 min." : i % 3 == 1 ? "Nobody has started a wash since the deadline."
+            i % 3 == 0 ? "The last wash was stopped by a person after 12 min." : i % 3 == 1
+                ? "Nobody has started a wash since the deadline."
                 : "A light wash ran, but the rule asks for a standard one.")),
     ];
 
     public static IReadOnlyList<UnitCleaning> Silent { get; } =
-        [Unit(44, CleaningState.Silent, Cause.Silent, 402, "connection", "Nothing was heard for more than 72 h; it may be clean. Look at the connection.")];
+        [Unit(44, CleaningState.Silent, Cause.Silent, 402, "connection",
+            "Nothing was heard for more than 72 h; it may be clean. Look at the connection.")];
 
     public static Estimate Share(double value, double lower, double upper) => new(value, lower, upper, 0.95, "logit, units as clusters");
 
     public static ComplianceRow Row(int i, double share) => new(
         $"S{i}", SiteNames[i % 9] + (i >= 9 ? " " + (i / 9) : string.Empty), 3 + (i % 4), 80 + i, (int)Math.Round((80 + i) * share),
-        Share(share, Math.Max(0, share - 0.09), Math.Min(1, share + 0.06)), Math.Min(1, share + 0.02), 30 + (5 * i), "OV-1003", Hours(share, 672 * (3 + (i % 4))),
+        Share(share, Math.Max(0, share - 0.09), Math.Min(1, share + 0.06)), Math.Min(1, share + 0.02), 30 + (5 * i), "OV-1003",
+            Hours(share, 672 * (3 + (i % 4))),
         672 * (3 + (i % 4)));
 
     public static IReadOnlyDictionary<Cause, double> Hours(double share, double window)
@@ -86,14 +94,17 @@ public static class Samples
     public static ComplianceReport Compliance { get; } = new(
         Basis("on-time share of due washes, units as clusters", 1512), "site",
         "91 % of the washes that were due were on time; three sites account for half of the rest.",
-        Row(4, 0.91) with { Name = "All together", Group = "all", Units = 61, Due = 1512, OnTime = 1376, HoursByCause = Hours(0.91, 40992), WindowHours = 40992 },
+        Row(4, 0.91) with { Name = "All together", Group = "all", Units = 61, Due = 1512, OnTime = 1376, HoursByCause = Hours(0.91, 40992),
+            WindowHours = 40992 },
         [.. Enumerable.Range(0, 18).Select(i => Row(i, 0.58 + (0.023 * i)))], null);
 
     public static TodayReport Today { get; } = new(
-        Basis("state of each unit under each rule", 61), "Twelve of 61 units need somebody: three cannot wash at all, nine were not washed in time.",
+        Basis("state of each unit under each rule", 61),
+            "Twelve of 61 units need somebody: three cannot wash at all, nine were not washed in time.",
         61, LockedOut, Overdue, Silent,
         [
-            new("OV-1031", "S4", "Quarry Road Depot", "wash-pump", "Wash pump", 911, 0.37, "More than one in three at this age; swap it when the unit is next open."),
+            new("OV-1031", "S4", "Quarry Road Depot", "wash-pump", "Wash pump", 911, 0.37,
+                "More than one in three at this age; swap it when the unit is next open."),
             new("OV-1008", "S8", "Upper Tarn Hostel", "drain-valve", "Drain valve", 640, 0.22, "About one in five."),
         ],
         new Dictionary<string, int> { ["gateway-north"] = 14, ["job-sheets.csv"] = 3 }, Compliance.Total);
@@ -102,9 +113,11 @@ public static class Samples
         Basis("state of each unit under each rule", 61), "Nine units are overdue and three are locked out; 48 are in order.",
         new Dictionary<CleaningState, int>
         {
-            [CleaningState.Clean] = 44, [CleaningState.Due] = 4, [CleaningState.Overdue] = 9, [CleaningState.LockedOut] = 3, [CleaningState.Silent] = 1,
+            [CleaningState.Clean] = 44, [CleaningState.Due] = 4, [CleaningState.Overdue] = 9, [CleaningState.LockedOut] = 3,
+                [CleaningState.Silent] = 1,
         },
-        [.. LockedOut, .. Overdue, .. Silent, Unit(50, CleaningState.Due, Cause.InOrder, 2, "kitchen", "A wash is due by 11:30; the grace runs."),
+        [.. LockedOut, .. Overdue, .. Silent, Unit(50, CleaningState.Due, Cause.InOrder, 2, "kitchen",
+            "A wash is due by 11:30; the grace runs."),
             Unit(51, CleaningState.Clean, Cause.InOrder, 8, "nobody", "Washed last night.")],
         "cursor-2");
 
@@ -126,7 +139,8 @@ public static class Samples
 
     public static PartLifeReport TooFew { get; } = Fit with
     {
-        PositionName = "Door gasket", Position = "door-gasket", Sentence = "Two of 61 door gaskets have failed: too few to say how they age.",
+        PositionName = "Door gasket", Position = "door-gasket",
+            Sentence = "Two of 61 door gaskets have failed: too few to say how they age.",
         Counts = new LifeCounts(61, 2, 0, 55, 4, 6, 1220), Weibull = null, Curve = [], FailureMode = "leak", Model = "H10",
         NotEnough = new NotEnoughFigures(2, 5, "Two failures cannot tell the shape of a life curve.", 41230, 6549, 0.95),
         KaplanMeier = [new(310, 58, 1, 0.983, 0.884, 0.998), new(702, 40, 1, 0.958, null, null)],
@@ -142,34 +156,45 @@ public static class Samples
                 : i < 9 ? WashDayKind.OutOfService
                 : i is > 100 and < 108 ? WashDayKind.Refused
                 : i is > 200 and < 206 ? WashDayKind.Silent
-                : (i * 7919 % 23) switch { 0 => WashDayKind.None, 1 => WashDayKind.Stopped, 2 => WashDayKind.DidNotCount, _ => WashDayKind.Counted };
+                : (i * 7919 % 23) switch { 0 => WashDayKind.None, 1 => WashDayKind.Stopped, 2 => WashDayKind.DidNotCount, _ =>
+                    WashDayKind.Counted };
             return new WashDay(day, kind, kind == WashDayKind.Counted ? 1 + (i % 11 == 0 ? 1 : 0) : 0);
         }),
     ];
 
     public static UnitReport UnitPage { get; } = new(
-        Basis("records of the unit", 812), "OV-1003", "73-0021987", "S3", "Fennel Street Clinic", "OP0", "Quillmere Kitchens", "H20", "Hearth 20, twenty trays", Zone,
+        Basis("records of the unit", 812), "OV-1003", "73-0021987", "S3", "Fennel Street Clinic", "OP0", "Quillmere Kitchens", "H20",
+            "Hearth 20, twenty trays", Zone,
         new DateOnly(2022, 3, 14), AsOf.AddHours(-2.4),
         "OV-1003 cannot wash: its drain valve has been stuck for 8 days and the part is on order. The supplier's move.",
-        [LockedOut[0], Unit(3, CleaningState.Clean, Cause.InOrder, 90, "nobody", "Descaled last week.") with { Rule = "descale", RuleText = "a descale every 30 days" }],
-        [new("E-41", "Drain valve does not close", AsOf.AddHours(-197), true, false), new("W-07", "Door switch slow", AsOf.AddHours(-20), false, false)],
+        [LockedOut[0], Unit(3, CleaningState.Clean, Cause.InOrder, 90, "nobody", "Descaled last week.") with { Rule = "descale",
+            RuleText = "a descale every 30 days" }],
+        [new("E-41", "Drain valve does not close", AsOf.AddHours(-197), true, false), new("W-07", "Door switch slow", AsOf.AddHours(-20),
+            false, false)],
         [
-            new("wash-pump", "Wash pump", "P-7731", AsOf.AddDays(-430), 430, 388, Share(0.11, 0.07, 0.17), "Weibull on washes, 41 failures of 143 lives, all models"),
+            new("wash-pump", "Wash pump", "P-7731", AsOf.AddDays(-430), 430, 388, Share(0.11, 0.07, 0.17),
+                "Weibull on washes, 41 failures of 143 lives, all models"),
             new("drain-valve", "Drain valve", "P-2204", null, null, null, null, "Fitted before records began: its age is not known."),
-            new("door-gasket", "Door gasket", "P-0190", AsOf.AddDays(-120), 120, 101, null, "Too few failures (2) of this position to tell."),
+            new("door-gasket", "Door gasket", "P-0190", AsOf.AddDays(-120), 120, 101, null,
+                "Too few failures (2) of this position to tell."),
         ],
         Days,
         [
-            new(9001, AsOf.AddHours(-2.4), "heartbeat", "gateway-north", "hb-77121", AsOf.AddHours(-2.4), "The unit reported that it is there.", false),
-            new(8990, AsOf.AddHours(-20), "fault", "gateway-north", "f-5512", AsOf.AddHours(-19.9), "Fault W-07 was raised: door switch slow.", false),
-            new(8971, AsOf.AddHours(-197), "wash", "gateway-north", "w-99120", AsOf.AddHours(-196), "Wash P3 (standard) was stopped by fault E-41 after 18 min.", false),
-            new(8903, AsOf.AddHours(-230), "wash", "job-sheets.csv", "row-18", AsOf.AddHours(-200), "Wash by hand, attested by the kitchen.", true),
+            new(9001, AsOf.AddHours(-2.4), "heartbeat", "gateway-north", "hb-77121", AsOf.AddHours(-2.4),
+                "The unit reported that it is there.", false),
+            new(8990, AsOf.AddHours(-20), "fault", "gateway-north", "f-5512", AsOf.AddHours(-19.9),
+                "Fault W-07 was raised: door switch slow.", false),
+            new(8971, AsOf.AddHours(-197), "wash", "gateway-north", "w-99120", AsOf.AddHours(-196),
+                "Wash P3 (standard) was stopped by fault E-41 after 18 min.", false),
+            new(8903, AsOf.AddHours(-230), "wash", "job-sheets.csv", "row-18", AsOf.AddHours(-200),
+                "Wash by hand, attested by the kitchen.", true),
         ]);
 
     public static UnitListReport UnitList { get; } = new(
         Basis("units on record", 61), "OV-10", 61,
         [.. Enumerable.Range(0, 12).Select(i => new UnitListRow(
-            $"OV-{1000 + i}", i % 5 == 0 ? null : $"73-00{21000 + i}", i % 2 == 0 ? "H20" : "H10", $"S{i % 9}", SiteNames[i % 9], OperatorNames[i % 3], Zone,
+            $"OV-{1000 + i}", i % 5 == 0 ? null : $"73-00{21000 + i}", i % 2 == 0 ? "H20" : "H10", $"S{i % 9}", SiteNames[i % 9],
+                OperatorNames[i % 3], Zone,
             i == 4 ? null : (CleaningState)(i % 7), i == 6 ? null : AsOf.AddHours(-i * 3)))],
         "cursor-2");
 
@@ -177,7 +202,8 @@ public static class Samples
     {
         const double Shape = 2.13;
         const double Scale = 1180;
-        double[] failed = [.. Enumerable.Range(1, 41).Select(i => Math.Round(Scale * Math.Pow(-Math.Log(1 - (i / 60.0)), 1 / Shape) * (1 + (0.04 * Math.Sin(i * 2.4)))))];
+        double[] failed = [.. Enumerable.Range(1, 41).Select(i => Math.Round(Scale * Math.Pow(-Math.Log(1 - (i / 60.0)), 1 / Shape) * (1
+            + (0.04 * Math.Sin(i * 2.4)))))];
         Array.Sort(failed);
         KaplanMeierStep[] steps = [.. failed.Select((age, i) =>
         {
@@ -194,12 +220,14 @@ public static class Samples
             return new CurvePoint(age, s, Math.Max(0, s - spread), Math.Min(1, s + spread));
         })];
         var points = steps.Select((step, i) => new PlottingPoint(step.Age, (i + 0.7) / 60.4)).ToArray();
-        Estimate Figure(double value, double spread) => new(value, value * (1 - spread), value * (1 + (1.3 * spread)), 0.95, "profile likelihood");
+        Estimate Figure(double value, double spread) => new(value, value * (1 - spread), value * (1 + (1.3 * spread)), 0.95,
+            "profile likelihood");
         return new PartLifeReport(
             Basis("Kaplan–Meier; Weibull by maximum likelihood with right, interval censoring and delayed entry", 143, 41, "days"),
             "wash-pump", "Wash pump", null, null, "Wash pumps wear out: one in ten has failed by 411 days, half by 993 days.",
             new LifeCounts(143, 38, 3, 79, 23, 17, 1640), steps,
-            new WeibullFigures(Figure(2.13, 0.14), Figure(1180, 0.08), Figure(1045, 0.08), Figure(411.3, 0.19), Figure(993.5, 0.08), -331.27, 666.54,
+            new WeibullFigures(Figure(2.13, 0.14), Figure(1180, 0.08), Figure(1045, 0.08), Figure(411.3, 0.19), Figure(993.5, 0.08),
+                -331.27, 666.54,
                 "The shape is above 1 with its whole interval: these pumps wear out, so swapping by age makes sense."),
             null, curve, points);
     }

@@ -1,5 +1,4 @@
 using ScottPlot;
-using ScottPlot.TickGenerators;
 using Washwear.Analytics.Cleaning;
 using Washwear.Dashboard.Shell;
 
@@ -67,16 +66,12 @@ public static class CauseChart
         IReadOnlyList<(Cause Cause, double Hours)> bars = Drawn(row);
         double longest = bars.Count == 0 ? 1 : bars[0].Hours;
         Plot plot = ChartStyle.NewPlot("Time, unit-hours", string.Empty);
-        var names = new NumericManual();
         for (int i = 0; i < bars.Count; i++)
         {
-            names.AddMajor(-i, Label(bars[i].Cause, shape));
             AddBar(plot, -i, bars[i].Cause, bars[i].Hours);
         }
 
-        plot.Axes.Left.TickGenerator = names;
-        plot.Axes.Left.MajorTickStyle.Length = 0;
-        plot.Axes.Left.FrameLineStyle.IsVisible = false;
+        ChartStyle.NameBars(plot, [.. bars.Select(bar => Label(bar.Cause, shape))]);
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(longest, shape == ChartShape.Wide ? 6 : 2);
         plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.SetLimits(0, longest * (shape == ChartShape.Wide ? Headroom : 1.75), -bars.Count + 0.4, 0.6);

@@ -84,7 +84,8 @@ public static class CleaningWords
     /// <summary>What a row of the compliance table can stand for: the code and its words.</summary>
     public static IReadOnlyList<Choice> Groupings { get; } =
     [
-        new("site", "Site"), new("operator", "Operator"), new("region", "Region"), new("model", "Model"), new("rule", "Rule"), new("unit", "Unit"),
+        new("site", "Site"), new("operator", "Operator"), new("region", "Region"),
+        new("model", "Model"), new("rule", "Rule"), new("unit", "Unit"),
     ];
 
     /// <summary>Lengths of the compliance window that can be chosen.</summary>

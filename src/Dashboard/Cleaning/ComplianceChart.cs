@@ -1,5 +1,4 @@
 using ScottPlot;
-using ScottPlot.TickGenerators;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Cleaning;
@@ -14,8 +13,9 @@ public static class ComplianceChart
     private const int FramePixels = 70;
     private const double BarThickness = 0.62;
 
-    // Room right of 100 % for the counts.
-    private const double RightLimit = 1.24;
+    // The counts stand right of 100 %.
+    private const double CountsFrom = 1.02;
+    private const double PixelsPerCharacter = 7.2;
 
     /// <summary>The groups that are drawn: those with a share, lowest first.</summary>
     /// <param name="report">The report.</param>
@@ -70,21 +70,28 @@ public static class ComplianceChart
     public static Plot Plot(ComplianceReport report, ChartShape shape)
     {
         IReadOnlyList<ComplianceRow> rows = Drawn(report);
-        Plot plot = ChartStyle.NewPlot(shape == ChartShape.Wide ? "Washes due that were on time, % (line: bounds)" : "On time, % (line: bounds)", string.Empty);
-        var names = new NumericManual();
+        bool wide = shape == ChartShape.Wide;
+        Plot plot = ChartStyle.NewPlot((wide ? "Washes due that were on" : "On") + " time, % (line: bounds)", string.Empty);
         for (int i = 0; i < rows.Count; i++)
         {
-            names.AddMajor(-i, Text.Cut(rows[i].Name, shape == ChartShape.Wide ? 34 : 16));
             AddBar(plot, -i, rows[i]);
         }
 
-        plot.Axes.Left.TickGenerator = names;
-        plot.Axes.Left.MajorTickStyle.Length = 0;
-        plot.Axes.Left.FrameLineStyle.IsVisible = false;
-        plot.Axes.Bottom.TickGenerator = ChartStyle.ShareTicks(shape == ChartShape.Wide ? 0.1 : 0.5);
+        ChartStyle.NameBars(plot, [.. rows.Select(row => Text.Cut(row.Name, wide ? 34 : 16))]);
+        plot.Axes.Bottom.TickGenerator = ChartStyle.ShareTicks(wide ? 0.1 : 0.5);
         plot.Grid.YAxisStyle.IsVisible = false;
-        plot.Axes.SetLimits(0, RightLimit, -rows.Count + 0.4, 0.6);
+        plot.Axes.SetLimits(0, RightLimit(rows, shape), -rows.Count + 0.4, 0.6);
         return plot;
+    }
+
+    private static string Counts(ComplianceRow row) => Text.Count(row.OnTime) + " of " + Text.Count(row.Due);
+
+    // Where the axis must end so that the longest count still fits between 100 % and the edge.
+    private static double RightLimit(IReadOnlyList<ComplianceRow> rows, ChartShape shape)
+    {
+        double bars = shape == ChartShape.Wide ? 560 : 190;
+        double longest = PixelsPerCharacter * rows.Select(row => Counts(row).Length).DefaultIfEmpty(0).Max();
+        return CountsFrom / (1 - Math.Min(0.6, longest / bars));
     }
 
     private static void AddBar(Plot plot, double y, ComplianceRow row)
@@ -106,7 +113,7 @@ public static class ComplianceChart
             whisker.LineWidth = 1.5f;
         }
 
-        var count = plot.Add.Text(Text.Count(row.OnTime) + " of " + Text.Count(row.Due), 1.02, y);
+        var count = plot.Add.Text(Counts(row), CountsFrom, y);
         count.LabelFontColor = ChartStyle.Colour(Inks.Text);
         count.LabelFontName = ChartFonts.Name;
         count.LabelFontSize = ChartStyle.SmallText;

@@ -135,7 +135,8 @@ public static class SurvivalChart
 
         if (report.Curve.Count > 1)
         {
-            AddLine(plot, FromBirth(report).Select(point => new Coordinates(point.Age, point.Survival)), Inks.Fitted, ChartStyle.DataLine, "fitted (Weibull)");
+            IEnumerable<Coordinates> points = FromBirth(report).Select(point => new Coordinates(point.Age, point.Survival));
+            AddLine(plot, points, Inks.Fitted, ChartStyle.DataLine, "fitted (Weibull)");
         }
     }
 

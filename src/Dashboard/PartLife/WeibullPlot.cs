@@ -29,7 +29,8 @@ public static class WeibullPlot
     {
         ArgumentNullException.ThrowIfNull(report);
         return report.Weibull is { } fit
-            ? "Where the points keep to the line, the model fits; its slope is the shape, " + Text.Estimated(fit.Shape) + ". " + fit.Ageing
+            ? "Where the points keep to the line, the model fits; its slope is the shape, " + Text.Estimated(fit.Shape) + ". "
+                + Text.Sentence(fit.Ageing)
             : "The failures on record by age; there are too few to draw a line through them.";
     }
 

@@ -179,7 +179,8 @@ public static class Text
     /// <summary>A number by which a script may sort what stands in a cell.</summary>
     /// <param name="value">The number; null, NaN and infinities give none.</param>
     /// <returns>The number without thousands separators; null for none.</returns>
-    public static string? SortKey(double? value) => value is { } number && double.IsFinite(number) ? number.ToString("0.####", Culture) : null;
+    public static string? SortKey(double? value) => value is { } number && double.IsFinite(number) ? number.ToString("0.####", Culture)
+        : null;
 
     /// <summary>A number by which a script may sort an instant in a cell.</summary>
     /// <param name="at">The instant; null gives none.</param>
@@ -194,6 +195,16 @@ public static class Text
         ArgumentNullException.ThrowIfNull(code);
         string words = code.Replace('_', ' ').Replace('-', ' ').Trim();
         return words.Length == 0 ? code : char.ToUpperInvariant(words[0]) + words[1..];
+    }
+
+    /// <summary>A clause as a sentence of its own: with a capital and a full stop.</summary>
+    /// <param name="clause">The clause.</param>
+    /// <returns>The sentence; empty for empty.</returns>
+    public static string Sentence(string clause)
+    {
+        ArgumentNullException.ThrowIfNull(clause);
+        string text = clause.Trim();
+        return text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..] + (text[^1] is '.' or '!' or '?' ? string.Empty : ".");
     }
 
     /// <summary>A name cut to a length that fits an axis.</summary>

@@ -70,7 +70,8 @@ public static class WashCalendar
             .MaxBy(group => group.Count());
         return most is null
             ? first + "."
-            : first + "; the commonest other day was '" + Name(most.Key).ToLowerInvariant() + "', " + Text.Counted(most.Count(), "day") + ".";
+            : first + "; the commonest other day was '" + Name(most.Key).ToLowerInvariant() + "', " + Text.Counted(most.Count(), "day")
+                + ".";
     }
 
     /// <summary>The chart.</summary>

@@ -69,7 +69,8 @@ public sealed class ChartImageTests
         Chart chart = Charts[name]();
         XElement svg = XElement.Parse(ChartImage.Inline(chart, shape));
         var upright = svg.Descendants(Svg + "text")
-            .Select(element => (Element: element, Match: Regex.Match((string)element.Attribute("transform")!, @"^translate\(([-0-9.e]+)[ ,]([-0-9.e]+)\)$")))
+            .Select(element => (Element: element, Match: Regex.Match((string)element.Attribute("transform")!,
+                @"^translate\(([-0-9.e]+)[ ,]([-0-9.e]+)\)$")))
             .Where(pair => pair.Match.Success);
         foreach ((XElement element, Match match) in upright)
         {
@@ -122,7 +123,8 @@ public sealed class ChartImageTests
 
         // A shape without a fill is drawn black whatever the page's colours are.
         string[] drawn = ["text", "rect", "path", "ellipse", "circle", "polygon"];
-        IEnumerable<XElement> shapes = svg.Descendants().Where(element => drawn.Contains(element.Name.LocalName) && element.Parent!.Name != Svg + "clipPath");
+        IEnumerable<XElement> shapes = svg.Descendants().Where(element => drawn.Contains(element.Name.LocalName)
+            && element.Parent!.Name != Svg + "clipPath");
         Assert.All(shapes, shape => Assert.True(shape.Attribute("fill") is not null, shape.ToString()));
     }
 

@@ -25,7 +25,8 @@ public sealed class ContrastTests
         string[] texts = ["ink", "soft", "accent", "locked-out", "overdue", "due", "silent", "clean", "free", "error"];
         foreach (string ground in new[] { "ground", "sheet" })
         {
-            Assert.All(texts, text => Assert.True(Ratio(colours[text], colours[ground]) >= OfText, $"{text} on {ground}: {Ratio(colours[text], colours[ground]):0.00}"));
+            Assert.All(texts, text => Assert.True(Ratio(colours[text], colours[ground]) >= OfText,
+                $"{text} on {ground}: {Ratio(colours[text], colours[ground]):0.00}"));
         }
 
         Assert.True(Ratio(colours["on-accent"], colours["accent"]) >= OfText);
@@ -46,7 +47,8 @@ public sealed class ContrastTests
             Inks.Fitted, Inks.Observed, Inks.ObservedBound, Inks.Point, Inks.Kept, Inks.Kitchen, Inks.Service, Inks.Unheard, Inks.NotOwed,
             Inks.Whisker, Inks.DayCounted, Inks.DayEdge,
         ];
-        Assert.All(parts, part => Assert.True(Ratio(Colour(part), Colour(Inks.Paper)) >= OfParts, $"{part.Name}: {Ratio(Colour(part), Colour(Inks.Paper)):0.00}"));
+        Assert.All(parts, part => Assert.True(Ratio(Colour(part), Colour(Inks.Paper)) >= OfParts,
+            $"{part.Name}: {Ratio(Colour(part), Colour(Inks.Paper)):0.00}"));
         Assert.All(
             [Inks.DayShort, Inks.DayStopped, Inks.DayRefused, Inks.DayNone, Inks.DaySilent, Inks.DayFree],
             day => Assert.True(Ratio(Colour(Inks.DayLetter), Colour(day)) >= OfText, day.Name));

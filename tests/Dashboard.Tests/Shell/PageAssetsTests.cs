@@ -8,10 +8,12 @@ public sealed class PageAssetsTests
 {
     [Fact]
     public void Style_sheet_script_and_icon_travel_in_the_assembly() =>
-        Assert.Equal(["favicon.svg", "site.css", "site.js"], PageAssets.All.Where(asset => asset.Content.Length > 100).Select(asset => asset.Name).Order());
+        Assert.Equal(["favicon.svg", "site.css", "site.js"], PageAssets.All.Where(asset => asset.Content.Length > 100).Select(asset =>
+            asset.Name).Order());
 
     [Fact]
-    public void An_address_changes_when_the_content_does() => Assert.Matches("^/assets/site\\.css\\?v=[0-9a-f]{12}$", PageAssets.Url("site.css"));
+    public void An_address_changes_when_the_content_does() => Assert.Matches("^/assets/site\\.css\\?v=[0-9a-f]{12}$",
+        PageAssets.Url("site.css"));
 
     [Fact]
     public void The_style_sheet_asks_nothing_of_other_places() =>

@@ -51,7 +51,8 @@ public sealed class TextTests
     {
         Assert.Equal("1,240 days (980 to 1,610)", Text.Estimated(new Estimate(1238, 980.2, 1611, 0.95, "profile"), "days"));
         Assert.Equal("1,240 days (at least 980)", Text.Estimated(new Estimate(1238, 980.2, null, 0.95, "profile"), "days"));
-        Assert.Equal("1,240 days (at most 1,610)", Text.Estimated(new Estimate(1238, double.NegativeInfinity, 1611, 0.95, "profile"), "days"));
+        Assert.Equal("1,240 days (at most 1,610)", Text.Estimated(new Estimate(1238, double.NegativeInfinity, 1611, 0.95, "profile"),
+            "days"));
         Assert.Equal("2.13 (no bounds)", Text.Estimated(new Estimate(2.13, null, double.NaN, 0.95, "profile")));
         Assert.Equal("not known", Text.Estimated(new Estimate(double.NaN, 1, 2, 0.95, "profile"), "days"));
         Assert.Equal("92 % (88 to 95 %)", Text.Share(new Estimate(0.92, 0.88, 0.95, 0.95, "logit")));
@@ -74,6 +75,12 @@ public sealed class TextTests
         Assert.NotEmpty(Text.Moment(DateTimeOffset.MinValue, "America/New_York"));
         Assert.NotEmpty(Text.Date(DateTimeOffset.MaxValue, "Pacific/Kiritimati"));
     }
+
+    [Theory]
+    [InlineData("it fails more often as it ages (wear-out)", "It fails more often as it ages (wear-out).")]
+    [InlineData("It wears out.", "It wears out.")]
+    [InlineData(" ", "")]
+    public void A_clause_becomes_a_sentence(string clause, string sentence) => Assert.Equal(sentence, Text.Sentence(clause));
 
     [Fact]
     public void A_name_is_cut_between_whole_characters()

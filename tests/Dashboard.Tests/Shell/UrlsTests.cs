@@ -21,7 +21,8 @@ public sealed class UrlsTests
     {
         var filter = new CleaningFilter(CleaningState.LockedOut, "OP 1", "Nord & Süd", "model", 91);
         Assert.Equal(
-            "/cleaning?state=locked_out&operator=OP%201&region=Nord%20%26%20S%C3%BCd&by=model&days=91&after=c1", Urls.Cleaning(filter, "c1"));
+            "/cleaning?state=locked_out&operator=OP%201&region=Nord%20%26%20S%C3%BCd&by=model&days=91&after=c1", Urls.Cleaning(filter,
+                "c1"));
     }
 
     [Fact]

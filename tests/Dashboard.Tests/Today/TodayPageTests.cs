@@ -37,7 +37,8 @@ public sealed class TodayPageTests
     [InlineData(false, 0)]
     public async Task Invented_data_say_so_on_top_of_the_page(bool invented, int banners)
     {
-        IHtmlDocument document = await Markup.ParseAsync(typeof(TodayPage), Samples.Today, Samples.Context with { InventedData = invented });
+        IHtmlDocument document = await Markup.ParseAsync(typeof(TodayPage), Samples.Today,
+            Samples.Context with { InventedData = invented });
         Assert.Equal(banners, document.QuerySelectorAll(".invented").Length);
     }
 }

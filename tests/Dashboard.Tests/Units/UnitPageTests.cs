@@ -20,7 +20,8 @@ public sealed class UnitPageTests
     public async Task A_part_of_unknown_age_says_so_and_gives_no_chance()
     {
         IHtmlDocument document = await Markup.ParseAsync(typeof(UnitPage), Samples.UnitPage, Samples.Context);
-        IElement row = document.QuerySelectorAll("#parts ~ table tbody tr").Single(each => each.TextContent.Contains("P-2204", StringComparison.Ordinal));
+        IElement row = document.QuerySelectorAll("#parts ~ table tbody tr").Single(each => each.TextContent.Contains("P-2204",
+            StringComparison.Ordinal));
         Assert.Contains("before records began", row.TextContent, StringComparison.Ordinal);
         Assert.Contains("Cannot be told", row.TextContent, StringComparison.Ordinal);
         Assert.Null(row.QuerySelector("svg"));

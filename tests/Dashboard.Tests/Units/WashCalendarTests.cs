@@ -14,7 +14,8 @@ public sealed class WashCalendarTests
     [InlineData("2024-06-10", 1, 0)]
     [InlineData("2024-10-07", 0, 9)]
     public void A_day_stands_in_the_column_of_its_week_and_the_row_of_its_weekday(string day, int column, int row) =>
-        Assert.Equal((column, row), WashCalendar.Place(DateOnly.Parse(day, System.Globalization.CultureInfo.InvariantCulture), new DateOnly(2024, 6, 4), 18));
+        Assert.Equal((column, row), WashCalendar.Place(DateOnly.Parse(day, System.Globalization.CultureInfo.InvariantCulture),
+            new DateOnly(2024, 6, 4), 18));
 
     [Theory]
     [InlineData(ChartShape.Wide)]
@@ -25,7 +26,8 @@ public sealed class WashCalendarTests
         CoordinateRect[] cells = [.. plot.GetPlottables<Rectangle>().Select(cell => cell.CoordinateRect)];
         AxisLimits limits = plot.Axes.GetLimits();
         Assert.Equal(365, cells.Select(cell => (cell.Center.X, cell.Center.Y)).Distinct().Count());
-        Assert.All(cells, cell => Assert.True(cell.Left > limits.Left && cell.Right < limits.Right && cell.Bottom > limits.Bottom && cell.Top < limits.Top));
+        Assert.All(cells, cell => Assert.True(cell.Left > limits.Left && cell.Right < limits.Right && cell.Bottom > limits.Bottom
+            && cell.Top < limits.Top));
     }
 
     [Fact]
@@ -39,7 +41,9 @@ public sealed class WashCalendarTests
     public void The_sentence_counts_trading_days_only()
     {
         WashDay Day(int i, WashDayKind kind) => new(new DateOnly(2025, 1, 1).AddDays(i), kind, 1);
-        WashDay[] days = [Day(0, WashDayKind.Counted), Day(1, WashDayKind.Closed), Day(2, WashDayKind.None), Day(3, WashDayKind.OutOfService)];
-        Assert.Equal("1 of 2 trading days had a wash that counts; the commonest other day was 'no wash started', 1 day.", WashCalendar.Sentence(days));
+        WashDay[] days = [Day(0, WashDayKind.Counted), Day(1, WashDayKind.Closed), Day(2, WashDayKind.None), Day(3,
+            WashDayKind.OutOfService)];
+        Assert.Equal("1 of 2 trading days had a wash that counts; the commonest other day was 'no wash started', 1 day.",
+            WashCalendar.Sentence(days));
     }
 }
