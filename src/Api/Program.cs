@@ -28,6 +28,13 @@ public sealed class Program
         Serve.Create(),
         Migrate.Create(),
         Commands.Demo.Create(),
+        Transfer.CreateImport(),
+        Transfer.CreateExport(),
+        Upkeep.CreateRebuild(),
+        Upkeep.CreateBackup(),
+        Upkeep.CreateCheck(),
+        KeyCommands.Create(),
+        WriteOpenApi.Create(),
     });
 
     /// <summary>Puts the program together; nothing is opened, written or listened on yet.</summary>
@@ -45,6 +52,7 @@ public sealed class Program
         // Who may call, and in which form answers go out
         builder.Services.AddSecurity(settings);
         builder.Services.AddRazorComponents();
+        builder.Services.AddContract();
         builder.Services.ConfigureHttpJsonOptions(options => Json.Configure(options.SerializerOptions));
 
         // Features
@@ -69,10 +77,12 @@ public sealed class Program
         app.UseSameOrigin();
         app.UseAccept();
         app.UseAntiforgery();
+        app.UseReference();
 
         // Maps
         app.MapHealth();
         app.MapSignIn();
+        app.MapContract();
         app.MapDashboardAssets();
         app.MapRegistry();
         app.MapIngest();

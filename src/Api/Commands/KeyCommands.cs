@@ -1,0 +1,61 @@
+using System.CommandLine;
+using Washwear.Api.Security;
+
+namespace Washwear.Api.Commands;
+
+/// <summary>keys: makes, lists and revokes keys.</summary>
+internal static class KeyCommands
+{
+    private static readonly Argument<string> Name = new("name") { Description = "Name of the key: the source of the records that it sends." };
+
+    private static readonly Option<string> Can = new("--can")
+    {
+        Description = "What it may do: read, ingest, manage, separated by commas.",
+        DefaultValueFactory = _ => "read",
+    };
+
+    public static Command Create()
+    {
+        var add = new Command("add", "Make a key and print it once.") { Name, Can };
+        add.SetAction(AddAsync);
+        var list = new Command("list", "List the keys.");
+        list.SetAction(ListAsync);
+        var revoke = new Command("revoke", "Revoke a key; it stops working at once.") { Name };
+        revoke.SetAction(RevokeAsync);
+        return new Command("keys", "Make, list and revoke keys.") { add, list, revoke };
+    }
+
+    private static async Task<int> AddAsync(ParseResult asked, CancellationToken cancellationToken)
+    {
+        if (!AbilityRules.TryParse(asked.GetValue(Can)!, out Abilities abilities))
+        {
+            throw new CommandException("--can takes read, ingest and manage, separated by commas.");
+        }
+
+        await using WebApplication app = await Offline.OpenAsync(asked, cancellationToken);
+        string? key = await app.Services.GetRequiredService<Keys>().AddAsync(asked.GetValue(Name)!, abilities, cancellationToken);
+        Console.Out.WriteLine(key ?? throw new CommandException($"There is, or was, a key named '{asked.GetValue(Name)}' already. Choose another name."));
+        return 0;
+    }
+
+    private static async Task<int> ListAsync(ParseResult asked, CancellationToken cancellationToken)
+    {
+        await using WebApplication app = await Offline.OpenAsync(asked, cancellationToken);
+        foreach (ApiKey key in await app.Services.GetRequiredService<Keys>().ListAsync(cancellationToken))
+        {
+            string state = key.RevokedAt is { } revoked ? FormattableString.Invariant($"revoked {revoked:u}") : "good";
+            Console.Out.WriteLine(FormattableString.Invariant(
+                $"{key.Name}  {string.Join(',', AbilityRules.Words(key.Abilities))}  made {key.CreatedAt:u}  {state}"));
+        }
+
+        return 0;
+    }
+
+    private static async Task<int> RevokeAsync(ParseResult asked, CancellationToken cancellationToken)
+    {
+        await using WebApplication app = await Offline.OpenAsync(asked, cancellationToken);
+        return await app.Services.GetRequiredService<Keys>().RevokeAsync(asked.GetValue(Name)!, cancellationToken)
+            ? 0
+            : throw new CommandException($"There is no good key named '{asked.GetValue(Name)}'; 'keys list' shows what there is.");
+    }
+}

@@ -1,0 +1,137 @@
+using System.Globalization;
+using Microsoft.AspNetCore.OpenApi;
+using Microsoft.OpenApi;
+using Washwear.Api.Security;
+
+namespace Washwear.Api.Http;
+
+/// <summary>The contract: an OpenAPI 3.1 document made from the routes, their types and the documentation comments.</summary>
+public static class Contract
+{
+    /// <summary>Name of the document.</summary>
+    public const string Name = "v1";
+
+    /// <summary>Where the interactive reference is.</summary>
+    public const string ReferencePath = "reference";
+
+    private const string Scheme = "bearer";
+
+    private const string Introduction =
+        "Takes in what self-washing ovens and the people who keep them report, and answers which ovens go unwashed and why, and how long their parts "
+        + "last. JSON in snake_case; instants are RFC 3339 with an offset; codes are the user's own and compared without case. Every list is also "
+        + "CSV (Accept: text/csv, or ?format=csv). Failures are problem details (RFC 9457). All examples are invented.";
+
+    /// <summary>Registers the document.</summary>
+    /// <param name="services">The services.</param>
+    public static void AddContract(this IServiceCollection services) => services.AddOpenApi(Name, options =>
+    {
+        options.OpenApiVersion = OpenApiSpecVersion.OpenApi3_1;
+        options.AddDocumentTransformer((document, _, _) =>
+        {
+            Describe(document);
+            return Task.CompletedTask;
+        });
+        options.AddOperationTransformer((operation, context, _) =>
+        {
+            Complete(operation, context);
+            return Task.CompletedTask;
+        });
+    });
+
+    /// <summary>Maps the document and its interactive reference.</summary>
+    /// <param name="app">The program.</param>
+    public static void MapContract(this WebApplication app)
+    {
+        app.MapOpenApi("/openapi/{documentName}.json").RequireAbility(Abilities.Read);
+        app.MapOpenApi("/openapi/{documentName}.yaml").RequireAbility(Abilities.Read);
+    }
+
+    /// <summary>Serves the interactive reference to those who are signed in; all its files come from this program.</summary>
+    /// <param name="app">The pipeline, after authorization.</param>
+    public static void UseReference(this IApplicationBuilder app) => app.UseWhen(
+        context => context.Request.Path.StartsWithSegments("/" + ReferencePath, StringComparison.OrdinalIgnoreCase),
+        branch =>
+        {
+            branch.Use(async (context, next) =>
+            {
+                if (context.User.Identity?.IsAuthenticated != true)
+                {
+                    context.Response.Redirect(SignIn.Address("/" + ReferencePath));
+                    return;
+                }
+
+                SecurityHeaders.AllowInlineStyle(context);
+                await next(context);
+            });
+            branch.UseSwaggerUI(ui =>
+            {
+                ui.RoutePrefix = ReferencePath;
+                ui.DocumentTitle = "Washwear API reference";
+                ui.SwaggerEndpoint($"/openapi/{Name}.json", "Washwear " + Name);
+                ui.EnableTryItOutByDefault();
+            });
+        });
+
+    private static void Describe(OpenApiDocument document)
+    {
+        document.Info = new OpenApiInfo { Title = "Washwear", Version = Name, Description = Introduction };
+        document.Components ??= new OpenApiComponents();
+        document.Components.SecuritySchemes = new Dictionary<string, IOpenApiSecurityScheme>
+        {
+            [Scheme] = new OpenApiSecurityScheme
+            {
+                Type = SecuritySchemeType.Http, Scheme = "bearer", Description = "A key made by 'keys add'; abilities: read, ingest, manage.",
+            },
+        };
+        document.Security = [new OpenApiSecurityRequirement { [new OpenApiSecuritySchemeReference(Scheme, document)] = [] }];
+        document.Tags = null;
+        var ordered = new OpenApiPaths();
+        foreach (KeyValuePair<string, IOpenApiPathItem> path in document.Paths.OrderBy(path => path.Key, StringComparer.Ordinal))
+        {
+            ordered.Add(path.Key, path.Value);
+        }
+
+        document.Paths = ordered;
+    }
+
+    private static void Complete(OpenApiOperation operation, OpenApiOperationTransformerContext context)
+    {
+        string path = context.Description.RelativePath ?? string.Empty;
+        string method = context.Description.HttpMethod ?? "GET";
+        if (ContractExamples.Request(method, path) is { } request && operation.RequestBody?.Content is { } bodies)
+        {
+            foreach ((string _, OpenApiMediaType body) in bodies.Where(body => body.Key == "application/json"))
+            {
+                body.Example = request;
+            }
+        }
+
+        foreach ((string status, IOpenApiResponse response) in operation.Responses ?? [])
+        {
+            if (status is "200" or "201" && ContractExamples.Response(method, path) is { } example
+                && response.Content is { } contents && contents.TryGetValue("application/json", out OpenApiMediaType? json))
+            {
+                json.Example = example;
+            }
+        }
+
+        operation.Responses ??= [];
+        foreach ((int status, string when) in ContractProblems.Of(method, path))
+        {
+            operation.Responses[status.ToString(CultureInfo.InvariantCulture)] = new OpenApiResponse
+            {
+                Description = when,
+                Content = new Dictionary<string, OpenApiMediaType> { [Problems.ContentType] = new OpenApiMediaType() },
+            };
+        }
+
+        foreach (OpenApiParameter parameter in ContractParameters.Of(method, path))
+        {
+            operation.Parameters ??= [];
+            if (!operation.Parameters.Any(known => known.Name == parameter.Name))
+            {
+                operation.Parameters.Add(parameter);
+            }
+        }
+    }
+}

@@ -1,0 +1,162 @@
+using System.Reflection;
+using System.Text.RegularExpressions;
+using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
+using Washwear.Analytics.PartLife;
+using Washwear.Api.Security;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Api.Tests.House;
+
+/// <summary>The rules of the house, each checked over the whole tree, all offenders named at once.</summary>
+public sealed partial class TreeTests
+{
+    private const int LongestFileLines = 400;
+
+    private static readonly string[] OpenRoutes = ["/health/live", "/health/ready", "/sign-in", "/sign-in/link", "/sign-out", "/assets/{name}"];
+
+    private static readonly string[] NotSqlRooms = ["src/Analytics/", "src/Dashboard/"];
+
+    [Fact]
+    public void References_run_from_Api_to_Dashboard_to_Analytics_and_never_back()
+    {
+        string[] analytics = ReferencesOf(typeof(Weibull).Assembly);
+        string[] dashboard = ReferencesOf(typeof(Urls).Assembly);
+
+        Assert.DoesNotContain(analytics, name => name.StartsWith("Washwear", StringComparison.Ordinal) || name.Contains("AspNetCore", StringComparison.Ordinal)
+            || name.Contains("Sqlite", StringComparison.Ordinal) || name.Contains("ScottPlot", StringComparison.Ordinal));
+        Assert.DoesNotContain(dashboard, name => name == "Washwear.Api" || name.Contains("Sqlite", StringComparison.Ordinal) || name == "Dapper");
+    }
+
+    [Fact]
+    public void Sql_stands_only_in_its_rooms()
+    {
+        string[] offenders =
+        [
+            .. Repository.Files("src", "*.cs").Where(file => Statement().IsMatch(File.ReadAllText(file))).Select(Repository.Short)
+                .Where(file => NotSqlRooms.Any(room => file.StartsWith(room, StringComparison.Ordinal)) || !IsSqlRoom(file)),
+        ];
+
+        Assert.True(offenders.Length == 0, "SQL outside *Queries.cs, Ledger, Projections and Storage: " + string.Join(", ", offenders));
+    }
+
+    [Fact]
+    public void Analytics_asks_no_clock_no_file_no_culture_and_no_ambient_chance()
+    {
+        string[] offenders =
+        [
+            .. Repository.Files("src/Analytics", "*.cs").SelectMany(file => File.ReadLines(file)
+                .Where(line => !line.TrimStart().StartsWith("//", StringComparison.Ordinal) && Impure().IsMatch(line))
+                .Select(line => Repository.Short(file) + ": " + line.Trim())),
+        ];
+
+        Assert.True(offenders.Length == 0, string.Join('\n', offenders));
+    }
+
+    [Fact]
+    public void No_file_is_too_long_and_none_is_a_drawer_for_odds_and_ends()
+    {
+        string[] offenders =
+        [
+            .. Repository.Files("src", "*.cs", "*.razor").Where(file => File.ReadLines(file).Count() > LongestFileLines).Select(file => Repository.Short(file) + ": too long"),
+            .. Repository.Files("src", "*.cs").Where(file => Drawer().IsMatch(Repository.Short(file))).Select(file => Repository.Short(file) + ": says nothing about its job"),
+        ];
+
+        Assert.True(offenders.Length == 0, string.Join('\n', offenders));
+    }
+
+    [Fact]
+    public async Task Every_route_declares_an_ability_or_is_one_of_the_few_open_ones()
+    {
+        await using ApiHost host = await ApiHost.StartAsync();
+        string[] offenders =
+        [
+            .. host.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
+                .Where(route => route.Metadata.GetMetadata<RequiredAbility>() is null)
+                .Where(route => route.Metadata.GetMetadata<IAllowAnonymous>() is null || !OpenRoutes.Contains("/" + route.RoutePattern.RawText!.TrimStart('/')))
+                .Select(route => route.RoutePattern.RawText ?? "?"),
+        ];
+
+        Assert.True(offenders.Length == 0, "No ability declared: " + string.Join(", ", offenders));
+    }
+
+    [Fact]
+    public async Task Every_route_of_the_api_is_in_the_contract_and_every_page_in_the_developers_notes()
+    {
+        await using ApiHost host = await ApiHost.StartAsync();
+        string contract = await File.ReadAllTextAsync(Path.Combine(Repository.Root, "openapi.yaml"));
+        string notes = await File.ReadAllTextAsync(Path.Combine(Repository.Root, "DEVELOPERS.md"));
+        string[] offenders =
+        [
+            .. host.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
+                .Select(route => "/" + Constraint().Replace(route.RoutePattern.RawText!.TrimStart('/'), string.Empty).TrimEnd('/'))
+                .Distinct()
+                .Where(route => !contract.Contains("  " + route + ":\n", StringComparison.Ordinal) && !notes.Contains("`" + route + "`", StringComparison.Ordinal)),
+        ];
+
+        Assert.True(offenders.Length == 0, "Documented nowhere: " + string.Join(", ", offenders));
+    }
+
+    [Fact]
+    public async Task The_table_of_settings_is_the_programs_own()
+    {
+        string notes = await File.ReadAllTextAsync(Path.Combine(Repository.Root, "DEVELOPERS.md"));
+        string table = "| setting | default | may be | what it is for |\n|---|---|---|---|\n" + string.Concat(Settings.All.Select(setting =>
+            $"| `{setting.Name}` | {(setting.Default.Length == 0 ? "" : "`" + setting.Default + "`")} | {setting.Allowed} | {setting.Sentence} |\n"));
+
+        Assert.True(notes.Contains("<!-- settings -->\n" + table + "<!-- /settings -->", StringComparison.Ordinal), "DEVELOPERS.md, between the settings marks, must be:\n" + table);
+    }
+
+    [Fact]
+    public void Every_public_member_of_the_reports_is_documented()
+    {
+        string xml = File.ReadAllText(Path.ChangeExtension(typeof(Urls).Assembly.Location, ".xml"));
+        string[] offenders =
+        [
+            .. typeof(Urls).Assembly.GetExportedTypes().Where(type => type.Name.EndsWith("Report", StringComparison.Ordinal) && !type.IsNested)
+                .SelectMany(type => type.GetProperties(BindingFlags.Public | BindingFlags.Instance).Select(property => (type, property)))
+                .Where(pair => !xml.Contains($"<param name=\"{pair.property.Name}\">", StringComparison.Ordinal)
+                    && !xml.Contains($"P:{pair.type.FullName}.{pair.property.Name}\"", StringComparison.Ordinal))
+                .Select(pair => pair.type.Name + "." + pair.property.Name),
+        ];
+
+        Assert.True(offenders.Length == 0, string.Join(", ", offenders));
+    }
+
+    [Fact]
+    public void Tracked_files_name_no_registry_host_and_no_path_of_a_machine()
+    {
+        string[] offenders =
+        [
+            .. Repository.Tracked().Where(file => Path.GetExtension(file) is ".cs" or ".md" or ".csproj" or ".props" or ".sh" or ".yaml" or ".json" or ".razor" or ".js" or ".css" or "")
+                .Where(File.Exists)
+                .Where(file => MachinePath().IsMatch(File.ReadAllText(file)))
+                .Select(Repository.Short),
+        ];
+
+        Assert.True(offenders.Length == 0, string.Join(", ", offenders));
+    }
+
+    private static string[] ReferencesOf(Assembly assembly) => [.. assembly.GetReferencedAssemblies().Select(name => name.Name!)];
+
+    private static bool IsSqlRoom(string file) =>
+        file.EndsWith("Queries.cs", StringComparison.Ordinal)
+        || new[] { "src/Api/Ledger/", "src/Api/Projections/", "src/Api/Storage/" }.Any(room => file.StartsWith(room, StringComparison.Ordinal));
+
+    [GeneratedRegex("\"\\s*(SELECT|INSERT INTO|UPDATE \\w+ SET|DELETE FROM|PRAGMA|CREATE TABLE) ")]
+    private static partial Regex Statement();
+
+    [GeneratedRegex(@"DateTime(Offset)?\.(Utc)?Now|SystemClock|TimeProvider|\bFile\.|\bDirectory\.|\bConsole\.|HttpClient|Random\.Shared|new Random\(\)|CurrentCulture|CurrentUICulture|Environment\.")]
+    private static partial Regex Impure();
+
+    [GeneratedRegex(@"(Helper|Helpers|Util|Utils|Misc|Common)(/|\.cs$)")]
+    private static partial Regex Drawer();
+
+    [GeneratedRegex(":[a-z]+(?=})")]
+    private static partial Regex Constraint();
+
+    // Written so that this file does not name what it looks for.
+    [GeneratedRegex(@"nuget\.o[r]g|npmjs\.c[o]m|debian\.o[r]g/|/wo[r]k/(main|shared|wt)|/ro[o]t/")]
+    private static partial Regex MachinePath();
+}
