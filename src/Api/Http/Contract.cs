@@ -52,16 +52,10 @@ public static class Contract
         context => context.Request.Path.StartsWithSegments("/" + ReferencePath, StringComparison.OrdinalIgnoreCase),
         branch =>
         {
-            branch.Use(async (context, next) =>
+            branch.Use((context, next) =>
             {
-                if (context.User.Identity?.IsAuthenticated != true)
-                {
-                    context.Response.Redirect(SignIn.Address("/" + ReferencePath));
-                    return;
-                }
-
                 SecurityHeaders.AllowInlineStyle(context);
-                await next(context);
+                return next(context);
             });
             branch.UseSwaggerUI(ui =>
             {
@@ -96,7 +90,7 @@ public static class Contract
 
     private static void Complete(OpenApiOperation operation, OpenApiOperationTransformerContext context)
     {
-        string path = context.Description.RelativePath ?? string.Empty;
+        string path = (context.Description.RelativePath ?? string.Empty).TrimEnd('/');
         string method = context.Description.HttpMethod ?? "GET";
         if (ContractExamples.Request(method, path) is { } request && operation.RequestBody?.Content is { } bodies)
         {

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
 
@@ -40,5 +41,5 @@ public sealed record WearingPart(
     string Position,
     string PositionName,
     double AgeDays,
-    double ChanceToFail90Days,
+    [property: JsonPropertyName("chance_to_fail_90_days")] double ChanceToFail90Days,
     string Sentence);

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Washwear.Analytics.Numerics;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
@@ -68,7 +69,7 @@ public sealed record FittedPart(
     DateTimeOffset? FittedAt,
     double? AgeDays,
     double? AgeWashes,
-    Estimate? ChanceToFail90Days,
+    [property: JsonPropertyName("chance_to_fail_90_days")] Estimate? ChanceToFail90Days,
     string ChanceBasis);
 
 /// <summary>What happened on one trading day.</summary>
