@@ -34,7 +34,7 @@ public sealed record PublishedCheck(
     /// <inheritdoc cref="AssertAllClose(IEnumerable{double?}, string[])"/>
     public void AssertAllClose(IEnumerable<double> actual, params string[] path) => AssertAllClose(actual.Select(x => (double?)x), path);
 
-    /// <summary>Fails unless <paramref name="actual"/> agrees with the expected value to the check's tolerance (1e-9 absolute at 0).</summary>
+    /// <summary>Fails unless <paramref name="actual"/> agrees with the expected one to the check's tolerance (1e-9 at 0).</summary>
     public void AssertClose(JsonElement expected, double? actual, string what)
     {
         if (expected.ValueKind == JsonValueKind.Null)

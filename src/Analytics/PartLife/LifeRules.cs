@@ -37,7 +37,7 @@ public static class LifeRules
 
         return WhyRefused(foundFailed, enteredAt) ?? (lastSeenWorking >= foundFailed
             ? ("lastSeenWorking", Text(
-                $"The part must be seen working (at {lastSeenWorking}) before it is found failed (at {foundFailed}); or give one exact age."))
+                $"The part must be seen working (at {lastSeenWorking}) before it is found failed (at {foundFailed}); else give one age."))
             : null);
     }
 

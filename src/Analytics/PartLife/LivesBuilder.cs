@@ -87,7 +87,8 @@ public sealed class LivesBuilder
         _between.ToColumns(),
         [.. _running.Ages],
         [.. _running.Entries],
-        [.. _excluded.Select(e => new Exclusion(e.Key, e.Value)).OrderByDescending(e => e.Count).ThenBy(e => e.Reason, StringComparer.Ordinal)]);
+        [.. _excluded.Select(e => new Exclusion(e.Key, e.Value))
+            .OrderByDescending(e => e.Count).ThenBy(e => e.Reason, StringComparer.Ordinal)]);
 
     internal LivesBuilder CopyExclusions(Lives lives)
     {

@@ -129,8 +129,10 @@ public static class WeibullBounds
         return new Estimate(Survival(value), upper is { } u ? Survival(u) : null, lower is { } l ? Survival(l) : null, level, Name(method));
     }
 
-    /// <summary>Chance that a part fails within a further stretch of age given that it works now, 1 - exp(-(H(age + further) - H(age))), with
-    /// bounds taken on ln of that further hazard.</summary>
+    /// <summary>
+    /// Chance that a part fails within a further stretch of age given that it works now, 1 - exp(-(H(age + further) - H(age))), with bounds
+    /// taken on ln of that further hazard.
+    /// </summary>
     /// <param name="fit">A fitted curve.</param>
     /// <param name="age">Age now, finite, 0 or more.</param>
     /// <param name="further">Further age, finite and above 0.</param>
@@ -147,7 +149,7 @@ public static class WeibullBounds
         double centre = CentreOf(fit);
         var quantity = new FurtherHazardQuantity(Math.Log(age) - centre, Math.Log(age + further) - centre);
         (double value, double? lower, double? upper) = Bounded(fit, quantity, level, method);
-        double? Chance(double? logHazard) => logHazard is { } h ? -MathNet.Numerics.SpecialFunctions.Expm1(-Math.Exp(h)) : null;
+        double? Chance(double? logHazard) => logHazard is { } h ? -Elementary.ExpMinusOne(-Math.Exp(h)) : null;
         return new Estimate(Chance(value)!.Value, Chance(lower), Chance(upper), level, Name(method));
     }
 
@@ -181,7 +183,11 @@ public static class WeibullBounds
     }
 
     /// <summary>A bound from its logarithm; null where it is open or leaves the range of numbers.</summary>
-    private static double? Usable(double? log) => log is { } l && Math.Exp(l) is var bound && double.IsFinite(bound) && bound > 0 ? bound : null;
+    private static double? Usable(double? log)
+    {
+        double? bound = log is { } known ? Math.Exp(known) : null;
+        return bound is > 0 && double.IsFinite(bound.Value) ? bound : null;
+    }
 
     private static (double Value, double? Lower, double? Upper) Bounded(
         FittedLife fit, WeibullQuantity quantity, double level, BoundsMethod method)

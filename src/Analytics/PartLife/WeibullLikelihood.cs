@@ -1,6 +1,5 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
-using MathNet.Numerics;
 
 using Washwear.Analytics.Numerics;
 
@@ -34,13 +33,14 @@ internal sealed class WeibullLikelihood
     {
         Lives = lives;
         _exact = lives.FailedAges.Length;
-        Centre = MeanLogFailure(lives);
-        _endLogs = Logs([lives.FailedAges, lives.RunningAges], Centre);
-        _entryLogs = Logs([lives.FailedEntries, lives.FoundEntries, lives.RunningEntries], Centre);
-        _seenLogs = [.. lives.SeenWorkingAges.Select(a => Math.Log(a) - Centre)];
-        _foundLogs = [.. lives.FoundAges.Select(a => Math.Log(a) - Centre)];
-        _sumFailedLogs = SumOfFirst(_endLogs, _exact);
-        _sumFailedLogAges = _sumFailedLogs + (_exact * Centre);
+        _endLogs = Logs([lives.FailedAges, lives.RunningAges]);
+        _entryLogs = WithoutNew(Logs([lives.FailedEntries, lives.FoundEntries, lives.RunningEntries]));
+        _seenLogs = Logs([lives.SeenWorkingAges]);
+        _foundLogs = Logs([lives.FoundAges]);
+        _sumFailedLogAges = Sum(_endLogs.AsSpan(0, _exact));
+        Centre = lives.Failures == 0 ? 0 : (_sumFailedLogAges + Sum(_foundLogs)) / lives.Failures;
+        Array.ForEach([_endLogs, _entryLogs, _seenLogs, _foundLogs], logs => Shift(logs, -Centre));
+        _sumFailedLogs = Sum(_endLogs.AsSpan(0, _exact));
     }
 
     /// <summary>The lives; kept so that bounds need no second reading.</summary>
@@ -51,6 +51,21 @@ internal sealed class WeibullLikelihood
 
     /// <summary>True when at least one life was entered late.</summary>
     public bool HasEntries => _entryLogs.Length > 0;
+
+    /// <summary>Root mean square of the centred log ages of the failures; 0 when all are equal or there are none.</summary>
+    public double DeviationOfFailures
+    {
+        get
+        {
+            double sum = 0;
+            for (int i = 0; i < _exact; i++)
+            {
+                sum += _endLogs[i] * _endLogs[i];
+            }
+
+            return Lives.Failures == 0 ? 0 : Math.Sqrt((sum + _foundLogs.Sum(l => l * l)) / Lives.Failures);
+        }
+    }
 
     /// <summary>Value and derivatives at a point. The value is negative infinity where it cannot be computed.</summary>
     public Derivatives At(double offset, double slope)
@@ -93,7 +108,7 @@ internal sealed class WeibullLikelihood
         double hi = Math.Exp(logHi);
         double ratio = fromNew ? 0 : Math.Exp(slope * (seen - found));
         double gap = fromNew ? 1 : -Elementary.ExpMinusOne(slope * (seen - found));
-        double lo = ratio * hi;
+        double lo = fromNew ? 0 : Math.Exp((slope * seen) - offset);
         double seenLog = fromNew ? 0 : seen;
         double d = hi * gap;
         double r = d > LargeHazard ? 0 : d < SmallHazard ? 1 - (d / 2) : d / Elementary.ExpMinusOne(d);
@@ -110,36 +125,52 @@ internal sealed class WeibullLikelihood
             (r * m2) - (k * m1 * m1) - (seenLog * seenLog * lo));
     }
 
-    private static double MeanLogFailure(Lives lives) => lives.Failures == 0
-        ? 0
-        : (lives.FailedAges.Sum(Math.Log) + lives.FoundAges.Sum(Math.Log)) / lives.Failures;
-
-    private static double SumOfFirst(double[] logs, int count)
+    private static double Sum(ReadOnlySpan<double> values)
     {
         double sum = 0;
-        for (int i = 0; i < count; i++)
+        foreach (double value in values)
         {
-            sum += logs[i];
+            sum += value;
         }
 
         return sum;
     }
 
-    private static double[] Logs(double[][] columns, double centre)
+    private static double[] Logs(double[][] columns)
     {
         double[] logs = new double[columns.Sum(c => c.Length)];
         int at = 0;
         foreach (double[] column in columns)
         {
-            foreach (double age in column)
-            {
-                logs[at++] = Math.Log(age) - centre;
-            }
+            Array.Copy(column, 0, logs, at, column.Length);
+            at += column.Length;
         }
 
-        // An entry at 0 has no hazard behind it: leave it out of the sums.
-        return Array.Exists(logs, double.IsNegativeInfinity) ? Array.FindAll(logs, l => !double.IsNegativeInfinity(l)) : logs;
+        Span<Vector<double>> blocks = MemoryMarshal.Cast<double, Vector<double>>(logs.AsSpan());
+        for (int i = 0; i < blocks.Length; i++)
+        {
+            blocks[i] = Vector.Log(blocks[i]);
+        }
+
+        for (int i = blocks.Length * Vector<double>.Count; i < logs.Length; i++)
+        {
+            logs[i] = Math.Log(logs[i]);
+        }
+
+        return logs;
     }
+
+    private static void Shift(double[] values, double by)
+    {
+        for (int i = 0; i < values.Length; i++)
+        {
+            values[i] += by;
+        }
+    }
+
+    /// <summary>An entry at 0 has no hazard behind it: it is left out of the sums.</summary>
+    private static double[] WithoutNew(double[] logs) =>
+        Array.Exists(logs, double.IsNegativeInfinity) ? Array.FindAll(logs, l => !double.IsNegativeInfinity(l)) : logs;
 
     /// <summary>Sums of H, H x l and H x l^2 over log ages, eight bytes a life and one vectorised exponential each.</summary>
     private readonly record struct HazardSums(double H, double HL, double HLL)

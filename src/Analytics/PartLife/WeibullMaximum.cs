@@ -162,8 +162,7 @@ internal static class WeibullMaximum
     /// <summary>The sd of ln t under a Weibull curve is pi/(sqrt 6 x shape); good to a factor of two, which is all a start needs.</summary>
     private static double StartSlope(WeibullLikelihood likelihood)
     {
-        double[] logs = [.. likelihood.Lives.FailedAges.Concat(likelihood.Lives.FoundAges).Select(a => Math.Log(a) - likelihood.Centre)];
-        double deviation = Math.Sqrt(logs.Sum(l => l * l) / logs.Length);
+        double deviation = likelihood.DeviationOfFailures;
         return deviation > 0 ? Clamp(Math.PI / (Math.Sqrt(6) * deviation)) : 2;
     }
 

@@ -12,8 +12,8 @@ internal static class WeibullProfile
 
     private const double LeastSlope = 1e-3;
     private const double GreatestSlope = 1e8;
-    private const double InnerDecrement = 1e-12;
-    private const double LastOuterStep = 1e-7;
+    private const double InnerDecrement = 1e-10;
+    private const double LastOuterStep = 1e-6;
     private const int MaxOuterSteps = 80;
     private const int MaxInnerSteps = 100;
 

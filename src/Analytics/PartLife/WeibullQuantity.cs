@@ -1,4 +1,5 @@
 using MathNet.Numerics;
+using Washwear.Analytics.Numerics;
 
 namespace Washwear.Analytics.PartLife;
 
@@ -47,7 +48,7 @@ internal sealed record ShapeQuantity : WeibullQuantity
     }
 }
 
-/// <summary>ln of the age at which H is e^<paramref name="LogHazard"/>: 0 for the scale, ln(-ln(1 - p)) for the age when p failed.</summary>
+/// <summary>ln of the age at which H is e^<paramref name="LogHazard"/>: 0 for the scale, ln(-ln(1 - p)) for a B-life.</summary>
 internal sealed record AgeQuantity(double LogHazard) : WeibullQuantity
 {
     public override double At(double offset, double slope) => (offset + LogHazard) / slope;
@@ -101,8 +102,8 @@ internal sealed record HazardQuantity(double LogAge) : WeibullQuantity
 }
 
 /// <summary>
-/// ln of the hazard gathered between two ages, H(later) - H(age): centred logarithms <paramref name="LogAge"/> (minus infinity for a new part) and
-/// <paramref name="LogLater"/>. With d = LogLater - LogAge and slope k it is -offset + k LogLater + ln(1 - exp(-k d)).
+/// ln of the hazard gathered between two ages, H(later) - H(age): centred logarithms <paramref name="LogAge"/> (minus infinity for a new
+/// part) and <paramref name="LogLater"/>. With d = LogLater - LogAge and slope k it is -offset + k LogLater + ln(1 - exp(-k d)).
 /// </summary>
 internal sealed record FurtherHazardQuantity(double LogAge, double LogLater) : WeibullQuantity
 {
@@ -115,10 +116,10 @@ internal sealed record FurtherHazardQuantity(double LogAge, double LogLater) : W
     public override CurvePoint Curve(double target, double inner) =>
         new(Top(inner) - target, inner, TopBySlope(inner), 1, TopBySlope2(inner), -1, 0);
 
-    private double Top(double slope) => (slope * LogLater) + Math.Log(-SpecialFunctions.Expm1(-slope * Distance));
+    private double Top(double slope) => (slope * LogLater) + Math.Log(-Elementary.ExpMinusOne(-slope * Distance));
 
     private double TopBySlope(double slope) =>
-        LogLater + (double.IsInfinity(Distance) ? 0 : Distance / SpecialFunctions.Expm1(slope * Distance));
+        LogLater + (double.IsInfinity(Distance) ? 0 : Distance / Elementary.ExpMinusOne(slope * Distance));
 
     private double TopBySlope2(double slope)
     {

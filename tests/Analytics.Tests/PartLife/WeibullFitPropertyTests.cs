@@ -229,5 +229,6 @@ public sealed class WeibullFitPropertyTests
     }
 
     private static void AssertRelative(double expected, double given, double tolerance) => Assert.True(
-        Math.Abs(given - expected) <= tolerance * Math.Abs(expected), FormattableString.Invariant($"expected {expected:R}, given {given:R}"));
+        Math.Abs(given - expected) <= tolerance * Math.Abs(expected),
+        FormattableString.Invariant($"expected {expected:R}, given {given:R}"));
 }
