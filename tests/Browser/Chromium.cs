@@ -2,18 +2,18 @@ using Microsoft.Playwright;
 
 namespace Washwear.Browser;
 
-/// <summary>One headless Chromium for all browser tests, with the invented fleet served beside it.</summary>
+/// <summary>One headless Chromium for the tests of a class.</summary>
 public sealed class Chromium : IAsyncLifetime
 {
-    private IPlaywright? playwright;
-    private IBrowser? browser;
+    private IPlaywright? _playwright;
+    private IBrowser? _browser;
 
     /// <summary>Opens a fresh session: no cookies, its own screen.</summary>
     /// <param name="width">Width of the screen in CSS pixels.</param>
     /// <param name="dark">Whether the person prefers dark colours.</param>
     /// <param name="script">Whether scripts run.</param>
     public Task<IBrowserContext> OpenAsync(int width = 1280, bool dark = false, bool script = true) =>
-        browser!.NewContextAsync(new()
+        _browser!.NewContextAsync(new()
         {
             ViewportSize = new() { Width = width, Height = width < 600 ? 844 : 900 },
             ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light,
@@ -23,8 +23,8 @@ public sealed class Chromium : IAsyncLifetime
 
     public async Task InitializeAsync()
     {
-        playwright = await Playwright.CreateAsync();
-        browser = await playwright.Chromium.LaunchAsync(new()
+        _playwright = await Playwright.CreateAsync();
+        _browser = await _playwright.Chromium.LaunchAsync(new()
         {
             ExecutablePath = Find(),
             Args = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
@@ -33,14 +33,22 @@ public sealed class Chromium : IAsyncLifetime
 
     public async Task DisposeAsync()
     {
-        if (browser is not null) await browser.DisposeAsync();
-        playwright?.Dispose();
+        if (_browser is not null)
+        {
+            await _browser.DisposeAsync();
+        }
+
+        _playwright?.Dispose();
     }
 
     private static string Find()
     {
-        if (Environment.GetEnvironmentVariable("WASHWEAR_TEST_CHROMIUM") is { Length: > 0 } named) return named;
-        string[] folders = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator);
+        if (Environment.GetEnvironmentVariable("WASHWEAR_TEST_CHROMIUM") is { Length: > 0 } named)
+        {
+            return named;
+        }
+
+        string[] folders = (Environment.GetEnvironmentVariable("PATH") ?? string.Empty).Split(Path.PathSeparator);
         string[] names = ["chromium", "chromium-browser", "google-chrome", "google-chrome-stable"];
         return names.SelectMany(name => folders.Select(folder => Path.Combine(folder, name))).FirstOrDefault(File.Exists)
             ?? throw new InvalidOperationException("No Chromium found: run tests/Browser/install-chromium.sh, or set WASHWEAR_TEST_CHROMIUM.");

@@ -11,6 +11,7 @@ namespace Washwear.Api.Cleaning;
 public static class CleaningEndpoints
 {
     private const int LongestWindowDays = 1100;
+    private const int UnitsOnAPage = 25;
 
     /// <summary>Registers cleaning.</summary>
     /// <param name="services">The services.</param>
@@ -105,7 +106,7 @@ public static class CleaningEndpoints
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         return pages.Of<CleaningPage>(
             context,
-            new CleaningPageReport(Page(status, page), kept, filter, Operators(snapshot), Regions(snapshot)),
+            new CleaningPageReport(Page(status, page with { Limit = UnitsOnAPage }), kept, filter, Operators(snapshot), Regions(snapshot)),
             now);
     }
 

@@ -17,7 +17,7 @@ public sealed class CleaningReports(RegistryCache registry, CleaningRecords reco
     // What waits for somebody stands first; within a state, the longest wait.
     private static readonly CleaningState[] Urgency =
     [
-        CleaningState.Overdue, CleaningState.LockedOut, CleaningState.Silent, CleaningState.Due,
+        CleaningState.LockedOut, CleaningState.Overdue, CleaningState.Silent, CleaningState.Due,
         CleaningState.Clean, CleaningState.OutOfService, CleaningState.Closed,
     ];
 
@@ -123,7 +123,7 @@ public sealed class CleaningReports(RegistryCache registry, CleaningRecords reco
             status.LastCountedWashEnd?.ToDateTimeOffset(),
             status.Due?.ToDateTimeOffset(),
             status.OverdueBy.TotalHours,
-            CleaningSentences.Status(status, site.Resource.TimeZone));
+            CleaningSentences.Status(status, site.Resource.TimeZone, since));
     }
 
     private static Dictionary<string, int> Counted(string reason, int count) => count == 0 ? [] : new() { [reason] = count };

@@ -8,7 +8,8 @@ namespace Washwear.Api.Http;
 /// <summary>Answers with pages and charts.</summary>
 /// <param name="settings">The settings.</param>
 /// <param name="forms">Keeps forms safe.</param>
-public sealed class Pages(Settings settings, IAntiforgery forms)
+/// <param name="clock">The clock.</param>
+public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider clock)
 {
     private const string HtmlType = "text/html; charset=utf-8";
     private const string SvgType = "image/svg+xml";
@@ -38,16 +39,26 @@ public sealed class Pages(Settings settings, IAntiforgery forms)
         };
     }
 
+    /// <summary>Whether a request comes from a person's browser that wants a page.</summary>
+    /// <param name="request">The request.</param>
+    public static bool IsForPerson(HttpRequest request) =>
+        HttpMethods.IsGet(request.Method)
+        && request.Headers.Accept.ToString().Contains("text/html", StringComparison.OrdinalIgnoreCase)
+        && !request.Path.StartsWithSegments("/v1", StringComparison.OrdinalIgnoreCase);
+
     /// <summary>A page that says why another cannot be shown.</summary>
     /// <param name="context">The request.</param>
-    /// <param name="kind">Kind of thing that was not found, such as unit.</param>
-    /// <param name="code">The code asked for.</param>
-    /// <param name="asOf">The instant.</param>
-    public IResult NotFound(HttpContext context, string kind, string code, DateTimeOffset asOf) => Of<ProblemPage>(
+    /// <param name="problem">Why.</param>
+    public IResult Of(HttpContext context, Problem problem) => Of<ProblemPage>(
         context,
-        new ProblemReport(404, "Not found", $"There is no {kind} '{code}'.", "Look for it in the list; codes are compared without case.", null),
-        asOf,
-        StatusCodes.Status404NotFound);
+        new ProblemReport(
+            problem.Status,
+            problem.Title,
+            problem.Detail,
+            string.Join(' ', (problem.Errors ?? []).Select(error => $"{error.Field}: {error.Detail} {error.Mend}")),
+            problem.Status >= StatusCodes.Status500InternalServerError ? problem.TraceId : null),
+        clock.GetUtcNow(),
+        problem.Status);
 
     /// <summary>A chart as a picture.</summary>
     /// <param name="chart">The chart.</param>

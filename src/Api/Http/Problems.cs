@@ -75,6 +75,11 @@ public static class Problems
         context.Response.StatusCode = problem.Status;
         context.Response.Headers.CacheControl = "no-store";
         Problem full = problem with { Instance = context.Request.Path.Value, TraceId = TraceOf(context) };
+        if (Pages.IsForPerson(context.Request))
+        {
+            return context.RequestServices.GetRequiredService<Pages>().Of(context, full).ExecuteAsync(context);
+        }
+
         return context.Response.WriteAsJsonAsync(full, Json.Options, ContentType, context.RequestAborted);
     }
 

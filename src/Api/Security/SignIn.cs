@@ -1,9 +1,9 @@
 using System.Globalization;
-using System.Net;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Mvc;
 using Washwear.Api.Http;
+using Washwear.Dashboard.SignIn;
 
 namespace Washwear.Api.Security;
 
@@ -34,12 +34,13 @@ public static class SignIn
         open.MapPost(OutPath, OutAsync);
     }
 
-    private static IResult Show(HttpContext context, IAntiforgery forms, [FromQuery(Name = "return_to")] string? returnTo) =>
-        Form(context, forms, returnTo, null, StatusCodes.Status200OK);
+    private static IResult Show(HttpContext context, Pages pages, TimeProvider clock, [FromQuery(Name = "return_to")] string? returnTo) =>
+        Form(context, pages, clock, returnTo, null, StatusCodes.Status200OK);
 
     private static async Task<IResult> WithKeyAsync(
         HttpContext context,
-        IAntiforgery forms,
+        Pages pages,
+        TimeProvider clock,
         Keys keys,
         SignInAttempts attempts,
         [FromForm(Name = "key")] string? secret,
@@ -55,7 +56,7 @@ public static class SignIn
         if (key is null)
         {
             attempts.Failed(context.Connection.RemoteIpAddress);
-            return Form(context, forms, returnTo, "This key is not known, or it was revoked.", StatusCodes.Status401Unauthorized);
+            return Form(context, pages, clock, returnTo, "This key is not known, or it was revoked.", StatusCodes.Status401Unauthorized);
         }
 
         return await EnterAsync(context, attempts, key, returnTo);
@@ -63,7 +64,8 @@ public static class SignIn
 
     private static async Task<IResult> WithLinkAsync(
         HttpContext context,
-        IAntiforgery forms,
+        Pages pages,
+        TimeProvider clock,
         Keys keys,
         SignInAttempts attempts,
         string? token,
@@ -78,7 +80,7 @@ public static class SignIn
         if (key is null)
         {
             attempts.Failed(context.Connection.RemoteIpAddress);
-            return Form(context, forms, null, "This link was used already or is too old. Sign in with a key.", StatusCodes.Status401Unauthorized);
+            return Form(context, pages, clock, null, "This link was used already or is too old. Sign in with a key.", StatusCodes.Status401Unauthorized);
         }
 
         return await EnterAsync(context, attempts, key, null);
@@ -117,20 +119,8 @@ public static class SignIn
         address is { Length: > 0 } && address[0] == '/' && (address.Length == 1 || address[1] is not ('/' or '\\'))
         && !address.Any(char.IsControl);
 
-    private static IResult Form(HttpContext context, IAntiforgery forms, string? returnTo, string? problem, int status)
-    {
-        AntiforgeryTokenSet tokens = forms.GetAndStoreTokens(context);
-        string Encode(string? text) => WebUtility.HtmlEncode(text ?? string.Empty);
-        string html = $"""
-            <!doctype html><html lang="en"><head><meta charset="utf-8"><title>Sign in</title></head><body><main><h1>Sign in</h1>
-            <p role="alert">{Encode(problem)}</p>
-            <form method="post" action="{Path}"><input type="hidden" name="{tokens.FormFieldName}" value="{tokens.RequestToken}">
-            <input type="hidden" name="return_to" value="{Encode(returnTo)}">
-            <label>Key <input name="key" type="password" autocomplete="current-password" required></label>
-            <button>Sign in</button></form></main></body></html>
-            """;
-        return Results.Content(html, "text/html; charset=utf-8", statusCode: status);
-    }
+    private static IResult Form(HttpContext context, Pages pages, TimeProvider clock, string? returnTo, string? problem, int status) =>
+        pages.Of<SignInPage>(context, new SignInReport(problem, returnTo), clock.GetUtcNow(), status);
 
     // 303: the browser goes on by GET.
     private sealed record SeeOther(string Address) : IResult

@@ -63,7 +63,7 @@ public static class UnitEndpoints
         DateTimeOffset now = clock.GetUtcNow();
         return await reports.AssembleAsync(unit, now, cancellationToken) is { } report
             ? pages.Of<UnitPage>(context, report, now)
-            : pages.NotFound(context, "unit", unit, now);
+            : Problems.NotFound("unit", unit);
     }
 
     private static async Task<IResult> ListPageAsync(

@@ -29,8 +29,9 @@ public static class CleaningSentences
     /// <summary>How a unit stands, in one sentence.</summary>
     /// <param name="status">How it stands.</param>
     /// <param name="timeZone">Time zone of its site.</param>
+    /// <param name="lockedOutSince">When the lockout began; null where there is none, or it is not known.</param>
     /// <returns>A sentence that ends with whose move it is, where it is anybody's.</returns>
-    public static string Status(CleaningStatus status, string timeZone)
+    public static string Status(CleaningStatus status, string timeZone, NodaTime.Instant? lockedOutSince = null)
     {
         ArgumentNullException.ThrowIfNull(status);
         DateTimeOffset asOf = status.AsOf.ToDateTimeOffset();
@@ -42,6 +43,8 @@ public static class CleaningSentences
             CleaningState.Clean => Capital(washed) + Due(status, timeZone, "; the next is due ") + ".",
             CleaningState.Due => Capital(washed) + Due(status, timeZone, "; one was due ") + " and is still within its grace. " + Move(status),
             CleaningState.Overdue => Reason(status) + ": overdue for " + Text.Duration(status.OverdueBy.TotalHours) + "; " + washed + ". " + Move(status),
+            CleaningState.LockedOut when status.LastCountedWashEnd > lockedOutSince => Reason(status) + ", but it has washed since: "
+                + "the report that the fault was cleared may be missing. " + Capital(washed) + ". " + Move(status),
             CleaningState.LockedOut => Reason(status) + "; " + washed + ". " + Move(status),
             CleaningState.Silent => status.LastHeardAt is { } heard
                 ? "Nothing heard since " + Text.Moment(heard.ToDateTimeOffset(), timeZone) + ": it may be clean or not. " + Move(status)

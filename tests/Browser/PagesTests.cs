@@ -1,0 +1,150 @@
+using System.Globalization;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+
+namespace Washwear.Browser;
+
+/// <summary>Every page of the demo fleet, opened by a person who is signed in.</summary>
+public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
+{
+    private const int PhoneWidth = 390;
+    private static readonly string[] Paths = ["/", "/cleaning", "/cleaning?state=overdue&by=operator&days=91", "/part-life", "/part-life?position=wash-pump&clock=washes", "/units", "/units?q=OVEN-001", "/units/OVEN-0001"];
+
+    public static TheoryData<string> Pages => [.. Paths, "/reference/index.html"];
+
+    public static TheoryData<string, bool> PagesInBothColours
+    {
+        get
+        {
+            var data = new TheoryData<string, bool>();
+            foreach (string path in new[] { "/", "/cleaning?state=overdue", "/part-life?position=door-gasket", "/units?q=OVEN-001", "/units/OVEN-0001" })
+            {
+                data.Add(path, false);
+                data.Add(path, true);
+            }
+
+            return data;
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public async Task A_page_opens_without_an_error_and_asks_nobody_else(string path)
+    {
+        await using IBrowserContext session = await fleet.OpenAsync();
+        IPage page = await session.NewPageAsync();
+        List<string> troubles = Watch(page);
+
+        IResponse? answer = await page.GotoAsync(new Uri(fleet.Address, path).ToString(), new() { WaitUntil = WaitUntilState.NetworkIdle });
+
+        Assert.Equal(200, answer!.Status);
+        Assert.Empty(troubles);
+        if (!path.StartsWith("/reference", StringComparison.Ordinal))
+        {
+            Assert.Equal(1, await page.Locator("h1").CountAsync());
+            Assert.Contains("invented", await page.InnerTextAsync("body"), StringComparison.OrdinalIgnoreCase);
+        }
+
+        await KeepAsync(page, path, "desktop");
+    }
+
+    [Fact]
+    public async Task On_a_phone_no_page_is_wider_than_the_screen_and_in_the_dark_none_is_light()
+    {
+        await using IBrowserContext session = await fleet.OpenAsync(PhoneWidth, dark: true);
+        IPage page = await session.NewPageAsync();
+        foreach (string path in Paths)
+        {
+            await page.GotoAsync(new Uri(fleet.Address, path).ToString());
+            int width = await page.EvaluateAsync<int>("() => document.documentElement.scrollWidth");
+            Assert.True(width <= PhoneWidth, $"{path} is {width} pixels wide");
+            string background = await page.EvaluateAsync<string>("() => getComputedStyle(document.body).backgroundColor");
+            int[] channels = [.. background.Split('(', ')')[1].Split(',').Take(3).Select(channel => int.Parse(channel.Trim(), CultureInfo.InvariantCulture))];
+            Assert.True(channels.Max() < 80, $"{path} is {background} in the dark");
+            await KeepAsync(page, path, "phone-dark");
+        }
+    }
+
+    [Fact]
+    public async Task Without_scripts_a_reader_goes_from_what_is_overdue_to_the_oven_and_filters_by_form()
+    {
+        await using IBrowserContext session = await fleet.OpenAsync(script: false);
+        IPage page = await session.NewPageAsync();
+        await page.GotoAsync(fleet.Address.ToString());
+        await page.Locator("a[href^='/units/']").First.ClickAsync();
+        Assert.StartsWith("/units/", new Uri(page.Url).AbsolutePath, StringComparison.Ordinal);
+        Assert.True(await page.Locator("svg[role=img]").CountAsync() >= 1);
+
+        await page.GotoAsync(new Uri(fleet.Address, "/part-life").ToString());
+        await page.SelectOptionAsync("select[name=clock]", "washes");
+        await page.Locator("form[method=get] button[type=submit]").First.ClickAsync();
+        Assert.Contains("clock=washes", page.Url, StringComparison.Ordinal);
+        Assert.Contains("washes", await page.InnerTextAsync("h1"), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [MemberData(nameof(PagesInBothColours))]
+    public async Task Axe_finds_nothing_to_mend(string path, bool dark)
+    {
+        await using IBrowserContext session = await fleet.OpenAsync(dark: dark);
+        IPage page = await session.NewPageAsync();
+        await page.GotoAsync(new Uri(fleet.Address, path).ToString());
+
+        Deque.AxeCore.Commons.AxeResult result = await page.RunAxe();
+
+        Assert.True(result.Violations.Length == 0, string.Join('\n', result.Violations.Select(violation =>
+            violation.Id + ": " + violation.Help + ": " + string.Join(" | ", violation.Nodes.Take(3).Select(node => node.Html)))));
+    }
+
+    [Fact]
+    public async Task A_page_prints_on_paper()
+    {
+        await using IBrowserContext session = await fleet.OpenAsync();
+        IPage page = await session.NewPageAsync();
+        foreach (string path in Paths)
+        {
+            await page.GotoAsync(new Uri(fleet.Address, path).ToString());
+            byte[] paper = await page.PdfAsync(new() { Format = "A4" });
+            Assert.Equal("%PDF"u8, paper.AsSpan(0, 4));
+            if (Folder is not null)
+            {
+                await File.WriteAllBytesAsync(Path.Combine(Folder, Name(path) + "-print.pdf"), paper);
+            }
+        }
+    }
+
+    // Pictures to look at are kept where this names a folder.
+    private static string? Folder => Environment.GetEnvironmentVariable("WASHWEAR_TEST_PICTURES");
+
+    private static string Name(string path) => "page" + string.Concat(path.Select(letter => char.IsAsciiLetterOrDigit(letter) ? letter : '-'));
+
+    private static async Task KeepAsync(IPage page, string path, string kind)
+    {
+        if (Folder is not null)
+        {
+            await page.ScreenshotAsync(new() { Path = Path.Combine(Folder, $"{Name(path)}-{kind}.png"), FullPage = true });
+        }
+    }
+
+    private List<string> Watch(IPage page)
+    {
+        var troubles = new List<string>();
+        page.Console += (_, message) =>
+        {
+            if (message.Type is "error" or "warning")
+            {
+                troubles.Add("console: " + message.Text);
+            }
+        };
+        page.PageError += (_, error) => troubles.Add("script: " + error);
+        page.RequestFailed += (_, request) => troubles.Add("failed: " + request.Url);
+        page.Request += (_, request) =>
+        {
+            if (!request.Url.StartsWith(fleet.Address.ToString(), StringComparison.Ordinal) && !request.Url.StartsWith("data:", StringComparison.Ordinal))
+            {
+                troubles.Add("elsewhere: " + request.Url);
+            }
+        };
+        return troubles;
+    }
+}
