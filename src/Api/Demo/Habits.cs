@@ -23,7 +23,7 @@ public sealed record CrewHabits(
         CatchesUp: random.Between(0.2, 0.6),
         StopsWash: Math.Min(0.12, random.About(0.012, 0.7)),
         PicksShortProgramme: Math.Min(0.2, random.About(0.015, 0.9)),
-        WashesByDay: random.Between(0.5, 1.0),
+        WashesByDay: random.Happens(0.4) ? random.Between(0, 0.1) : random.Between(0.7, 1.0),
         LooksForDetergent: random.Between(0.15, 0.5),
         TriesWhileLockedOut: random.Between(0.3, 0.8),
         CleansByHand: random.Between(0, 0.25),

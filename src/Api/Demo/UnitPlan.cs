@@ -22,7 +22,7 @@ internal sealed record UnitPlan(
         Random random = Chance.For(seed, Chance.Stream.Plan, index);
         var staged = Staging.Of(index, window.StageTheEnd);
         ModelPlan model = random.OneOf(Catalogue.Models, plan => plan.Weight);
-        bool old = random.Happens(0.62);
+        bool old = random.Happens(0.72);
         DateOnly commissioned = DrawCommissioned(random, window, old || staged.End != StagedEnd.None);
         bool leaves = random.Happens(0.05) && staged.End == StagedEnd.None;
         DateOnly? decommissioned = leaves ? DrawDecommissioned(random, commissioned, window) : null;

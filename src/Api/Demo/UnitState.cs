@@ -51,9 +51,11 @@ internal sealed class UnitState
 
     internal DateTimeOffset EndsAt { get; init; }
 
-    internal bool IsStaged(StagedEnd end, DateTimeOffset at) => Plan.Staged == end && at >= StagedFrom;
-
     internal DateTimeOffset StagedFrom => Window.AsOf.AddDays(-Plan.StagedDays);
+
+    /// <summary>Whether the unit is led into this end by now; habits are led from the start of a trading day.</summary>
+    internal bool IsStaged(StagedEnd end, DateTimeOffset at) =>
+        Plan.Staged == end && at >= Plan.Site.Hours.DayStart(Plan.Site.Hours.DateAt(StagedFrom));
 
     /// <summary>Whether it stands at its site, switched on and meant to be used.</summary>
     internal bool IsInUse(DateTimeOffset at) => at < EndsAt && !Plan.IsOutOfService(at);

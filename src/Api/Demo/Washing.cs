@@ -38,10 +38,14 @@ internal static class Washing
         }
     }
 
-    /// <summary>A wash that a blockage stops, for units that are led into a lockout.</summary>
+    /// <summary>A wash that a blockage stops, for units that are led into a lockout; one that is locked out as it is comes first.</summary>
     internal static void Block(UnitState state, DateTimeOffset at)
     {
-        if (state.Lockout is null && state.IsInUse(at))
+        if (state.Lockout is not null)
+        {
+            state.Schedule(at.AddHours(12), later => Block(state, later));
+        }
+        else if (state.IsInUse(at))
         {
             WashRun run = new(at, at.AddMinutes(12), ProgrammeGrade.Standard, WashOutcome.StoppedByFault, null, 1, null);
             Stop(state, run, FailureWays.Blockages[0]);

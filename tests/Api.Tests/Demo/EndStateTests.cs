@@ -11,7 +11,8 @@ namespace Washwear.Api.Tests.Demo;
 /// <summary>The fleet as it stands at the end, by the rules of cleaning.</summary>
 public class EndStateTests(ITestOutputHelper output)
 {
-    private static readonly CleaningRule EveryNight = new("every-night", ProgrammeGrade.Standard, new EveryTradingDays(1), Duration.FromHours(4));
+    private static readonly CleaningRule EveryNight =
+        new("every-night", ProgrammeGrade.Standard, new EveryTradingDays(1), Duration.FromHours(4));
 
     private static readonly Dictionary<VisitEnd, VisitOutcome> Outcomes = new()
     {
