@@ -1,0 +1,76 @@
+using System.Diagnostics;
+using Microsoft.Extensions.DependencyInjection;
+using Washwear.Analytics.Numerics;
+using Washwear.Analytics.PartLife;
+using Washwear.Api.Demo;
+using Washwear.Api.Ingest;
+using Washwear.Api.PartLife;
+using Washwear.Api.Registry;
+using Xunit.Abstractions;
+
+namespace Washwear.Api.Tests.Demo;
+
+/// <summary>The invented fleet through the database: nothing refused, and every life that could be seen is there.</summary>
+public sealed class DemoLoadTests(ITestOutputHelper output) : IAsyncLifetime
+{
+    private readonly SimulatedFleet _fleet = Fleets.Of(1);
+    private ApiHost? _host;
+    private IngestAnswer? _answer;
+    private TimeSpan _loadTime;
+
+    public async Task InitializeAsync()
+    {
+        _host = await ApiHost.StartAsync(Fleets.AsOf);
+        var watch = Stopwatch.StartNew();
+        (RegistryOutcome? outcome, IReadOnlyList<Api.Http.FieldProblem> problems) =
+            await _host.Services.GetRequiredService<RegistryWriter>().PutAsync(_fleet.Registry, CancellationToken.None);
+        Assert.Empty(problems);
+        Assert.NotNull(outcome);
+        _answer = await _host.Services.GetRequiredService<IngestService>().TakeInAsync(_fleet.Records(), CancellationToken.None);
+        _loadTime = watch.Elapsed;
+    }
+
+    public async Task DisposeAsync() => await _host!.DisposeAsync();
+
+    [Fact]
+    public async Task Everything_is_taken_in_and_the_database_knows_the_lives_that_were_reported()
+    {
+        output.WriteLine($"{_answer!.Accepted} records in {_loadTime.TotalSeconds:F1} s, {_answer.Duplicate} duplicates");
+        Assert.Equal((0, 0), (_answer.Refused, _answer.Doubted));
+        Assert.True(_answer.Duplicate > 500);
+
+        IReadOnlyList<FleetLife> lives = await LivesAsync(null);
+        PartLifeTruth[] truths = [.. _fleet.Truth().SelectMany(unit => unit.Lives)];
+        foreach (IGrouping<string, PartLifeTruth> truth in truths.GroupBy(life => life.Position))
+        {
+            (int All, int Failed, int Unknown) expected = (
+                truth.Count(life => life.StartReported || life.RemovalReported),
+                truth.Count(life => life.RemovalReported && life.Reason is RemovalReason.Failed or RemovalReason.FoundFailed),
+                truth.Count(life => !life.StartReported && life.RemovalReported));
+            FleetLife[] found = [.. lives.Where(life => life.Position == truth.Key)];
+            output.WriteLine($"{truth.Key}: {expected.All} lives, {expected.Failed} failed, {expected.Unknown} of unknown start");
+            Assert.Equal(expected, (found.Length, found.Count(life => life.Failed), found.Count(life => life.Doubt is not null)));
+        }
+    }
+
+    // 99.9 % bounds: a fixed seed must not fail by bad luck, while a count of washes that drifts, or an entry ignored, falls outside.
+    [Theory]
+    [InlineData("wash-pump", LifeClock.Washes)]
+    [InlineData("suction-hose", LifeClock.Days)]
+    public async Task The_lives_on_record_give_the_true_shape_and_scale(string position, LifeClock clock)
+    {
+        PartWear truth = PartWear.Table.Single(wear => wear.Position == position);
+
+        var fit = Assert.IsType<FittedLife>(WeibullFit.Fit(FleetLives.OnClock([.. await LivesAsync(position)], clock)));
+        Estimate shape = WeibullBounds.Shape(fit, 0.999);
+        Estimate scale = WeibullBounds.Scale(fit, 0.999);
+
+        output.WriteLine($"{position}: shape {fit.Curve.Shape:F2} ({shape.Lower:F2} to {shape.Upper:F2}), true {truth.Shape}");
+        output.WriteLine($"{position}: scale {fit.Curve.Scale:F0} ({scale.Lower:F0} to {scale.Upper:F0}), true {truth.Scale}");
+        Assert.InRange(truth.Shape, shape.Lower!.Value, shape.Upper!.Value);
+        Assert.InRange(truth.Scale, scale.Lower!.Value, scale.Upper!.Value);
+    }
+
+    private Task<IReadOnlyList<FleetLife>> LivesAsync(string? position) =>
+        _host!.Services.GetRequiredService<FleetLives>().LoadAsync(position, Fleets.AsOf, CancellationToken.None);
+}
