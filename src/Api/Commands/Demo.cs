@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Diagnostics;
+using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using Washwear.Api.Demo;
@@ -13,12 +14,13 @@ namespace Washwear.Api.Commands;
 internal static class Demo
 {
     private const int UsualSeed = 2026;
+    private const int RecordsPerLine = 50_000;
 
     private static readonly Option<string?> Folder =
         new("--folder") { Description = "Folder for the database, new or empty. Default: a new one under the system's temporary folder." };
 
     private static readonly Option<int> Seed =
-        new("--seed") { Description = "Seed of the invented fleet: the same seed lives the same life.", DefaultValueFactory = _ => UsualSeed };
+        new("--seed") { Description = "Seed of the fleet: the same seed lives the same life.", DefaultValueFactory = _ => UsualSeed };
 
     private static readonly Option<int> Units =
         new("--units") { Description = "How many units, 1 to 10,000.", DefaultValueFactory = _ => new SimulationOptions().Units };
@@ -32,13 +34,21 @@ internal static class Demo
 
     private static async Task<int> RunAsync(ParseResult asked, CancellationToken cancellationToken)
     {
+        // Nothing is written before the whole command line is known to be good.
+        int units = asked.GetValue(Units);
+        if (units is < 1 or > SimulationOptions.MostUnits)
+        {
+            throw new CommandException($"--units must be from 1 to {SimulationOptions.MostUnits}.");
+        }
+
         string folder = FreshFolder(asked.GetValue(Folder));
         Settings chosen = CommandLine.SettingsOf(asked);
         Settings settings = chosen.With(
-            ("database", Path.Combine(folder, "washwear.db")), ("invented_data", "yes"), ("urls", FreeAddress(chosen.Urls)), ("log_level", "warning"));
+            ("database", Path.Combine(folder, "washwear.db")), ("invented_data", "yes"), ("urls", FreeAddress(chosen.Urls)),
+            ("log_level", "warning"));
         await using WebApplication app = Program.Build(settings);
         await Serve.PrepareAsync(app.Services, cancellationToken);
-        await LoadAsync(app.Services, asked.GetValue(Seed), asked.GetValue(Units), cancellationToken);
+        await LoadAsync(app.Services, asked.GetValue(Seed), units, cancellationToken);
         await app.StartAsync(cancellationToken);
         string? link = await app.Services.GetRequiredService<Keys>().AddSignInLinkAsync(Keys.FirstName, cancellationToken);
         Console.Out.WriteLine($"Database in {folder}. Everything in it is invented.");
@@ -50,11 +60,6 @@ internal static class Demo
 
     private static async Task LoadAsync(IServiceProvider services, int seed, int units, CancellationToken cancellationToken)
     {
-        if (units is < 1 or > SimulationOptions.MostUnits)
-        {
-            throw new CommandException($"--units must be from 1 to {SimulationOptions.MostUnits}.");
-        }
-
         var watch = Stopwatch.StartNew();
         DateTimeOffset asOf = services.GetRequiredService<TimeProvider>().GetUtcNow();
         SimulatedFleet fleet = FleetSimulator.Simulate(seed, asOf, new SimulationOptions { Units = units });
@@ -65,11 +70,26 @@ internal static class Demo
             throw new CommandException($"The invented registry was refused: {problems[0].Field}: {problems[0].Detail}");
         }
 
-        Console.Out.WriteLine($"Invented {fleet.Registry.Sites.Count} sites and {fleet.Registry.Units.Count} units; living their years ...");
-        IngestAnswer answer = await services.GetRequiredService<IngestService>().TakeInAsync(fleet.Records(), cancellationToken);
+        Console.Out.WriteLine($"Invented {fleet.Registry.Sites.Count} sites and {units} units; living their years ...");
+        IngestAnswer answer = await services.GetRequiredService<IngestService>().TakeInAsync(Counted(fleet.Records()), cancellationToken);
         Console.Out.WriteLine(string.Create(
-            System.Globalization.CultureInfo.InvariantCulture,
-            $"Took in {answer.Accepted:N0} records in {watch.Elapsed.TotalSeconds:F1} s ({answer.Duplicate:N0} sent twice, {answer.Refused:N0} refused)."));
+            CultureInfo.InvariantCulture,
+            $"Took in {answer.Accepted:N0} records in {watch.Elapsed.TotalSeconds:F1} s " +
+            $"({answer.Duplicate:N0} sent twice, {answer.Refused:N0} refused)."));
+    }
+
+    private static IEnumerable<IncomingRecord> Counted(IEnumerable<IncomingRecord> records)
+    {
+        int count = 0;
+        foreach (IncomingRecord record in records)
+        {
+            if (++count % RecordsPerLine == 0)
+            {
+                Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {count:N0} records, up to {record.At:yyyy-MM-dd}"));
+            }
+
+            yield return record;
+        }
     }
 
     private static string FreshFolder(string? asked)
@@ -82,7 +102,8 @@ internal static class Demo
         string folder = Path.GetFullPath(asked);
         if (File.Exists(folder) || (Directory.Exists(folder) && Directory.EnumerateFileSystemEntries(folder).Any()))
         {
-            throw new CommandException($"{folder} is not empty: the demo only fills a fresh folder. Name another one, or leave --folder out.");
+            throw new CommandException(
+                $"{folder} is not empty: the demo only fills a fresh folder. Name another one, or leave --folder out.");
         }
 
         return Directory.CreateDirectory(folder).FullName;
@@ -91,7 +112,8 @@ internal static class Demo
     // A second demo beside the first one is no reason to stop.
     private static string FreeAddress(string urls)
     {
-        if (!Uri.TryCreate(urls, UriKind.Absolute, out Uri? address) || address.Port == 0 || !IPAddress.TryParse(address.Host, out IPAddress? host))
+        if (!Uri.TryCreate(urls, UriKind.Absolute, out Uri? address) || address.Port == 0
+            || !IPAddress.TryParse(address.Host, out IPAddress? host))
         {
             return urls;
         }
