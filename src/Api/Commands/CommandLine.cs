@@ -1,5 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Invocation;
+using System.Data.Common;
+using Washwear.Api.Storage;
 
 namespace Washwear.Api.Commands;
 
@@ -48,9 +50,9 @@ public static class CommandLine
             return Complain([error.Message], AskedWrongly);
         }
         catch (Exception error) when (error is CommandException or IOException or UnauthorizedAccessException
-            or InvalidOperationException or System.Data.Common.DbException)
+            or InvalidOperationException or DbException)
         {
-            return Complain([error.Message, .. error.InnerException is { } inner ? [inner.Message] : Array.Empty<string>()], Failed);
+            return Complain(error.InnerException is { } inner ? [InWords(error), InWords(inner)] : [InWords(error)], Failed);
         }
     }
 
@@ -61,6 +63,8 @@ public static class CommandLine
         .Select(pair => (pair.Setting.Name, Value: asked.GetValue(pair.Option)))
         .Where(pair => pair.Value is not null)
         .ToDictionary(pair => pair.Name, pair => pair.Value!));
+
+    private static string InWords(Exception error) => error is DbException fault ? DatabaseFault.InWords(fault) : error.Message;
 
     private static int Complain(IEnumerable<string> lines, int code)
     {

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Washwear.Api.Registry;
 using Washwear.Api.Security;
 
 namespace Washwear.Api.Commands;
@@ -32,15 +33,21 @@ internal static class KeyCommands
             throw new CommandException("--can takes read, ingest and manage, separated by commas.");
         }
 
-        await using WebApplication app = await Offline.OpenAsync(asked, cancellationToken);
-        string? key = await app.Services.GetRequiredService<Keys>().AddAsync(asked.GetValue(Name)!, abilities, cancellationToken);
-        Console.Out.WriteLine(key ?? throw new CommandException($"There is, or was, a key named '{asked.GetValue(Name)}' already. Choose another name."));
+        string name = asked.GetValue(Name)!;
+        if (!Codes.IsValid(name))
+        {
+            throw new CommandException("A key's name has 1 to 64 printable characters and no space at either end.");
+        }
+
+        await using WebApplication app = Offline.OpenOrCreate(asked);
+        string? key = await app.Services.GetRequiredService<Keys>().AddAsync(name, abilities, cancellationToken);
+        Console.Out.WriteLine(key ?? throw new CommandException($"There is, or was, a key named '{name}' already. Choose another name."));
         return 0;
     }
 
     private static async Task<int> ListAsync(ParseResult asked, CancellationToken cancellationToken)
     {
-        await using WebApplication app = await Offline.OpenAsync(asked, cancellationToken);
+        await using WebApplication app = Offline.Open(asked);
         foreach (ApiKey key in await app.Services.GetRequiredService<Keys>().ListAsync(cancellationToken))
         {
             string state = key.RevokedAt is { } revoked ? FormattableString.Invariant($"revoked {revoked:u}") : "good";
@@ -53,7 +60,7 @@ internal static class KeyCommands
 
     private static async Task<int> RevokeAsync(ParseResult asked, CancellationToken cancellationToken)
     {
-        await using WebApplication app = await Offline.OpenAsync(asked, cancellationToken);
+        await using WebApplication app = Offline.Open(asked);
         return await app.Services.GetRequiredService<Keys>().RevokeAsync(asked.GetValue(Name)!, cancellationToken)
             ? 0
             : throw new CommandException($"There is no good key named '{asked.GetValue(Name)}'; 'keys list' shows what there is.");

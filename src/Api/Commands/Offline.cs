@@ -3,23 +3,29 @@ using Washwear.Api.Storage;
 
 namespace Washwear.Api.Commands;
 
-/// <summary>The program without its web server, for commands that work on the database.</summary>
+/// <summary>The program without its web server, for commands that work on the database. No key is made: only serve shows one.</summary>
 internal static class Offline
 {
     /// <summary>Puts the program together over an existing database, brought up to date; nothing listens.</summary>
     /// <param name="asked">What was asked for.</param>
-    /// <param name="cancellationToken">Stops waiting.</param>
-    public static async Task<WebApplication> OpenAsync(ParseResult asked, CancellationToken cancellationToken)
-    {
-        WebApplication app = Program.Build(CommandLine.SettingsOf(asked).With(("log_level", "warning")));
-        await Serve.PrepareAsync(app.Services, cancellationToken);
-        return app;
-    }
+    /// <exception cref="CommandException">There is no database.</exception>
+    public static WebApplication Open(ParseResult asked) => Open(Existing(CommandLine.SettingsOf(asked)));
 
-    /// <summary>The database's file; a command that only reads makes none.</summary>
+    /// <summary>Puts the program together over a database that is made if there is none; nothing listens.</summary>
+    /// <param name="asked">What was asked for.</param>
+    public static WebApplication OpenOrCreate(ParseResult asked) => Open(CommandLine.SettingsOf(asked));
+
+    /// <summary>The settings, if their database exists; a command that only reads makes none.</summary>
     /// <param name="settings">The settings.</param>
     /// <exception cref="CommandException">There is none.</exception>
-    public static Database Existing(Settings settings) => File.Exists(settings.Database)
-        ? new Database(settings)
+    public static Settings Existing(Settings settings) => File.Exists(settings.Database)
+        ? settings
         : throw new CommandException($"There is no database at {Path.GetFullPath(settings.Database)}; name it with --database.");
+
+    private static WebApplication Open(Settings settings)
+    {
+        WebApplication app = Program.Build(settings.With(("log_level", "warning")));
+        Migrator.Migrate(app.Services.GetRequiredService<Database>());
+        return app;
+    }
 }

@@ -48,7 +48,7 @@ internal static class Transfer
             throw new CommandException($"There is no file {file.FullName}.");
         }
 
-        await using WebApplication app = await Offline.OpenAsync(asked, cancellationToken);
+        await using WebApplication app = Offline.OpenOrCreate(asked);
         return await IsRegistryAsync(file, cancellationToken)
             ? await ImportRegistryAsync(app.Services, file, cancellationToken)
             : await ImportRecordsAsync(app.Services, file, asked.GetValue(Type), asked.GetValue(Source)!, cancellationToken);
@@ -112,7 +112,7 @@ internal static class Transfer
 
     private static async Task<int> ExportAsync(ParseResult asked, CancellationToken cancellationToken)
     {
-        await using WebApplication app = await Offline.OpenAsync(asked, cancellationToken);
+        await using WebApplication app = Offline.Open(asked);
         RegistrySnapshot registry = await app.Services.GetRequiredService<RegistryCache>().CurrentAsync(cancellationToken);
         await using FileStream stream = asked.GetValue(File)!.Create();
         await JsonSerializer.SerializeAsync(stream, RegistryDocuments.Of(registry), Json.Options, cancellationToken);

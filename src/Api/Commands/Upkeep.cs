@@ -34,7 +34,7 @@ internal static class Upkeep
 
     private static async Task<int> RebuildAsync(ParseResult asked, CancellationToken cancellationToken)
     {
-        await using WebApplication app = await Offline.OpenAsync(asked, cancellationToken);
+        await using WebApplication app = Offline.Open(asked);
         RegistryCache registry = app.Services.GetRequiredService<RegistryCache>();
         int units = await app.Services.GetRequiredService<Database>().WriteAsync(
             async session => Projector.Rebuild(session, await registry.CurrentAsync(cancellationToken)), cancellationToken);
@@ -50,7 +50,7 @@ internal static class Upkeep
             throw new CommandException($"{target.FullName} exists already; a backup overwrites nothing.");
         }
 
-        using Database database = Offline.Existing(CommandLine.SettingsOf(asked));
+        using var database = new Database(Offline.Existing(CommandLine.SettingsOf(asked)));
         await database.BackupAsync(target.FullName, cancellationToken);
         Console.Out.WriteLine($"Copied to {target.FullName}.");
         return 0;
@@ -58,7 +58,7 @@ internal static class Upkeep
 
     private static async Task<int> CheckAsync(ParseResult asked, CancellationToken cancellationToken)
     {
-        using Database database = Offline.Existing(CommandLine.SettingsOf(asked));
+        using var database = new Database(Offline.Existing(CommandLine.SettingsOf(asked)));
         if (!Migrator.IsCurrent(database))
         {
             throw new CommandException("The database is of an older version; run 'migrate' first.");

@@ -26,7 +26,20 @@ internal static class WriteOpenApi
     /// <param name="cancellationToken">Stops the work.</param>
     public static async Task<string> YamlAsync(CancellationToken cancellationToken)
     {
-        string nowhere = Path.Combine(Path.GetTempPath(), "washwear-openapi-" + Guid.NewGuid().ToString("N"), "none.db");
+        // The web server makes keys for cookies beside its database, even where none is opened.
+        DirectoryInfo passing = Directory.CreateTempSubdirectory("washwear-openapi-");
+        try
+        {
+            return await YamlAsync(Path.Combine(passing.FullName, "none.db"), cancellationToken);
+        }
+        finally
+        {
+            passing.Delete(recursive: true);
+        }
+    }
+
+    private static async Task<string> YamlAsync(string nowhere, CancellationToken cancellationToken)
+    {
         Settings settings = Settings.Load(new Dictionary<string, string>
         {
             ["urls"] = "http://127.0.0.1:0", ["database"] = nowhere, ["log_level"] = "error",
