@@ -27,22 +27,29 @@ internal sealed class RowFramer(RowBoundary boundary, int maxRowBytes)
         while (boundary.Broken is null)
         {
             ReadResult read = await body.ReadAsync(cancellationToken);
-            foreach (ReadOnlyMemory<byte> segment in read.Buffer)
+            try
             {
-                ReadOnlyMemory<byte> rest = segment;
-                while (!rest.IsEmpty)
+                foreach (ReadOnlyMemory<byte> segment in read.Buffer)
                 {
-                    Cut cut = boundary.Next(rest.Span);
-                    Keep(rest.Span.Slice(cut.Skip, cut.Take));
-                    rest = rest[(cut.Skip + cut.Take + cut.Drop)..];
-                    if (cut.Ends)
+                    ReadOnlyMemory<byte> rest = segment;
+                    while (!rest.IsEmpty)
                     {
-                        yield return Finished();
+                        Cut cut = boundary.Next(rest.Span);
+                        Keep(rest.Span.Slice(cut.Skip, cut.Take));
+                        rest = rest[(cut.Skip + cut.Take + cut.Drop)..];
+                        if (cut.Ends)
+                        {
+                            yield return Finished();
+                        }
                     }
                 }
             }
+            finally
+            {
+                // Also where the rows are not wanted any more: the server must be able to read the rest of the request away.
+                body.AdvanceTo(read.Buffer.End);
+            }
 
-            body.AdvanceTo(read.Buffer.End);
             if (read.IsCompleted)
             {
                 boundary.End();
