@@ -55,7 +55,8 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         IPage page = await session.NewPageAsync();
         foreach (string path in Paths)
         {
-            await page.GotoAsync(new Uri(fleet.Address, path).ToString());
+            IResponse? answer = await page.GotoAsync(new Uri(fleet.Address, path).ToString());
+            Assert.Equal(200, answer!.Status);
             int width = await page.EvaluateAsync<int>("() => document.documentElement.scrollWidth");
             Assert.True(width <= PhoneWidth, $"{path} is {width} pixels wide");
             string background = await page.EvaluateAsync<string>("() => getComputedStyle(document.body).backgroundColor");
@@ -88,7 +89,8 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     {
         await using IBrowserContext session = await fleet.OpenAsync(dark: dark);
         IPage page = await session.NewPageAsync();
-        await page.GotoAsync(new Uri(fleet.Address, path).ToString());
+        IResponse? answer = await page.GotoAsync(new Uri(fleet.Address, path).ToString());
+        Assert.Equal(200, answer!.Status);
 
         Deque.AxeCore.Commons.AxeResult result = await page.RunAxe();
 

@@ -92,7 +92,9 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
     {
         long now = asOf.ToUnixTimeMilliseconds();
         bool ended = record.EndedMs <= now;
-        long end = ended ? record.EndedMs!.Value : LastLook(unit, heard.TryGetValue(record.UnitId, out long last) ? last : null, now);
+        // Somebody fitted the part, even where the unit has not been heard since.
+        long lastLook = LastLook(unit, heard.TryGetValue(record.UnitId, out long last) ? last : null, now);
+        long end = ended ? record.EndedMs!.Value : Math.Max(lastLook, record.WatchedFromMs ?? lastLook);
         return new FleetLife(
             unit.Unit,
             record.Position,
