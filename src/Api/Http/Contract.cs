@@ -1,4 +1,5 @@
 using System.Globalization;
+using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.OpenApi;
 using Microsoft.OpenApi;
 using Washwear.Api.Security;
@@ -15,6 +16,7 @@ public static class Contract
     public const string ReferencePath = "reference";
 
     private const string Scheme = "bearer";
+    private const string JsonType = "application/json";
 
     private const string Introduction =
         "Takes in what self-washing ovens and the people who keep them report, and answers which ovens go unwashed and why, and how long their parts "
@@ -26,16 +28,18 @@ public static class Contract
     public static void AddContract(this IServiceCollection services) => services.AddOpenApi(Name, options =>
     {
         options.OpenApiVersion = OpenApiSpecVersion.OpenApi3_1;
+        options.CreateSchemaReferenceId = type => ContractSchemas.NameOf(type) ?? OpenApiOptions.CreateDefaultSchemaReferenceId(type);
+        options.AddSchemaTransformer((schema, context, _) =>
+        {
+            ContractSchemas.Complete(schema, context.JsonTypeInfo);
+            return Task.CompletedTask;
+        });
         options.AddDocumentTransformer((document, _, _) =>
         {
             Describe(document);
             return Task.CompletedTask;
         });
-        options.AddOperationTransformer((operation, context, _) =>
-        {
-            Complete(operation, context);
-            return Task.CompletedTask;
-        });
+        options.AddOperationTransformer(CompleteAsync);
     });
 
     /// <summary>Maps the document and its interactive reference.</summary>
@@ -88,44 +92,60 @@ public static class Contract
         document.Paths = ordered;
     }
 
-    private static void Complete(OpenApiOperation operation, OpenApiOperationTransformerContext context)
+    private static async Task CompleteAsync(
+        OpenApiOperation operation, OpenApiOperationTransformerContext context, CancellationToken cancellationToken)
     {
         string path = (context.Description.RelativePath ?? string.Empty).TrimEnd('/');
         string method = context.Description.HttpMethod ?? "GET";
-        if (ContractExamples.Request(method, path) is { } request && operation.RequestBody?.Content is { } bodies)
+        operation.OperationId = OperationId(method, path);
+        operation.Parameters = ContractParameters.Complete(operation.Parameters, method, path);
+        AddExamples(operation, method, path);
+        operation.Responses ??= [];
+        ContractSchemas.DescribeCsv(operation.Responses);
+        await AddProblemsAsync(operation, context, method, path, cancellationToken);
+        if (context.Description.ActionDescriptor.EndpointMetadata.OfType<IAllowAnonymous>().Any())
         {
-            foreach ((string _, OpenApiMediaType body) in bodies.Where(body => body.Key == "application/json"))
-            {
-                body.Example = request;
-            }
+            operation.Security = [];
+        }
+    }
+
+    private static string OperationId(string method, string path) => method.ToLowerInvariant() + "_" + string.Join(
+        '_',
+        path.Split('/').Where(part => part != Name).Select(part => part.Trim('{', '}').Split(':')[0].Replace('-', '_')));
+
+    private static void AddExamples(OpenApiOperation operation, string method, string path)
+    {
+        if (ContractExamples.Request(method, path) is { } request
+            && operation.RequestBody?.Content is { } bodies && bodies.TryGetValue(JsonType, out OpenApiMediaType? body))
+        {
+            body.Example = request;
         }
 
         foreach ((string status, IOpenApiResponse response) in operation.Responses ?? [])
         {
             if (status is "200" or "201" && ContractExamples.Response(method, path) is { } example
-                && response.Content is { } contents && contents.TryGetValue("application/json", out OpenApiMediaType? json))
+                && response.Content is { } contents && contents.TryGetValue(JsonType, out OpenApiMediaType? json))
             {
                 json.Example = example;
             }
         }
+    }
 
-        operation.Responses ??= [];
-        foreach ((int status, string when) in ContractProblems.Of(method, path))
+    private static async Task AddProblemsAsync(
+        OpenApiOperation operation, OpenApiOperationTransformerContext context, string method, string path, CancellationToken cancellationToken)
+    {
+        OpenApiDocument document = context.Document!;
+        document.AddComponent(nameof(Problem), await context.GetOrCreateSchemaAsync(typeof(Problem), null, cancellationToken));
+        foreach ((int status, string when) in ContractProblems.Of(method, path, operation.RequestBody is not null))
         {
-            operation.Responses[status.ToString(CultureInfo.InvariantCulture)] = new OpenApiResponse
+            operation.Responses![status.ToString(CultureInfo.InvariantCulture)] = new OpenApiResponse
             {
                 Description = when,
-                Content = new Dictionary<string, OpenApiMediaType> { [Problems.ContentType] = new OpenApiMediaType() },
+                Content = new Dictionary<string, OpenApiMediaType>
+                {
+                    [Problems.ContentType] = new OpenApiMediaType { Schema = new OpenApiSchemaReference(nameof(Problem), document) },
+                },
             };
-        }
-
-        foreach (OpenApiParameter parameter in ContractParameters.Of(method, path))
-        {
-            operation.Parameters ??= [];
-            if (!operation.Parameters.Any(known => known.Name == parameter.Name))
-            {
-                operation.Parameters.Add(parameter);
-            }
         }
     }
 }

@@ -1,4 +1,5 @@
 using Microsoft.OpenApi;
+using Washwear.Analytics.Cleaning;
 
 namespace Washwear.Api.Http;
 
@@ -48,15 +49,71 @@ internal static class ContractParameters
         ["GET v1/units/{unit}/history"] = Page,
     };
 
-    /// <summary>The query parameters of an operation.</summary>
+    // By name; by operation and name where a name means different things.
+    private static readonly Dictionary<string, Func<OpenApiSchema>> SchemaByName = new(StringComparer.Ordinal)
+    {
+        ["limit"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1" },
+        ["days"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1" },
+        ["level"] = () => new OpenApiSchema { Type = JsonSchemaType.Number, ExclusiveMinimum = "0.5", ExclusiveMaximum = "1" },
+        ["from"] = () => new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" },
+        ["to"] = () => new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" },
+        ["format"] = () => ContractSchemas.Words(["json", "csv"]),
+        ["GET v1/cleaning/status state"] = () => ContractSchemas.Words(Enum.GetNames<CleaningState>().Select(Json.Name)),
+        ["GET v1/cleaning/compliance by"] = () => ContractSchemas.Words(["unit", "site", "operator", "model", "region", "rule"]),
+        ["clock"] = () => ContractSchemas.Words(["days", "washes", "operating_hours"]),
+        ["rows"] = () => ContractSchemas.Words(["all", "problems"]),
+        ["all_or_nothing"] = () => ContractSchemas.Words(["true", "false"]),
+    };
+
+    private static readonly Dictionary<string, string> MeaningOfPart = new(StringComparer.Ordinal)
+    {
+        ["operator"] = "Code of the operator.",
+        ["site"] = "Code of the site.",
+        ["model"] = "Code of the model.",
+        ["unit"] = "Asset tag of the unit.",
+        ["rule"] = "Code of the rule.",
+        ["position"] = "Code of the position, such as wash-pump.",
+        ["id"] = "Number of the row, as its list gives it.",
+    };
+
+    /// <summary>All parameters of an operation: those of its path, then those of its query.</summary>
+    /// <param name="known">Parameters that the handler declares.</param>
     /// <param name="method">HTTP method.</param>
     /// <param name="path">Route.</param>
-    public static IEnumerable<OpenApiParameter> Of(string method, string path) =>
-        ByOperation.GetValueOrDefault(method + " " + path, []).Select(parameter => new OpenApiParameter
+    public static IList<IOpenApiParameter>? Complete(IList<IOpenApiParameter>? known, string method, string path)
+    {
+        List<IOpenApiParameter> all = [.. PathParts(path).Select(OfPath)];
+        all.AddRange((known ?? []).Where(parameter => parameter.In != ParameterLocation.Path));
+        all.AddRange(ByOperation.GetValueOrDefault(method + " " + path, [])
+            .Where(parameter => !all.Any(other => other.Name == parameter.Name && other.In == ParameterLocation.Query))
+            .Select(parameter => OfQuery(parameter, method + " " + path)));
+        return all.Count == 0 ? null : all;
+    }
+
+    private static IEnumerable<string> PathParts(string path) =>
+        path.Split('/').Where(part => part.StartsWith('{')).Select(part => part.Trim('{', '}'));
+
+    private static OpenApiParameter OfPath(string part)
+    {
+        string[] nameAndRule = part.Split(':');
+        return new OpenApiParameter
         {
-            Name = parameter.Name,
-            In = ParameterLocation.Query,
-            Description = parameter.Description,
-            Schema = new OpenApiSchema { Type = parameter.Name == "limit" || parameter.Name == "days" ? JsonSchemaType.Integer : JsonSchemaType.String },
-        });
+            Name = nameAndRule[0],
+            In = ParameterLocation.Path,
+            Required = true,
+            Description = MeaningOfPart.GetValueOrDefault(nameAndRule[0]),
+            Schema = nameAndRule.Length > 1
+                ? new OpenApiSchema { Type = JsonSchemaType.Integer, Format = "int64" }
+                : new OpenApiSchema { Type = JsonSchemaType.String },
+        };
+    }
+
+    private static OpenApiParameter OfQuery((string Name, string Description) parameter, string operation) => new()
+    {
+        Name = parameter.Name,
+        In = ParameterLocation.Query,
+        Description = parameter.Description,
+        Schema = (SchemaByName.GetValueOrDefault(operation + " " + parameter.Name) ?? SchemaByName.GetValueOrDefault(parameter.Name))?.Invoke()
+            ?? new OpenApiSchema { Type = JsonSchemaType.String },
+    };
 }

@@ -6,10 +6,16 @@ internal static class ContractProblems
     /// <summary>Status codes and when they come.</summary>
     /// <param name="method">HTTP method.</param>
     /// <param name="path">Route.</param>
-    public static IEnumerable<(int Status, string When)> Of(string method, string path)
+    /// <param name="hasBody">Whether the request carries a body.</param>
+    public static IEnumerable<(int Status, string When)> Of(string method, string path, bool hasBody)
     {
         if (path.StartsWith("health", StringComparison.Ordinal))
         {
+            if (path.EndsWith("ready", StringComparison.Ordinal))
+            {
+                yield return (503, "The database does not answer, or lacks migrations.");
+            }
+
             yield break;
         }
 
@@ -21,10 +27,19 @@ internal static class ContractProblems
             yield return (404, "There is no such thing.");
         }
 
-        if (method is "PUT" or "POST")
+        if (method == "GET")
+        {
+            yield return (406, "None of the forms that Accept asks for can be given.");
+        }
+
+        if (hasBody)
         {
             yield return (413, "The body is larger than request_limit_mib.");
             yield return (415, "The body is of a kind that is not read here.");
+        }
+
+        if (method != "GET")
+        {
             yield return (503, "The database is busy; nothing was stored, send the same again.");
         }
     }

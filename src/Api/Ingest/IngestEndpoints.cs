@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Http.Metadata;
+using Microsoft.AspNetCore.OpenApi;
 using Microsoft.Net.Http.Headers;
 using Washwear.Api.Http;
 using Washwear.Api.Ledger;
@@ -29,6 +30,7 @@ public static class IngestEndpoints
         services.AddSingleton<IngestService>();
         services.AddSingleton<LedgerQueries>();
         services.AddSingleton<IRegistryWatcher, ProjectionWatcher>();
+        services.Configure<OpenApiOptions>(Contract.Name, options => options.AddOperationTransformer(RecordContract.DescribeAsync));
     }
 
     /// <summary>Maps the routes.</summary>

@@ -1,11 +1,16 @@
 using System.Net;
 using System.Text.Json;
+using System.Text.RegularExpressions;
+using Microsoft.AspNetCore.Http.Metadata;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
 using Washwear.Api.Commands;
+using Washwear.Api.Http;
 
 namespace Washwear.Api.Tests.House;
 
 /// <summary>The committed contract is what the program says of itself, and says it fully.</summary>
-public sealed class ContractTests
+public sealed partial class ContractTests
 {
     private static readonly string[] WithoutBody = ["post /v1/records/refused/{id}/discard"];
 
@@ -24,18 +29,89 @@ public sealed class ContractTests
     {
         await using ApiHost host = await ApiHost.StartAsync();
         using JsonDocument document = JsonDocument.Parse(await host.Admin.GetStringAsync("/openapi/v1.json"));
-        var offenders = new List<string>();
-        foreach (JsonProperty path in document.RootElement.GetProperty("paths").EnumerateObject())
-        {
-            foreach (JsonProperty method in path.Value.EnumerateObject())
-            {
-                offenders.AddRange(LacksOf(method.Name + " " + path.Name, method.Value));
-            }
-        }
-
+        List<string> offenders = [.. Operations(document).SelectMany(pair => LacksOf(pair.Name, pair.Operation))];
         foreach (JsonProperty schema in document.RootElement.GetProperty("components").GetProperty("schemas").EnumerateObject())
         {
             offenders.AddRange(UndescribedFields(schema));
+        }
+
+        Assert.True(offenders.Count == 0, string.Join('\n', offenders));
+    }
+
+    [Fact]
+    public async Task Every_parameter_has_a_description_every_hole_of_a_path_its_parameter_and_every_problem_its_shape()
+    {
+        await using ApiHost host = await ApiHost.StartAsync();
+        using JsonDocument document = JsonDocument.Parse(await host.Admin.GetStringAsync("/openapi/v1.json"));
+        var offenders = new List<string>();
+        var ids = new HashSet<string>();
+        foreach ((string name, JsonElement operation) in Operations(document))
+        {
+            JsonElement[] parameters = operation.TryGetProperty("parameters", out JsonElement list) ? [.. list.EnumerateArray()] : [];
+            offenders.AddRange(parameters.Where(parameter => !parameter.TryGetProperty("description", out _))
+                .Select(parameter => $"{name}: no description of {parameter.GetProperty("name")}"));
+            string[] inPath = [.. parameters.Where(parameter => parameter.GetProperty("in").GetString() == "path").Select(parameter => parameter.GetProperty("name").GetString()!)];
+            offenders.AddRange(Hole().Matches(name).Select(hole => hole.Groups[1].Value).Except(inPath).Select(hole => $"{name}: no parameter {hole}"));
+            offenders.AddRange(operation.GetProperty("responses").EnumerateObject().Where(answer => answer.Name[0] is '4' or '5')
+                .Where(answer => !answer.Value.GetProperty("content").GetProperty("application/problem+json").TryGetProperty("schema", out _))
+                .Select(answer => $"{name}: no shape of {answer.Name}"));
+            if (!ids.Add(operation.GetProperty("operationId").GetString()!))
+            {
+                offenders.Add(name + ": its operation id is used twice");
+            }
+        }
+
+        Assert.True(offenders.Count == 0, string.Join('\n', offenders));
+    }
+
+    [Fact]
+    public async Task Every_example_of_an_answer_has_the_shape_of_the_answer()
+    {
+        await using ApiHost host = await ApiHost.StartAsync();
+        var offenders = new List<string>();
+        int checkedExamples = 0;
+        foreach (RouteEndpoint route in host.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>())
+        {
+            Type? shape = route.Metadata.GetOrderedMetadata<IProducesResponseTypeMetadata>().FirstOrDefault(answer => answer.StatusCode == 200)?.Type;
+            string path = route.RoutePattern.RawText!.Trim('/');
+            string? method = route.Metadata.GetMetadata<HttpMethodMetadata>()?.HttpMethods[0];
+            if (shape is not null && method is not null && ContractExamples.Response(method, path) is { } example)
+            {
+                checkedExamples++;
+                offenders.AddRange(JsonShape.Check(JsonSerializer.SerializeToElement(example), shape)
+                    .Select(problem => $"{method} {path}: {problem.Field} {problem.Rule}"));
+            }
+        }
+
+        Assert.True(checkedExamples >= 20, $"only {checkedExamples} examples");
+        Assert.True(offenders.Count == 0, string.Join('\n', offenders));
+    }
+
+    [Fact]
+    public async Task Every_example_of_a_body_is_taken_by_the_program()
+    {
+        await using ApiHost host = await ApiHost.StartAsync(new DateTimeOffset(2026, 12, 1, 0, 0, 0, TimeSpan.Zero));
+        using JsonDocument document = JsonDocument.Parse(await host.Admin.GetStringAsync("/openapi/v1.json"));
+        var offenders = new List<string>();
+        foreach ((string name, JsonElement operation) in Operations(document).OrderBy(pair => !pair.Name.EndsWith("/registry", StringComparison.Ordinal)))
+        {
+            if (!operation.TryGetProperty("requestBody", out JsonElement body))
+            {
+                continue;
+            }
+
+            JsonElement example = body.GetProperty("content").GetProperty("application/json").GetProperty("example");
+            string[] methodAndPath = name.Split(' ');
+            string path = Hole().Replace(methodAndPath[1], hole => example.GetProperty(hole.Groups[1].Value).GetString()!);
+            using var request = new HttpRequestMessage(new HttpMethod(methodAndPath[0].ToUpperInvariant()), path)
+            {
+                Content = new StringContent(example.GetRawText(), System.Text.Encoding.UTF8, "application/json"),
+            };
+            using HttpResponseMessage answer = await host.Admin.SendAsync(request);
+            if (!answer.IsSuccessStatusCode)
+            {
+                offenders.Add($"{name}: {await answer.Content.ReadAsStringAsync()}");
+            }
         }
 
         Assert.True(offenders.Count == 0, string.Join('\n', offenders));
@@ -53,6 +129,10 @@ public sealed class ContractTests
         Assert.DoesNotContain("http://", page, StringComparison.Ordinal);
         Assert.DoesNotContain("https://", page, StringComparison.Ordinal);
     }
+
+    private static IEnumerable<(string Name, JsonElement Operation)> Operations(JsonDocument document) =>
+        document.RootElement.GetProperty("paths").EnumerateObject()
+            .SelectMany(path => path.Value.EnumerateObject().Select(method => (method.Name + " " + path.Name, method.Value)));
 
     private static IEnumerable<string> LacksOf(string name, JsonElement operation)
     {
@@ -87,4 +167,7 @@ public sealed class ContractTests
             ? fields.EnumerateObject().Where(field => !field.Value.TryGetProperty("description", out _) && !IsReference(field.Value))
                 .Select(field => $"{schema.Name}.{field.Name}: no description")
             : [];
+
+    [GeneratedRegex(@"\{([a-z_]+)[^}]*\}")]
+    private static partial Regex Hole();
 }
