@@ -22,7 +22,11 @@ public sealed partial class DemoFleet : IAsyncLifetime
         IBrowserContext session = await _chromium.OpenAsync(width, dark, script);
         await session.AddCookiesAsync(_cookies.Select(cookie => new Cookie
         {
-            Name = cookie.Name, Value = cookie.Value, Domain = cookie.Domain, Path = cookie.Path, HttpOnly = cookie.HttpOnly,
+            Name = cookie.Name,
+            Value = cookie.Value,
+            Domain = cookie.Domain,
+            Path = cookie.Path,
+            HttpOnly = cookie.HttpOnly,
         }));
         return session;
     }

@@ -15,8 +15,12 @@ public static class Hostile
 
     public static readonly string LongName = string.Concat(Enumerable.Repeat("Überlängenküche", 20)) + "\u202E\U0001F9FC";
 
-    public static PageContext Context { get; } = Samples.Context with { SignedInName = Name, AntiforgeryToken = Name,
-        TimeZone = "No/Such_Zone" };
+    public static PageContext Context { get; } = Samples.Context with
+    {
+        SignedInName = Name,
+        AntiforgeryToken = Name,
+        TimeZone = "No/Such_Zone"
+    };
 
     public static Basis EmptyBasis { get; } = new(Samples.AsOf, null, null, Name, null, 0, null, new Dictionary<string, int>(), []);
 
@@ -25,8 +29,11 @@ public static class Hostile
             null, double.NaN, Name);
 
     public static ComplianceRow Row(string name, Estimate? share) => new(
-        name, name, 0, 0, 0, share, double.NaN, null, Name, new Dictionary<Cause, double> { [Cause.Silent] = 5,
-            [Cause.InOrder] = double.NaN }, 0);
+        name, name, 0, 0, 0, share, double.NaN, null, Name, new Dictionary<Cause, double>
+        {
+            [Cause.Silent] = 5,
+            [Cause.InOrder] = double.NaN
+        }, 0);
 
     public static ComplianceReport Compliance { get; } = new(
         EmptyBasis, "site", Name, Row(Name, null),
@@ -75,8 +82,14 @@ public static class Hostile
 
     public static UnitReport EmptyUnit { get; } = UnitPage with
     {
-        Unit = "NEW-1", SiteName = "Larch Hall", Sentence = "Nothing was heard yet.", Cleaning = [], OpenFaults = [], Parts = [],
-            Days = [], History = [],
+        Unit = "NEW-1",
+        SiteName = "Larch Hall",
+        Sentence = "Nothing was heard yet.",
+        Cleaning = [],
+        OpenFaults = [],
+        Parts = [],
+        Days = [],
+        History = [],
     };
 
     public static UnitListReport UnitList { get; } = new(

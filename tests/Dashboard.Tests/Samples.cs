@@ -94,8 +94,16 @@ public static class Samples
     public static ComplianceReport Compliance { get; } = new(
         Basis("on-time share of due washes, units as clusters", 1512), "site",
         "91 % of the washes that were due were on time; three sites account for half of the rest.",
-        Row(4, 0.91) with { Name = "All together", Group = "all", Units = 61, Due = 1512, OnTime = 1376, HoursByCause = Hours(0.91, 40992),
-            WindowHours = 40992 },
+        Row(4, 0.91) with
+        {
+            Name = "All together",
+            Group = "all",
+            Units = 61,
+            Due = 1512,
+            OnTime = 1376,
+            HoursByCause = Hours(0.91, 40992),
+            WindowHours = 40992
+        },
         [.. Enumerable.Range(0, 18).Select(i => Row(i, 0.58 + (0.023 * i)))], null);
 
     public static TodayReport Today { get; } = new(
@@ -113,8 +121,11 @@ public static class Samples
         Basis("state of each unit under each rule", 61), "Nine units are overdue and three are locked out; 48 are in order.",
         new Dictionary<CleaningState, int>
         {
-            [CleaningState.Clean] = 44, [CleaningState.Due] = 4, [CleaningState.Overdue] = 9, [CleaningState.LockedOut] = 3,
-                [CleaningState.Silent] = 1,
+            [CleaningState.Clean] = 44,
+            [CleaningState.Due] = 4,
+            [CleaningState.Overdue] = 9,
+            [CleaningState.LockedOut] = 3,
+            [CleaningState.Silent] = 1,
         },
         [.. LockedOut, .. Overdue, .. Silent, Unit(50, CleaningState.Due, Cause.InOrder, 2, "kitchen",
             "A wash is due by 11:30; the grace runs."),
@@ -139,9 +150,14 @@ public static class Samples
 
     public static PartLifeReport TooFew { get; } = Fit with
     {
-        PositionName = "Door gasket", Position = "door-gasket",
-            Sentence = "Two of 61 door gaskets have failed: too few to say how they age.",
-        Counts = new LifeCounts(61, 2, 0, 55, 4, 6, 1220), Weibull = null, Curve = [], FailureMode = "leak", Model = "H10",
+        PositionName = "Door gasket",
+        Position = "door-gasket",
+        Sentence = "Two of 61 door gaskets have failed: too few to say how they age.",
+        Counts = new LifeCounts(61, 2, 0, 55, 4, 6, 1220),
+        Weibull = null,
+        Curve = [],
+        FailureMode = "leak",
+        Model = "H10",
         NotEnough = new NotEnoughFigures(2, 5, "Two failures cannot tell the shape of a life curve.", 41230, 6549, 0.95),
         KaplanMeier = [new(310, 58, 1, 0.983, 0.884, 0.998), new(702, 40, 1, 0.958, null, null)],
         PlottingPoints = [new(310, 0.012), new(702, 0.035)],

@@ -42,7 +42,9 @@ internal static class WriteOpenApi
     {
         Settings settings = Settings.Load(new Dictionary<string, string>
         {
-            ["urls"] = "http://127.0.0.1:0", ["database"] = nowhere, ["log_level"] = "error",
+            ["urls"] = "http://127.0.0.1:0",
+            ["database"] = nowhere,
+            ["log_level"] = "error",
         });
         await using WebApplication app = Program.Build(settings);
         // The routes are known only once the server has started.

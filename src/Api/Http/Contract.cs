@@ -78,7 +78,9 @@ public static class Contract
         {
             [Scheme] = new OpenApiSecurityScheme
             {
-                Type = SecuritySchemeType.Http, Scheme = "bearer", Description = "A key made by 'keys add'; abilities: read, ingest, manage.",
+                Type = SecuritySchemeType.Http,
+                Scheme = "bearer",
+                Description = "A key made by 'keys add'; abilities: read, ingest, manage.",
             },
         };
         document.Security = [new OpenApiSecurityRequirement { [new OpenApiSecuritySchemeReference(Scheme, document)] = [] }];

@@ -23,8 +23,11 @@ public sealed class CleaningChartTests
     [Fact]
     public void Whiskers_run_from_the_lower_to_the_upper_bound()
     {
-        ComplianceReport report = Samples.Compliance with { Rows = [Samples.Row(2, 0.4) with { OnTimeShare = Samples.Share(0.4, 0.25,
-            0.55) }] };
+        ComplianceReport report = Samples.Compliance with
+        {
+            Rows = [Samples.Row(2, 0.4) with { OnTimeShare = Samples.Share(0.4, 0.25,
+            0.55) }]
+        };
         using Plot plot = ComplianceChart.Plot(report, ChartShape.Wide);
         LinePlot whisker = Assert.Single(plot.GetPlottables<LinePlot>());
         Assert.Equal((0.25, 0.0, 0.55, 0.0), (whisker.Start.X, whisker.Start.Y, whisker.End.X, whisker.End.Y));
@@ -46,8 +49,11 @@ public sealed class CleaningChartTests
     [Fact]
     public void At_most_25_groups_are_drawn_and_the_sentence_says_so()
     {
-        ComplianceReport report = Samples.Compliance with { Rows = [.. Enumerable.Range(0, 40).Select(i => Samples.Row(i, 0.5
-            + (0.01 * i)))] };
+        ComplianceReport report = Samples.Compliance with
+        {
+            Rows = [.. Enumerable.Range(0, 40).Select(i => Samples.Row(i, 0.5
+            + (0.01 * i)))]
+        };
         Assert.Equal(25, ComplianceChart.Drawn(report).Count);
         Assert.StartsWith("The 25 lowest of 40: ", ComplianceChart.Sentence(report), StringComparison.Ordinal);
     }
@@ -62,8 +68,13 @@ public sealed class CleaningChartTests
     {
         ComplianceRow row = Samples.Compliance.Total with
         {
-            HoursByCause = new Dictionary<Cause, double> { [Cause.InOrder] = 900, [Cause.Silent] = 10, [Cause.NobodyStarted] = 90,
-                [Cause.SiteClosed] = 0 },
+            HoursByCause = new Dictionary<Cause, double>
+            {
+                [Cause.InOrder] = 900,
+                [Cause.Silent] = 10,
+                [Cause.NobodyStarted] = 90,
+                [Cause.SiteClosed] = 0
+            },
             WindowHours = 1000,
         };
         using Plot plot = CauseChart.Plot(row, ChartShape.Wide);

@@ -32,7 +32,8 @@ public sealed class WeibullPlotTests
         Estimate Figure(double value) => new(value, null, null, 0.95, "none");
         PartLifeReport report = Samples.Fit with
         {
-            Weibull = Samples.Fit.Weibull! with { Shape = Figure(2), Scale = Figure(1000) }, Curve = [],
+            Weibull = Samples.Fit.Weibull! with { Shape = Figure(2), Scale = Figure(1000) },
+            Curve = [],
         };
         using Plot plot = WeibullPlot.Plot(report, ChartShape.Wide);
         Coordinates[] line = [.. plot.GetPlottables<ScottPlot.Plottables.Scatter>()
