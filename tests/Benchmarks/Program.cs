@@ -1,10 +1,14 @@
 using Washwear.Benchmarks;
+using Washwear.Benchmarks.Ingest;
+using Washwear.Benchmarks.Pages;
 using Washwear.Benchmarks.PartLife;
 
 // Prints each measurement beside the limit that it is held to. Which ones run is chosen by name; none chosen: all of them.
 (string Name, Func<Task> Run)[] all =
 [
     ("weibull", WeibullBenchmark.RunAsync),
+    ("ingest", IngestBenchmark.RunAsync),
+    ("pages", PagesBenchmark.RunAsync),
 ];
 
 string[] unknown = [.. args.Where(arg => !all.Any(one => one.Name == arg))];

@@ -1,0 +1,66 @@
+using System.Net.Http.Headers;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.Extensions.DependencyInjection;
+using Washwear.Api;
+using Washwear.Api.Commands;
+using Washwear.Api.Demo;
+using Washwear.Api.Ingest;
+using Washwear.Api.Registry;
+using Washwear.Api.Storage;
+
+namespace Washwear.Benchmarks;
+
+/// <summary>The program on a free loopback port, with a fresh database file.</summary>
+internal sealed class Served : IAsyncDisposable
+{
+    private const string Key = "a-key-of-the-benchmarks-0123456789";
+    private readonly WebApplication _app;
+    private readonly string _folder;
+
+    private Served(WebApplication app, string folder)
+    {
+        _app = app;
+        _folder = folder;
+        Client = new HttpClient { BaseAddress = new Uri(app.Urls.First()), Timeout = TimeSpan.FromMinutes(5) };
+        Client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", Key);
+    }
+
+    /// <summary>A client that may do everything.</summary>
+    public HttpClient Client { get; }
+
+    /// <summary>The database.</summary>
+    public Database Database => _app.Services.GetRequiredService<Database>();
+
+    /// <summary>Starts it.</summary>
+    public static async Task<Served> StartAsync()
+    {
+        string folder = Directory.CreateTempSubdirectory("washwear-benchmark-").FullName;
+        WebApplication app = Washwear.Api.Program.Build(Settings.Load(new Dictionary<string, string>
+        {
+            ["database"] = Path.Combine(folder, "washwear.db"), ["admin_key"] = Key, ["urls"] = "http://127.0.0.1:0", ["log_level"] = "error",
+        }));
+        await Serve.PrepareAsync(app.Services, CancellationToken.None);
+        await app.StartAsync();
+        return new Served(app, folder);
+    }
+
+    /// <summary>Puts an invented registry in, and its records if they are wanted.</summary>
+    /// <param name="fleet">The fleet.</param>
+    /// <param name="withRecords">Whether the records are wanted too.</param>
+    public async Task LoadAsync(SimulatedFleet fleet, bool withRecords)
+    {
+        await _app.Services.GetRequiredService<RegistryWriter>().PutAsync(fleet.Registry, CancellationToken.None);
+        if (withRecords)
+        {
+            await _app.Services.GetRequiredService<IngestService>().TakeInAsync(fleet.Records(), CancellationToken.None);
+        }
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        Client.Dispose();
+        await _app.StopAsync();
+        await _app.DisposeAsync();
+        Directory.Delete(_folder, recursive: true);
+    }
+}
