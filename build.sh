@@ -6,6 +6,6 @@ export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1 MSBUILDDISABLENODEREUSE=1
 
 tests/Browser/install-chromium.sh
 dotnet restore Washwear.slnx --locked-mode
-dotnet format whitespace Washwear.slnx --verify-no-changes --no-restore
 dotnet build Washwear.slnx --configuration Release --no-restore
 dotnet test Washwear.slnx --configuration Release --no-build "$@"
+dotnet format whitespace Washwear.slnx --verify-no-changes --no-restore

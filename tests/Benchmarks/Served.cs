@@ -37,7 +37,10 @@ internal sealed class Served : IAsyncDisposable
         string folder = Directory.CreateTempSubdirectory("washwear-benchmark-").FullName;
         WebApplication app = Washwear.Api.Program.Build(Settings.Load(new Dictionary<string, string>
         {
-            ["database"] = Path.Combine(folder, "washwear.db"), ["admin_key"] = Key, ["urls"] = "http://127.0.0.1:0", ["log_level"] = "error",
+            ["database"] = Path.Combine(folder, "washwear.db"),
+            ["admin_key"] = Key,
+            ["urls"] = "http://127.0.0.1:0",
+            ["log_level"] = "error",
         }));
         await Serve.PrepareAsync(app.Services, CancellationToken.None);
         await app.StartAsync();

@@ -47,7 +47,8 @@ internal static class ContractSchemas
 
             csv.Schema = new OpenApiSchema
             {
-                Type = JsonSchemaType.String, Description = "RFC 4180: a header with the names of the fields, then one line a row.",
+                Type = JsonSchemaType.String,
+                Description = "RFC 4180: a header with the names of the fields, then one line a row.",
             };
         }
     }
