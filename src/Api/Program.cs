@@ -70,7 +70,7 @@ public sealed class Program
         app.UseSecurityHeaders();
         app.UseRequestLog();
         app.UseMiddleware<Failures>();
-        app.UseStatusCodePages(context => Problems.Status(context.HttpContext.Response.StatusCode).ExecuteAsync(context.HttpContext));
+        app.UseStatusCodePages(Failures.DescribeStatusAsync);
         app.UseRouting();
         app.UseAuthentication();
         app.UseAuthorization();

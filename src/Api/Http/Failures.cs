@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Antiforgery;
+using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.Data.Sqlite;
 
 namespace Washwear.Api.Http;
@@ -10,6 +11,7 @@ public sealed class Failures(RequestDelegate next, ILogger<Failures> log)
 {
     private const int SqliteBusy = 5;
     private const int ClientClosedRequest = 499;
+    private const string StaleForm = "The form is too old or came from elsewhere. Open the page again and resend.";
 
     /// <summary>Handles one request.</summary>
     /// <param name="context">The request.</param>
@@ -37,11 +39,21 @@ public sealed class Failures(RequestDelegate next, ILogger<Failures> log)
         }
     }
 
+    /// <summary>Gives an answer that is a bare status code the shape of a problem.</summary>
+    /// <param name="status">The status code.</param>
+    public static Task DescribeStatusAsync(StatusCodeContext status)
+    {
+        HttpContext context = status.HttpContext;
+        int code = context.Response.StatusCode;
+        bool isStaleForm = code == StatusCodes.Status400BadRequest && context.Features.Get<IAntiforgeryValidationFeature>() is { IsValid: false };
+        return Problems.Status(code, isStaleForm ? StaleForm : null).ExecuteAsync(context);
+    }
+
     private static ProblemResult Describe(Exception error) => error switch
     {
         BadHttpRequestException { StatusCode: 413 } => Problems.Status(413),
         BadHttpRequestException bad => Problems.Status(bad.StatusCode is >= 400 and < 500 ? bad.StatusCode : 400),
-        AntiforgeryValidationException => Problems.Status(400, "The form is too old or came from elsewhere. Open the page again and resend."),
+        AntiforgeryValidationException => Problems.Status(400, StaleForm),
         InvalidDataException => Problems.Status(400),
         SqliteException { SqliteErrorCode: SqliteBusy } => Problems.Status(503),
         _ => Problems.Status(500),

@@ -39,12 +39,18 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
         };
     }
 
-    /// <summary>Whether a request comes from a person's browser that wants a page.</summary>
+    /// <summary>Whether a request comes from a person's browser that wants a page: it reads one, or sends a form of one.</summary>
     /// <param name="request">The request.</param>
     public static bool IsForPerson(HttpRequest request) =>
-        HttpMethods.IsGet(request.Method)
+        (HttpMethods.IsGet(request.Method) || IsForm(request))
         && request.Headers.Accept.ToString().Contains("text/html", StringComparison.OrdinalIgnoreCase)
         && !request.Path.StartsWithSegments("/v1", StringComparison.OrdinalIgnoreCase);
+
+    // The request's own test throws where a form lacks its token, which is what has to be told here.
+    private static bool IsForm(HttpRequest request) =>
+        request.ContentType is { } type
+        && (type.StartsWith("application/x-www-form-urlencoded", StringComparison.OrdinalIgnoreCase)
+            || type.StartsWith("multipart/form-data", StringComparison.OrdinalIgnoreCase));
 
     /// <summary>A page that says why another cannot be shown.</summary>
     /// <param name="context">The request.</param>

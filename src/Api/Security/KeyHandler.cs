@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.Extensions.Options;
+using Washwear.Api.Http;
 
 namespace Washwear.Api.Security;
 
@@ -45,10 +46,7 @@ public sealed class KeyHandler(
         return Task.CompletedTask;
     }
 
-    // A browser asks for pages by GET and says that it takes HTML; addresses under /v1 are for programs.
+    // Nobody can be sent back to a form that was posted: that one gets the problem as a page.
     private bool IsPersonReading() =>
-        HttpMethods.IsGet(Request.Method)
-        && Request.Headers.Authorization.Count == 0
-        && !Request.Path.StartsWithSegments("/v1", StringComparison.OrdinalIgnoreCase)
-        && Request.Headers.Accept.ToString().Contains("text/html", StringComparison.OrdinalIgnoreCase);
+        HttpMethods.IsGet(Request.Method) && Request.Headers.Authorization.Count == 0 && Pages.IsForPerson(Request);
 }

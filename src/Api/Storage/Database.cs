@@ -7,13 +7,11 @@ namespace Washwear.Api.Storage;
 /// <summary>The embedded SQLite database: readers in any number, one writer at a time. Safe for concurrent use.</summary>
 public sealed class Database : IDisposable
 {
-    private const int BusyErrorCode = 5;
-    private const int WriteAttempts = 4;
-
     private readonly SemaphoreSlim _writer = new(1, 1);
     private readonly string _connectionString;
     private readonly string _readPragmas;
     private readonly string _writePragmas;
+    private readonly int _busyTimeoutSeconds;
 
     /// <summary>Describes the database; nothing is opened or created yet.</summary>
     /// <param name="settings">Where the file is and how long to wait for a lock.</param>
@@ -28,6 +26,7 @@ public sealed class Database : IDisposable
             ForeignKeys = true,
             DefaultTimeout = settings.CommandTimeoutSeconds,
         }.ConnectionString;
+        _busyTimeoutSeconds = settings.BusyTimeoutSeconds;
         string wait = FormattableString.Invariant($"PRAGMA busy_timeout = {settings.BusyTimeoutSeconds * 1000};");
         _readPragmas = wait + "PRAGMA query_only = ON;";
         _writePragmas = wait + "PRAGMA query_only = OFF; PRAGMA synchronous = FULL;";
@@ -64,7 +63,7 @@ public sealed class Database : IDisposable
         try
         {
             await using SqliteConnection connection = await OpenAsync(_writePragmas, cancellationToken);
-            await using SqliteTransaction transaction = await BeginAsync(connection, cancellationToken);
+            await using SqliteTransaction transaction = Begin(connection);
             T result = await work(new WriteSession(connection, transaction));
             await transaction.CommitAsync(CancellationToken.None);
             return result;
@@ -123,18 +122,18 @@ public sealed class Database : IDisposable
         }
     }
 
-    private static async Task<SqliteTransaction> BeginAsync(SqliteConnection connection, CancellationToken cancellationToken)
+    // The engine's library tries a busy statement again for as long as the statement may take, whatever the busy timeout says.
+    private SqliteTransaction Begin(SqliteConnection connection)
     {
-        for (int attempt = 1; ; attempt++)
+        int usual = connection.DefaultTimeout;
+        connection.DefaultTimeout = _busyTimeoutSeconds;
+        try
         {
-            try
-            {
-                return connection.BeginTransaction(deferred: false);
-            }
-            catch (SqliteException error) when (error.SqliteErrorCode == BusyErrorCode && attempt < WriteAttempts)
-            {
-                await Task.Delay(TimeSpan.FromMilliseconds(50 * attempt), cancellationToken);
-            }
+            return connection.BeginTransaction(deferred: false);
+        }
+        finally
+        {
+            connection.DefaultTimeout = usual;
         }
     }
 }
