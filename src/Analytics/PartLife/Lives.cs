@@ -136,6 +136,14 @@ public sealed class Lives
     /// <summary>Entry age of the life at <paramref name="index"/> of a column that is empty when nobody entered late.</summary>
     internal static double EntryAt(double[] entries, int index) => entries.Length == 0 ? 0 : entries[index];
 
+    /// <summary>Mode of an exact failure; null when none was named.</summary>
+    internal string? ModeOfFailed(int index) => ModeAt(_failed.Modes, index);
+
+    /// <summary>Mode of a failure between two looks; null when none was named.</summary>
+    internal string? ModeOfFound(int index) => ModeAt(_between.Modes, index);
+
+    private string? ModeAt(int[] modes, int index) => modes.Length == 0 || modes[index] < 0 ? null : Modes[modes[index]];
+
     private static int Late(double[] entries) => entries.Count(e => e > 0);
 }
 

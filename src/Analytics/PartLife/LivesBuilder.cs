@@ -100,6 +100,21 @@ public sealed class LivesBuilder
         return this;
     }
 
+    /// <summary>Adds all lives and exclusions of a collection.</summary>
+    internal void CopyAll(Lives lives)
+    {
+        CopyExclusions(lives).CopyRunning(lives);
+        for (int i = 0; i < lives.FailedAges.Length; i++)
+        {
+            FailedAt(lives.FailedAges[i], Lives.EntryAt(lives.FailedEntries, i), lives.ModeOfFailed(i));
+        }
+
+        for (int i = 0; i < lives.FoundAges.Length; i++)
+        {
+            FailedBetween(lives.SeenWorkingAges[i], lives.FoundAges[i], Lives.EntryAt(lives.FoundEntries, i), lives.ModeOfFound(i));
+        }
+    }
+
     internal LivesBuilder CopyRunning(Lives lives)
     {
         for (int i = 0; i < lives.RunningAges.Length; i++)

@@ -24,6 +24,7 @@ internal sealed class WeibullLikelihood
     private readonly double[] _endLogs;
     private readonly double[] _entryLogs;
     private readonly double[] _seenLogs;
+    private readonly double[] _ratioLogs;
     private readonly double[] _foundLogs;
     private readonly int _exact;
     private readonly double _sumFailedLogs;
@@ -34,12 +35,14 @@ internal sealed class WeibullLikelihood
         Lives = lives;
         _exact = lives.FailedAges.Length;
         _endLogs = Logs([lives.FailedAges, lives.RunningAges]);
-        _entryLogs = WithoutNew(Logs([lives.FailedEntries, lives.FoundEntries, lives.RunningEntries]));
-        _seenLogs = Logs([lives.SeenWorkingAges]);
+        (double[] seen, double[] foundEntries) = WithoutLooksAtEntry(lives);
+        _entryLogs = WithoutNew(Logs([lives.FailedEntries, foundEntries, lives.RunningEntries]));
+        _seenLogs = Logs([seen]);
+        _ratioLogs = Logs([lives.SeenWorkingAges]);
         _foundLogs = Logs([lives.FoundAges]);
         _sumFailedLogAges = Sum(_endLogs.AsSpan(0, _exact));
         Centre = lives.Failures == 0 ? 0 : (_sumFailedLogAges + Sum(_foundLogs)) / lives.Failures;
-        Array.ForEach([_endLogs, _entryLogs, _seenLogs, _foundLogs], logs => Shift(logs, -Centre));
+        Array.ForEach([_endLogs, _entryLogs, _seenLogs, _ratioLogs, _foundLogs], logs => Shift(logs, -Centre));
         _sumFailedLogs = Sum(_endLogs.AsSpan(0, _exact));
     }
 
@@ -84,31 +87,46 @@ internal sealed class WeibullLikelihood
             -(_exact / (slope * slope)) - hll);
         for (int i = 0; i < _foundLogs.Length; i++)
         {
-            sum += BetweenLooks(_seenLogs[i], _foundLogs[i], offset, slope);
+            sum += BetweenLooks(_seenLogs[i], _ratioLogs[i], _foundLogs[i], offset, slope);
         }
 
         return sum.IsFinite ? sum : Derivatives.Impossible;
     }
 
     /// <summary>Offset at which the model expects as many failures as there were, taking each failure at the age it was found.</summary>
-    public double OffsetFor(double slope)
+    public double OffsetFor(double slope) => LogHazardAtZeroOffset(slope) - Math.Log(Lives.Failures);
+
+    /// <summary>ln of the hazard gathered by all lives at offset 0, found relative to the oldest part so that no power overflows.</summary>
+    public double LogHazardAtZeroOffset(double slope)
     {
-        double ends = HazardSums.Of(_endLogs, 0, slope).H + HazardSums.Of(_foundLogs, 0, slope).H;
-        return Math.Log((ends - HazardSums.Of(_entryLogs, 0, slope).H) / Lives.Failures);
+        if (Lives.Count == 0)
+        {
+            return double.NegativeInfinity;
+        }
+
+        double shift = slope * (Math.Log(Lives.OldestAge) - Centre);
+        double ends = HazardSums.Of(_endLogs, shift, slope).H + HazardSums.Of(_foundLogs, shift, slope).H;
+        return Math.Log(ends - HazardSums.Of(_entryLogs, shift, slope).H) + shift;
     }
 
     /// <summary>
     /// ln(S(lo) - S(hi)) = -H(lo) + ln(1 - e^-D), D = H(hi) - H(lo), written with r = D/(e^D - 1) and the moments of ln t over the
     /// interval so that nothing overflows or cancels when D is tiny or huge.
     /// </summary>
-    private static Derivatives BetweenLooks(double seen, double found, double offset, double slope)
+    /// <param name="survived">ln of the age survived to; minus infinity when that is no more than the entry.</param>
+    /// <param name="seen">ln of the age last seen working; minus infinity for a part never looked at.</param>
+    /// <param name="found">ln of the age found failed.</param>
+    /// <param name="offset">Offset of the line.</param>
+    /// <param name="slope">Slope of the line.</param>
+    private static Derivatives BetweenLooks(double survived, double seen, double found, double offset, double slope)
     {
         bool fromNew = double.IsNegativeInfinity(seen);
+        bool onlyEntry = double.IsNegativeInfinity(survived);
         double logHi = (slope * found) - offset;
         double hi = Math.Exp(logHi);
         double ratio = fromNew ? 0 : Math.Exp(slope * (seen - found));
         double gap = fromNew ? 1 : -Elementary.ExpMinusOne(slope * (seen - found));
-        double lo = fromNew ? 0 : Math.Exp((slope * seen) - offset);
+        double lo = onlyEntry ? 0 : Math.Exp((slope * survived) - offset);
         double seenLog = fromNew ? 0 : seen;
         double d = hi * gap;
         double r = d > LargeHazard ? 0 : d < SmallHazard ? 1 - (d / 2) : d / Elementary.ExpMinusOne(d);
@@ -166,6 +184,25 @@ internal sealed class WeibullLikelihood
         {
             values[i] += by;
         }
+    }
+
+    /// <summary>
+    /// A look at the entry itself cancels against the entry: both are dropped, because their hazards may be so large that the difference of
+    /// the two sums would be rounding alone.
+    /// </summary>
+    private static (double[] Seen, double[] Entries) WithoutLooksAtEntry(Lives lives)
+    {
+        double[] seen = [.. lives.SeenWorkingAges];
+        double[] entries = [.. lives.FoundEntries];
+        for (int i = 0; i < entries.Length; i++)
+        {
+            if (seen[i] == entries[i])
+            {
+                (seen[i], entries[i]) = (0, 0);
+            }
+        }
+
+        return (seen, entries);
     }
 
     /// <summary>An entry at 0 has no hazard behind it: it is left out of the sums.</summary>

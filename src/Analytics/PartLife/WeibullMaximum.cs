@@ -25,9 +25,14 @@ internal static class WeibullMaximum
     /// <summary>Greatest shape searched: above it all failures agree to about one part in a million.</summary>
     public const double SlopeCap = 1e6;
 
+    /// <summary>Above this shape failures lie within a thousandth of their age, and rounding may keep the search from settling.</summary>
+    private const double SharpSlope = 1e3;
+
     private const int MaxIterations = 200;
     private const double SolvedDecrement = 1e-18;
-    private const double AcceptedDecrement = 1e-12;
+
+    // A squared distance to the top in standard errors: rounding of large hazards that cancel may stop the search short of the aim above.
+    private const double AcceptedDecrement = 1e-9;
     private const double GreatestSlopeFactor = 4;
 
     public static Maximum Find(WeibullLikelihood likelihood)
@@ -44,12 +49,11 @@ internal static class WeibullMaximum
 
     private static Maximum FindFrom(WeibullLikelihood likelihood, double slope)
     {
-        bool hazardCoordinates = likelihood.HasEntries;
         (double offset, slope, Derivatives at) = Start(likelihood, slope);
         double decrement = double.PositiveInfinity;
         for (int i = 0; i < MaxIterations && double.IsFinite(at.Value); i++)
         {
-            Step step = NewtonStep(at, slope, hazardCoordinates);
+            Step step = NewtonStep(at, slope, likelihood.HasEntries);
             double before = decrement;
             decrement = step.Decrement;
             if (decrement <= SolvedDecrement || (decrement < AcceptedDecrement && decrement > before / 4))
@@ -57,7 +61,7 @@ internal static class WeibullMaximum
                 break;
             }
 
-            (double nextOffset, double nextSlope, Derivatives next) = Advance(likelihood, at, offset, slope, step, hazardCoordinates);
+            (double nextOffset, double nextSlope, Derivatives next) = Advance(likelihood, at, offset, slope, step);
             if (nextOffset == offset && nextSlope == slope)
             {
                 break;
@@ -88,7 +92,7 @@ internal static class WeibullMaximum
     {
         if (!(decrement <= AcceptedDecrement))
         {
-            return MaximumOutcome.NotConverged;
+            return slope > SharpSlope ? MaximumOutcome.RisesTowardsSharpFailure : MaximumOutcome.NotConverged;
         }
 
         return slope <= SlopeFloor ? MaximumOutcome.RisesTowardsShapeZero
@@ -98,7 +102,7 @@ internal static class WeibullMaximum
 
     /// <summary>Halves the step until the likelihood rises as much as a part of the linear prediction says.</summary>
     private static (double Offset, double Slope, Derivatives At) Advance(
-        WeibullLikelihood likelihood, Derivatives at, double offset, double slope, Step step, bool hazardCoordinates)
+        WeibullLikelihood likelihood, Derivatives at, double offset, double slope, Step step)
     {
         // Sums over a million lives carry rounding of this size; without the slack the last steps would be refused.
         double slack = 1e-12 * (1 + Math.Abs(at.Value));
@@ -106,7 +110,7 @@ internal static class WeibullMaximum
         for (int halving = 0; halving < 60; halving++, length /= 2)
         {
             double nextSlope = Clamp(slope + (length * step.Slope));
-            double nextOffset = hazardCoordinates
+            double nextOffset = step.HazardCoordinates
                 ? offset + Math.Log(nextSlope / slope) - (length * step.First)
                 : offset + (length * step.First);
             Derivatives next = likelihood.At(nextOffset, nextSlope);
@@ -123,40 +127,38 @@ internal static class WeibullMaximum
         ? Math.Min(1, (GreatestSlopeFactor - 1) * slope / change)
         : change < 0 ? Math.Min(1, (1 - (1 / GreatestSlopeFactor)) * slope / -change) : 1;
 
-    private static Step NewtonStep(Derivatives at, double slope, bool hazardCoordinates)
+    /// <summary>
+    /// The Newton step in (offset, slope), or where lives enter late in whichever of the two coordinates promises the greater rise: near
+    /// the top both promise the same, far from it one of them may creep.
+    /// </summary>
+    private static Step NewtonStep(Derivatives at, double slope, bool hasEntries)
     {
-        // Coordinates (ln slope - offset, slope) where lives enter late, (offset, slope) elsewhere.
-        double g1 = hazardCoordinates ? -at.Offset : at.Offset;
-        double g2 = hazardCoordinates ? at.Slope + (at.Offset / slope) : at.Slope;
-        double h11 = at.OffsetOffset;
-        double h12 = hazardCoordinates ? -(at.OffsetOffset / slope) - at.OffsetSlope : at.OffsetSlope;
-        double h22 = hazardCoordinates
-            ? at.SlopeSlope + (2 * at.OffsetSlope / slope) + ((at.OffsetOffset - at.Offset) / (slope * slope))
-            : at.SlopeSlope;
-        (h11, h22) = MakeConcave(h11, h12, h22);
-        double determinant = (h11 * h22) - (h12 * h12);
-        double first = ((h12 * g2) - (h22 * g1)) / determinant;
-        double second = ((h12 * g1) - (h11 * g2)) / determinant;
-        bool pinned = (slope <= SlopeFloor && second < 0) || (slope >= SlopeCap && second > 0);
-        return pinned
-            ? new Step(-g1 / h11, 0, g1 * g1 / -h11)
-            : new Step(first, second, (g1 * first) + (g2 * second));
-    }
-
-    /// <summary>Shifts the second derivatives until both eigenvalues are below 0, so that the step always leads uphill.</summary>
-    private static (double H11, double H22) MakeConcave(double h11, double h12, double h22)
-    {
-        double middle = (h11 + h22) / 2;
-        double half = Math.Sqrt((((h11 - h22) / 2) * ((h11 - h22) / 2)) + (h12 * h12));
-        double largest = middle + half;
-        double determinant = (h11 * h22) - (h12 * h12);
-        if (h11 < 0 && determinant > 0)
+        Step line = Solve(new Quadratic(at.Offset, at.Slope, at.OffsetOffset, at.OffsetSlope, at.SlopeSlope), slope, false);
+        if (!hasEntries)
         {
-            return (h11, h22);
+            return line;
         }
 
-        double shift = largest + (1e-3 * (1 + Math.Abs(middle) + half));
-        return (h11 - shift, h22 - shift);
+        Quadratic byHazard = new(
+            -at.Offset,
+            at.Slope + (at.Offset / slope),
+            at.OffsetOffset,
+            -(at.OffsetOffset / slope) - at.OffsetSlope,
+            at.SlopeSlope + (2 * at.OffsetSlope / slope) + ((at.OffsetOffset - at.Offset) / (slope * slope)));
+        Step hazard = Solve(byHazard, slope, true);
+        return line.Decrement > hazard.Decrement ? line : hazard;
+    }
+
+    private static Step Solve(Quadratic given, double slope, bool hazardCoordinates)
+    {
+        Quadratic model = given.IsConcave ? given : given.MadeConcave;
+        double determinant = (model.H11 * model.H22) - (model.H12 * model.H12);
+        double first = ((model.H12 * model.G2) - (model.H22 * model.G1)) / determinant;
+        double second = ((model.H12 * model.G1) - (model.H11 * model.G2)) / determinant;
+        bool pinned = (slope <= SlopeFloor && second < 0) || (slope >= SlopeCap && second > 0);
+        return pinned
+            ? new Step(-model.G1 / model.H11, 0, model.G1 * model.G1 / -model.H11, hazardCoordinates)
+            : new Step(first, second, (model.G1 * first) + (model.G2 * second), hazardCoordinates);
     }
 
     /// <summary>The sd of ln t under a Weibull curve is pi/(sqrt 6 x shape); good to a factor of two, which is all a start needs.</summary>
@@ -168,6 +170,15 @@ internal static class WeibullMaximum
 
     private static double Clamp(double slope) => Math.Clamp(slope, SlopeFloor, SlopeCap);
 
-    /// <summary>A Newton step in the concave coordinates and the rise of the likelihood it predicts, doubled.</summary>
-    private readonly record struct Step(double First, double Slope, double Decrement);
+    /// <summary>A Newton step, the rise of the likelihood it predicts, doubled, and its coordinates.</summary>
+    private readonly record struct Step(double First, double Slope, double Decrement, bool HazardCoordinates);
+
+    /// <summary>Gradient and second derivatives in coordinates (offset, slope) or (ln slope - offset, slope).</summary>
+    private readonly record struct Quadratic(double G1, double G2, double H11, double H12, double H22)
+    {
+        public bool IsConcave => H11 < 0 && (H11 * H22) - (H12 * H12) > 0;
+
+        /// <summary>Each coordinate on its own with its curvature turned downwards: always leads uphill, whatever their units.</summary>
+        public Quadratic MadeConcave => new(G1, G2, -Math.Abs(H11) - double.Epsilon, 0, -Math.Abs(H22) - double.Epsilon);
+    }
 }

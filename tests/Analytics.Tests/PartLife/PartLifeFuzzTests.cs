@@ -40,6 +40,44 @@ public sealed class PartLifeFuzzTests
         },
         time: 3, iter: long.MaxValue);
 
+    [Fact]
+    public void Comparisons_and_checks_never_hang_throw_or_give_NaN() => Gen.Select(AnySample, AnySample, AnySample).Sample(
+        (a, b, c) =>
+        {
+            Lives[] lives = [Build(a), Build(b), Build(c)];
+            LifeGroup[] groups = [.. lives.Select((l, i) => new LifeGroup($"g{i}", l))];
+            AssertChance(LogRank.Compare(groups).PValue);
+            GroupComparisonResult compared = GroupComparison.Compare(groups);
+            AssertChance(compared.EqualScale?.PValue, compared.EqualShape?.PValue, compared.EqualShapeAndScale?.PValue);
+            Assert.All(compared.Comparisons, p => AssertChance(p.PValue, p.AdjustedPValue));
+            Assert.All(compared.Comparisons.Where(p => p.ScaleRatio is not null), p => AssertOrdered(p.ScaleRatio!));
+            AssertFinite(MedianRanks.Plot(lives[0]));
+            AssertFinite(CompetingRisks.Incidence(lives[0]));
+            if (WeibullFit.Fit(lives[0]) is FittedLife fit)
+            {
+                AssertChance(GoodnessOfFit.Test(fit).PValue, PlotBend.Test(fit).PValue);
+            }
+        },
+        time: 3, iter: long.MaxValue);
+
+    private static void AssertChance(params double?[] chances) =>
+        Assert.All(chances, c => Assert.True(c is null or (>= 0 and <= 1), $"{c}"));
+
+    private static void AssertFinite(ProbabilityPlot plot)
+    {
+        Assert.All(plot.Points, p => Assert.InRange(p.FailedShare, double.Epsilon, 1 - 1e-16));
+        Assert.Equal(plot.AgeOnRank is null, plot.RSquared is null && plot.RankOnAge is null);
+    }
+
+    private static void AssertFinite(IncidenceResult result)
+    {
+        for (int i = 0; i < result.Survival.Count; i++)
+        {
+            Assert.Equal(1, result.Survival[i] + result.Modes.Sum(m => m.Steps[i].Incidence), 1e-9);
+            Assert.All(result.Modes, m => Assert.True(double.IsFinite(m.Steps[i].StandardError)));
+        }
+    }
+
     private static double Tie(double age, bool tied)
     {
         int power = Math.ILogB(age);
@@ -54,7 +92,7 @@ public sealed class PartLifeFuzzTests
             double entry = life.Age * life.EntryShare;
             _ = life.Kind switch
             {
-                0 => builder.FailedAt(life.Age, entry),
+                0 => builder.FailedAt(life.Age, entry, life.GapShare < 0.4 ? "seal" : life.GapShare < 0.8 ? "motor" : null),
                 1 => builder.StillRunningAt(life.Age, entry),
                 2 => builder.FailedBetween(life.Age * (1 - life.GapShare), life.Age, entry),
                 _ => builder.SwappedEarlyAt(life.Age, entry),

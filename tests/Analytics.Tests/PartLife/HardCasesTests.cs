@@ -1,0 +1,44 @@
+using Washwear.Analytics.PartLife;
+using Washwear.Analytics.Tests.Reference;
+
+namespace Washwear.Analytics.Tests.PartLife;
+
+/// <summary>Data sets that once broke a fit; the story of each is the first line of its file in Data/hard.</summary>
+public sealed class HardCasesTests
+{
+    [Fact]
+    public void A_sharp_failure_beside_open_intervals_is_recognised() => Assert.Equal(
+        NoFitRule.BeyondRange, Assert.IsType<NotEnough>(WeibullFit.Fit(Read("weibull_sharp_with_open_interval.csv", out _))).Rule);
+
+    [Fact]
+    public void A_look_at_a_late_entry_fits_and_agrees_with_the_reference()
+    {
+        FittedLife fit = WeibullFitTests.Fitted(Read("weibull_look_at_late_entry.csv", out ReferenceLife[] lives));
+        (double logScale, double logShape, double value) = PartLifeWeibullReference.Maximise(lives);
+        Assert.Equal(value, fit.LogLikelihood, 1e-8);
+        Assert.Equal(logScale, Math.Log(fit.Curve.Scale), 1e-5);
+        Assert.Equal(logShape, Math.Log(fit.Curve.Shape), 1e-5);
+    }
+
+    [Fact]
+    public void A_plateau_near_shape_zero_ends_in_words() => Assert.Equal(
+        NoFitRule.ShapeTowardsZero, Assert.IsType<NotEnough>(WeibullFit.Fit(Read("weibull_plateau_near_shape_zero.csv", out _))).Rule);
+
+    [Fact]
+    public void Every_file_has_its_story_and_its_test()
+    {
+        string[] files = Directory.GetFiles(Folder, "weibull_*.csv");
+        Assert.Equal(3, files.Length);
+        Assert.All(files, file => Assert.StartsWith("# ", File.ReadLines(file).First(), StringComparison.Ordinal));
+    }
+
+    private static string Folder => Path.Combine(AppContext.BaseDirectory, "Data", "hard");
+
+    private static Lives Read(string file, out ReferenceLife[] lives)
+    {
+        CsvRows rows = CsvRows.Parse(file, File.ReadAllLines(Path.Combine(Folder, file)));
+        (double[] lower, double?[] upper, double[] entry) = (rows.Numbers("lower"), rows.NumbersOrMissing("upper"), rows.Numbers("entry"));
+        lives = [.. lower.Select((l, i) => new ReferenceLife(Math.Max(l, entry[i]), upper[i] ?? double.PositiveInfinity, entry[i]))];
+        return WeibullFitPropertyTests.LivesOf(lives);
+    }
+}
