@@ -1,5 +1,6 @@
 using Microsoft.OpenApi;
 using Washwear.Analytics.Cleaning;
+using Washwear.Api.PartLife;
 
 namespace Washwear.Api.Http;
 
@@ -19,7 +20,7 @@ internal static class ContractParameters
     private static readonly (string Name, string Description)[] Fit =
     [
         ("model", "Only units of this model."), ("failure_mode", "Only this mode counts as a failure; others are censored."),
-        ("clock", "days, washes or operating_hours."), ("level", "Confidence level of bounds, above 0.5 and below 1."),
+        ("clock", "days, washes or operating_hours."), ("by", "Compare groups of lives by this."), ("level", "Confidence level of bounds, above 0.5 and below 1."),
         ("format", "json or csv; else the Accept header decides."),
     ];
 
@@ -61,6 +62,7 @@ internal static class ContractParameters
         ["GET v1/cleaning/status state"] = () => ContractSchemas.Words(Enum.GetNames<CleaningState>().Select(Json.Name)),
         ["GET v1/cleaning/compliance by"] = () => ContractSchemas.Words(["unit", "site", "operator", "model", "region", "rule"]),
         ["clock"] = () => ContractSchemas.Words(["days", "washes", "operating_hours"]),
+        ["GET v1/part-life/{position} by"] = () => ContractSchemas.Words(LifeComparisons.GroupingCodes),
         ["rows"] = () => ContractSchemas.Words(["all", "problems"]),
         ["all_or_nothing"] = () => ContractSchemas.Words(["true", "false"]),
     };

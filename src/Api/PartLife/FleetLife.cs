@@ -27,6 +27,7 @@ public readonly record struct LifeAges(double Entry, double? LastSeenGood, doubl
 /// <param name="Ordinal">1 for the first part known at the position.</param>
 /// <param name="PartNumber">Part number, if known.</param>
 /// <param name="Batch">Batch, if known.</param>
+/// <param name="Supplier">Supplier, if known.</param>
 /// <param name="FittedAt">When it was fitted; null if unknown.</param>
 /// <param name="EndedAt">When it was taken out; null if it is still fitted.</param>
 /// <param name="EndedHow">failed, found_failed, precaution, upgrade or unit_retired; null if still fitted.</param>
@@ -39,6 +40,7 @@ public sealed record FleetLife(
     int Ordinal,
     string? PartNumber,
     string? Batch,
+    string? Supplier,
     DateTimeOffset? FittedAt,
     DateTimeOffset? EndedAt,
     string? EndedHow,

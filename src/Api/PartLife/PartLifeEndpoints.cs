@@ -28,7 +28,8 @@ public static class PartLifeEndpoints
             .WithDescription(
                 "Kaplan–Meier steps and the Weibull fit with its bounds, over all models or one (?model), on ?clock days, washes or "
                 + "operating_hours, for all failure modes or one (?failure_mode, others censored), at ?level (0.95). "
-                + "Too few failures are answered in words. As CSV: the Kaplan–Meier steps.");
+                + "Too few failures are answered in words. ?by compares groups: part_number, batch, supplier, model, operator, region or "
+                + "water_hardness. As CSV: the Kaplan–Meier steps.");
         api.MapGet("/{position}/lives", LivesAsync)
             .ProducesList<PageOf<PartLifeRow>>()
             .WithSummary("The lives behind a position's figures")
@@ -143,7 +144,8 @@ public static class PartLifeEndpoints
         query.Text("model"),
         query.Text("failure_mode"),
         query.Word<LifeClock>("clock") ?? LifeClock.Days,
-        query.Between("level", 0.95, 0.5, 0.9999));
+        query.Between("level", 0.95, 0.5, 0.9999),
+        query.OneOf("by", LifeComparisons.GroupingCodes));
 
     private static string LifeKey(PartLifeRow life) => $"{life.Unit.ToUpperInvariant()} {life.Position.ToUpperInvariant()} {life.Ordinal:D6}";
 }

@@ -36,6 +36,9 @@ public sealed class PartLifeRecord
     /// <summary>Batch.</summary>
     public string? Batch { get; init; }
 
+    /// <summary>Supplier.</summary>
+    public string? Supplier { get; init; }
+
     /// <summary>When it came under watch, ms UTC; null: its fitting is unknown.</summary>
     public long? WatchedFromMs { get; init; }
 
@@ -55,7 +58,7 @@ public sealed class PartLifeQueries
     private const string Lives = """
         SELECT l.unit_id AS UnitId, l.position AS Position, l.ordinal AS Ordinal, l.fitted_ms AS FittedMs, l.ended_ms AS EndedMs,
                l.ended_how AS EndedHow, l.last_seen_good_ms AS LastSeenGoodMs, l.failure_mode AS FailureMode,
-               l.part_number AS PartNumber, l.batch AS Batch, l.watched_from_ms AS WatchedFromMs, l.entry_age_days AS EntryAgeDays,
+               l.part_number AS PartNumber, l.batch AS Batch, l.supplier AS Supplier, l.watched_from_ms AS WatchedFromMs, l.entry_age_days AS EntryAgeDays,
                l.entry_age_washes AS EntryAgeWashes, l.doubt AS Doubt
         FROM part_life l
         WHERE @Position IS NULL OR lower(l.position) = lower(@Position)

@@ -13,7 +13,8 @@ namespace Washwear.Api.PartLife;
 /// <param name="FailureMode">Only this mode counts as failure, others are censored; null: all modes.</param>
 /// <param name="Clock">What ages are counted in.</param>
 /// <param name="Level">Confidence level of bounds, above 0 and below 1.</param>
-public sealed record PartLifeQuestion(string Position, string? Model, string? FailureMode, LifeClock Clock, double Level = 0.95);
+/// <param name="By">What lives are compared by; null: they are not.</param>
+public sealed record PartLifeQuestion(string Position, string? Model, string? FailureMode, LifeClock Clock, double Level = 0.95, string? By = null);
 
 /// <summary>Assembles the reports on part life.</summary>
 /// <param name="registry">The registry.</param>
@@ -100,7 +101,10 @@ public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet)
             weibull,
             notEnough,
             fitted is null ? [] : [.. Curve(fitted, lives.OldestAge, question.Level)],
-            [.. PlottingPoints(curve)]);
+            [.. PlottingPoints(curve)],
+            fitted is null ? null : LifeComparisons.FitQuality(fitted),
+            question.FailureMode is null ? LifeComparisons.Clocks(fleetLives) : null,
+            question.By is { } by ? LifeComparisons.Groups(fleetLives, question, by) : null);
     }
 
     private static WeibullFigures Figures(FittedLife fitted, LifeBounds bounds) => new(

@@ -16,6 +16,9 @@ namespace Washwear.Dashboard.PartLife;
 /// <param name="NotEnough">Why there is no fitted model, and what can be said instead; null when there is one.</param>
 /// <param name="Curve">The fitted survival curve with pointwise bounds, for drawing; empty without a model.</param>
 /// <param name="PlottingPoints">Failures by age and estimated probability, for the probability plot.</param>
+/// <param name="FitQuality">Whether the model suits the lives, in a sentence; null without a model.</param>
+/// <param name="Clocks">Which clock explains the lives best; null where fewer than two clocks can be compared.</param>
+/// <param name="Groups">The lives compared by groups; null where that was not asked for.</param>
 public sealed record PartLifeReport(
     Basis Basis,
     string Position,
@@ -28,7 +31,43 @@ public sealed record PartLifeReport(
     WeibullFigures? Weibull,
     NotEnoughFigures? NotEnough,
     IReadOnlyList<CurvePoint> Curve,
-    IReadOnlyList<PlottingPoint> PlottingPoints);
+    IReadOnlyList<PlottingPoint> PlottingPoints,
+    string? FitQuality = null,
+    ClockFigures? Clocks = null,
+    GroupFigures? Groups = null);
+
+/// <summary>Which clock explains the lives best, by likelihood on one density base.</summary>
+/// <param name="Sentence">The finding.</param>
+/// <param name="Rows">The clocks, best first.</param>
+public sealed record ClockFigures(string Sentence, IReadOnlyList<ClockRow> Rows);
+
+/// <summary>One clock.</summary>
+/// <param name="Clock">days, washes or operating_hours.</param>
+/// <param name="AicAboveBest">By how much Akaike's criterion exceeds the best clock's; null without a fit.</param>
+/// <param name="B10">Age by which 10 % have failed on this clock; null without a fit.</param>
+public sealed record ClockRow(string Clock, double? AicAboveBest, double? B10);
+
+/// <summary>The lives of a position compared by groups.</summary>
+/// <param name="By">part_number, batch, supplier, model, operator, region or water_hardness.</param>
+/// <param name="Sentence">The finding.</param>
+/// <param name="CommonShape">Shape that all groups share in the comparison; null where there is none.</param>
+/// <param name="EqualScalePValue">Likelihood-ratio p-value of one scale for all; null where it cannot be computed.</param>
+/// <param name="LogRankPValue">Log-rank p-value of one curve for all, without a model; null where it cannot be computed.</param>
+/// <param name="Rows">The groups, most lives first.</param>
+/// <param name="LeftOut">Groups left out because more than twelve were found.</param>
+public sealed record GroupFigures(
+    string By, string Sentence, double? CommonShape, double? EqualScalePValue, double? LogRankPValue, IReadOnlyList<GroupRow> Rows, int LeftOut);
+
+/// <summary>One group.</summary>
+/// <param name="Group">Its name.</param>
+/// <param name="Lives">Lives in it.</param>
+/// <param name="Failures">Failures among them.</param>
+/// <param name="Scale">Its scale at the common shape; null where nothing failed.</param>
+/// <param name="ScaleRatio">Its scale over the reference group's; null for the reference, or where one has no failure.</param>
+/// <param name="AdjustedPValue">p-value of equal scales, adjusted over all comparisons made (Benjamini–Hochberg); null for the reference.</param>
+/// <param name="Verdict">What that says, in words.</param>
+public sealed record GroupRow(
+    string Group, int Lives, int Failures, double? Scale, Estimate? ScaleRatio, double? AdjustedPValue, string Verdict);
 
 /// <summary>The lives behind a figure, by how they are known.</summary>
 /// <param name="Lives">All lives used.</param>

@@ -104,6 +104,34 @@ public sealed class PublishedLivesTests
     }
 
     [Fact]
+    public async Task Two_groups_sent_as_batches_give_the_published_tests_of_equal_lives()
+    {
+        await using ApiHost host = await ApiHost.StartAsync();
+        PublishedCheck groups = PublishedChecks.Get("weibull_groups.leukemia_two_groups");
+        double[] ages = groups.Rows.Numbers("weeks");
+        double[] failed = groups.Rows.Numbers("status");
+        string[] batches = groups.Rows.Text("treatment");
+        await PutUnitsAsync(host.Admin, ages.Length);
+        var csv = new StringBuilder("key,unit,at,position,removed.reason,fitted.batch\r\n");
+        for (int i = 0; i < ages.Length; i++)
+        {
+            csv.Append(CultureInfo.InvariantCulture, $"in-{i},U{i},{Fitted:O},wash-pump,,{batches[i]}\r\n");
+            csv.Append(CultureInfo.InvariantCulture, $"out-{i},U{i},{Fitted.AddDays(ages[i]):O},wash-pump,{(failed[i] == 1 ? "failed" : "precaution")},\r\n");
+        }
+
+        await SendAsync(host.Admin, "/v1/records?type=part_change", csv.ToString(), "text/csv", 2 * ages.Length);
+        JsonElement report = await host.Admin.GetFromJsonAsync<JsonElement>("/v1/part-life/wash-pump?by=batch");
+
+        JsonElement compared = report.GetProperty("groups");
+        groups.AssertClose(compared.GetProperty("common_shape").GetDouble(), "common_shape", "shape");
+        groups.AssertClose(compared.GetProperty("equal_scale_p_value").GetDouble(), "test_equal_scale_given_common_shape", "p_value");
+        PublishedChecks.Get("log_rank.leukemia_two_groups").AssertClose(compared.GetProperty("log_rank_p_value").GetDouble(), "p_value");
+        JsonElement treated = compared.GetProperty("rows").EnumerateArray().Single(row => row.GetProperty("group").GetString() == "6-MP");
+        groups.AssertClose(treated.GetProperty("scale").GetDouble(), "common_shape", "scale_mp6");
+        Assert.Equal("lasts longer", treated.GetProperty("verdict").GetString());
+    }
+
+    [Fact]
     public async Task Two_failures_are_answered_in_words_and_with_the_exact_bound_of_a_constant_rate()
     {
         await using ApiHost host = await ApiHost.StartAsync();

@@ -1,0 +1,154 @@
+using Washwear.Analytics.PartLife;
+using Washwear.Dashboard.PartLife;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Api.PartLife;
+
+/// <summary>What else the lives of a position say: whether the model fits, which clock explains them, which groups differ.</summary>
+internal static class LifeComparisons
+{
+    private const int MostGroups = 12;
+    private const double FalseDiscoveryLevel = 0.05;
+    private const string NotNamed = "not named";
+
+    // Classes of the U.S. Geological Survey, mg/L as CaCO3: soft to 60, moderately hard to 120, hard to 180, very hard above.
+    private static readonly (double UpTo, string Name)[] HardnessClasses =
+        [(60, "soft water"), (120, "moderately hard water"), (180, "hard water"), (double.PositiveInfinity, "very hard water")];
+
+    private static readonly Dictionary<string, Func<FleetLife, string?>> Groupings = new()
+    {
+        ["part_number"] = life => life.PartNumber,
+        ["batch"] = life => life.Batch,
+        ["supplier"] = life => life.Supplier,
+        ["model"] = life => life.Unit.Model.Resource.Model,
+        ["operator"] = life => life.Unit.Site.Operator.Resource.Name,
+        ["region"] = life => life.Unit.Site.Resource.Region,
+        ["water_hardness"] = life => life.Unit.Site.Resource.WaterHardnessMgPerL is { } hardness
+            ? HardnessClasses.First(kind => hardness <= kind.UpTo).Name
+            : null,
+    };
+
+    /// <summary>Codes of what lives can be compared by.</summary>
+    public static IReadOnlyCollection<string> GroupingCodes => Groupings.Keys;
+
+    /// <summary>Whether a fitted curve suits the lives, in a sentence.</summary>
+    /// <param name="fitted">The fit.</param>
+    public static string FitQuality(FittedLife fitted)
+    {
+        GoodnessOfFitResult fit = GoodnessOfFit.Test(fitted);
+        string tested = fit.PValue is not { } p ? (fit.Account.Doubts.Count > 0 ? fit.Account.Doubts[0] : "The fit was not tested.")
+            : p < FalseDiscoveryLevel ? $"The model fits these lives poorly (p {Text.Number(p)}, {fit.Account.Method}): read it with care."
+            : $"Nothing speaks against the model (p {Text.Number(p)}, {fit.Account.Method}).";
+        return PlotBend.Test(fitted).Warning is { } bend ? tested + " " + bend : tested;
+    }
+
+    /// <summary>Which clock explains the lives best; null where fewer than two clocks know enough of them.</summary>
+    /// <param name="lives">The lives.</param>
+    public static ClockFigures? Clocks(IReadOnlyCollection<FleetLife> lives)
+    {
+        LifeClock[] clocks = [.. Enum.GetValues<LifeClock>().Where(clock => KnownOn(lives, clock) * 2 > KnownOn(lives, LifeClock.Days))];
+        if (clocks.Length < 2)
+        {
+            return null;
+        }
+
+        var builder = new MultiClockLivesBuilder([.. clocks.Select(FleetLives.Name)]);
+        foreach (FleetLife life in lives.Where(life => life.Doubt is null))
+        {
+            Add(builder, life, clocks);
+        }
+
+        ClockChoiceResult choice = ClockChoice.Choose(builder.Build());
+        return choice.Best is null ? null : new ClockFigures(
+            choice.Decided
+                ? $"Counted in {Text.ClockUnit(choice.Best)} the lives follow one curve best; the other clocks explain them clearly less well."
+                : $"Counted in {Text.ClockUnit(choice.Best)} the lives follow one curve best, but not by enough to rule the other clocks out.",
+            [.. choice.Clocks.Select(clock => new ClockRow(clock.Clock, clock.AicAboveBest, (clock.Fit as FittedLife)?.Curve.AgeWhenFailed(0.10)))]);
+    }
+
+    /// <summary>The lives compared by groups.</summary>
+    /// <param name="lives">The lives.</param>
+    /// <param name="question">Clock, failure mode and level.</param>
+    /// <param name="by">One of <see cref="GroupingCodes"/>.</param>
+    public static GroupFigures Groups(IReadOnlyCollection<FleetLife> lives, PartLifeQuestion question, string by)
+    {
+        LifeGroup[] all =
+        [
+            .. lives.GroupBy(life => Groupings[by](life) ?? NotNamed, StringComparer.OrdinalIgnoreCase)
+                .Select(group => new LifeGroup(group.Key, FleetLives.OnClock([.. group.Select(life => OfMode(life, question.FailureMode))], question.Clock)))
+                .Where(group => group.Lives.Count > 0)
+                .OrderByDescending(group => group.Lives.Count).ThenBy(group => group.Name, StringComparer.Ordinal),
+        ];
+        LifeGroup[] groups = [.. all.Take(MostGroups)];
+        if (groups.Length < 2)
+        {
+            return new GroupFigures(by, "There is only one group, so nothing to compare.", null, null, null, [], 0);
+        }
+
+        GroupComparisonResult compared = GroupComparison.Compare(groups, null, question.Level);
+        double? logRank = groups.Sum(group => group.Lives.Failures) == 0 ? null : LogRank.Compare(groups).PValue;
+        GroupRow[] rows = [.. groups.Select((group, i) => Row(group, compared.Groups[i], compared))];
+        return new GroupFigures(by, Finding(rows), compared.CommonShape, compared.EqualScale?.PValue, logRank, rows, all.Length - groups.Length);
+    }
+
+    private static GroupRow Row(LifeGroup group, GroupFit fit, GroupComparisonResult compared)
+    {
+        ScaleComparison? against = compared.Comparisons.FirstOrDefault(comparison => comparison.Name == group.Name);
+        return new GroupRow(
+            group.Name, group.Lives.Count, group.Lives.Failures, fit.ScaleAtCommonShape, against?.ScaleRatio, against?.AdjustedPValue,
+            against is null ? "compared with" : Verdict(against));
+    }
+
+    private static string Verdict(ScaleComparison against) => against switch
+    {
+        { AdjustedPValue: null } => "too few failures to tell",
+        { AdjustedPValue: < FalseDiscoveryLevel, ScaleRatio.Value: < 1 } => "fails earlier",
+        { AdjustedPValue: < FalseDiscoveryLevel } => "lasts longer",
+        _ => "no sign of a difference",
+    };
+
+    private static string Finding(IReadOnlyList<GroupRow> rows)
+    {
+        GroupRow[] early = [.. rows.Where(row => row.Verdict == "fails earlier")];
+        string reference = rows.First(row => row.Verdict == "compared with").Group;
+        return early.Length == 0
+            ? $"No group fails clearly earlier than {reference}."
+            : string.Join("; ", early.Select(row =>
+                $"{row.Group} fails earlier than {reference}: its lives are {Text.Estimated(row.ScaleRatio)} times as long ({Text.Counted(row.Failures, "failure")})")) + ".";
+    }
+
+    // To one failure mode, a part that failed of another is a part that was taken out working.
+    private static FleetLife OfMode(FleetLife life, string? mode) =>
+        mode is null || !life.Failed || string.Equals(life.FailureMode, mode, StringComparison.OrdinalIgnoreCase)
+            ? life
+            : life with { EndedHow = "precaution" };
+
+    private static int KnownOn(IEnumerable<FleetLife> lives, LifeClock clock) =>
+        lives.Count(life => life.Doubt is null && life.Ages.TryGetValue(clock, out LifeAges ages) && ages.End > ages.Entry);
+
+    // Every clock must speak of the same parts: one that is unknown on any of them is left out here.
+    private static void Add(MultiClockLivesBuilder builder, FleetLife life, LifeClock[] clocks)
+    {
+        if (!clocks.All(clock => life.Ages.TryGetValue(clock, out LifeAges known) && known.End > known.Entry))
+        {
+            builder.Exclude(FleetLives.NotOnThisClock);
+            return;
+        }
+
+        double[] ends = [.. clocks.Select(clock => life.Ages[clock].End)];
+        double[] entries = [.. clocks.Select(clock => life.Ages[clock].Entry)];
+        double[] seen = [.. clocks.Select(clock => Math.Max(life.Ages[clock].LastSeenGood ?? 0, life.Ages[clock].Entry))];
+        if (!life.Failed)
+        {
+            builder.StillRunningAt(ends, entries);
+        }
+        else if (life.EndedHow == "failed" || seen.Where((look, i) => look >= ends[i]).Any())
+        {
+            builder.FailedAt(ends, entries);
+        }
+        else
+        {
+            builder.FailedBetween(seen, ends, entries);
+        }
+    }
+}
