@@ -66,7 +66,7 @@ internal static class LifeComparisons
             [.. choice.Clocks.Select(clock => new ClockRow(clock.Clock, clock.AicAboveBest, (clock.Fit as FittedLife)?.Curve.AgeWhenFailed(0.10)))]);
     }
 
-    /// <summary>The lives compared by groups.</summary>
+    /// <summary>The lives compared by groups, each with the group that has most lives.</summary>
     /// <param name="lives">The lives.</param>
     /// <param name="question">Clock, failure mode and level.</param>
     /// <param name="by">One of <see cref="GroupingCodes"/>.</param>
@@ -85,7 +85,7 @@ internal static class LifeComparisons
             return new GroupFigures(by, "There is only one group, so nothing to compare.", null, null, null, [], 0);
         }
 
-        GroupComparisonResult compared = GroupComparison.Compare(groups, null, question.Level);
+        GroupComparisonResult compared = GroupComparison.Compare(groups, groups[0].Name, question.Level);
         double? logRank = groups.Sum(group => group.Lives.Failures) == 0 ? null : LogRank.Compare(groups).PValue;
         GroupRow[] rows = [.. groups.Select((group, i) => Row(group, compared.Groups[i], compared))];
         return new GroupFigures(by, Finding(rows), compared.CommonShape, compared.EqualScale?.PValue, logRank, rows, all.Length - groups.Length);

@@ -128,7 +128,9 @@ public sealed class PublishedLivesTests
         PublishedChecks.Get("log_rank.leukemia_two_groups").AssertClose(compared.GetProperty("log_rank_p_value").GetDouble(), "p_value");
         JsonElement treated = compared.GetProperty("rows").EnumerateArray().Single(row => row.GetProperty("group").GetString() == "6-MP");
         groups.AssertClose(treated.GetProperty("scale").GetDouble(), "common_shape", "scale_mp6");
-        Assert.Equal("lasts longer", treated.GetProperty("verdict").GetString());
+        Assert.Equal("compared with", treated.GetProperty("verdict").GetString());
+        JsonElement control = compared.GetProperty("rows").EnumerateArray().Single(row => row.GetProperty("group").GetString() == "control");
+        Assert.Equal("fails earlier", control.GetProperty("verdict").GetString());
     }
 
     [Fact]
