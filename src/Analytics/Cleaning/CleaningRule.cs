@@ -16,7 +16,7 @@ public sealed record EveryTradingDays(int Days) : DueBasis
 {
     /// <summary>Number of open trading days, 1 or more.</summary>
     public int Days { get; init; } =
-        Days >= 1 ? Days : throw new ArgumentOutOfRangeException(nameof(Days), Days, "A rule asks for a wash every 1 or more trading days.");
+        Days >= 1 ? Days : throw new ArgumentOutOfRangeException(nameof(Days), Days, "A wash is due every 1 or more trading days.");
 }
 
 /// <summary>A wash is due when <paramref name="Interval"/> has passed since the last one that counted.</summary>
@@ -39,7 +39,8 @@ public sealed record CleaningRule
     /// <param name="grace">Elapsed time from due to the deadline, zero or more; shorter than the interval of an hours rule.</param>
     /// <param name="validFrom">First trading day of the site for which it holds; null = always did.</param>
     /// <param name="validTo">Last trading day of the site for which it holds; null = until further notice.</param>
-    /// <exception cref="ArgumentException">The grace is negative or as long as the interval, or the validity ends before it begins.</exception>
+    /// <exception cref="ArgumentException">The grace is negative or as long as the interval, or the validity ends before it
+    /// begins.</exception>
     public CleaningRule(
         string code, ProgrammeGrade grade, DueBasis basis, Duration grace, LocalDate? validFrom = null, LocalDate? validTo = null)
     {
@@ -52,7 +53,8 @@ public sealed record CleaningRule
         {
             // Otherwise two washes could be due at once, and nobody could say which of them a wash keeps.
             throw new ArgumentException(
-                $"Rule {code}: the grace ({grace.TotalHours} h) must be shorter than the interval ({hours.Interval.TotalHours} h).", nameof(grace));
+                $"Rule {code}: the grace ({grace.TotalHours} h) must be shorter than the interval ({hours.Interval.TotalHours} h).",
+                nameof(grace));
         }
 
         if (validFrom is { } from && validTo is { } to && to < from)

@@ -10,10 +10,14 @@ namespace Washwear.Analytics.Cleaning;
 public readonly record struct UnitShare(int Due, int Kept);
 
 /// <summary>
-/// Share of due washes kept over several units, with bounds that allow for units differing: washes of one unit are alike, so that 322 washes of 12
-/// units may carry the information of 41. p = sum of kept / sum of due; variance of this ratio v = m/(m-1) sum (kept - p due)^2 / N^2 over m units and
-/// N washes; design effect v / (p(1-p)/N), at least 1; Wilson's score bounds with N replaced by N / design effect and Student's t on m - 1 degrees of
-/// freedom in place of the normal quantile. Kish (1965) Survey Sampling; Korn and Graubard (1998) Survey Methodology 24, 193; Dean and Pagano (2015)
+/// Share of due washes kept over several units, with bounds that allow for units differing: washes of one unit are alike, so that 322
+/// washes of 12
+/// units may carry the information of 41. p = sum of kept / sum of due; variance of this ratio v = m/(m-1) sum (kept - p due)^2 / N^2
+/// over m units and
+/// N washes; design effect v / (p(1-p)/N), at least 1; Wilson's score bounds with N replaced by N / design effect and Student's t on m -
+/// 1 degrees of
+/// freedom in place of the normal quantile. Kish (1965) Survey Sampling; Korn and Graubard (1998) Survey Methodology 24, 193; Dean and
+/// Pagano (2015)
 /// J. Survey Statistics and Methodology 3, 484.
 /// </summary>
 /// <param name="Units">Units with at least one due wash.</param>
@@ -21,16 +25,25 @@ public readonly record struct UnitShare(int Due, int Kept);
 /// <param name="Kept">Those that were kept.</param>
 /// <param name="Share">Share kept with bounds; null when nothing was due.</param>
 /// <param name="StandardError">Standard error of the share; null with fewer than two units.</param>
-/// <param name="DesignEffect">Variance by that of as many independent washes, at least 1; null with fewer than two units or a share of 0 or 1.</param>
+/// <param name="DesignEffect">Variance by that of as many independent washes, at least 1; null with fewer than two units or a share of 0
+/// or 1.</param>
 /// <param name="EffectiveWashes">Number of independent washes that would tell as much.</param>
 /// <param name="Doubts">What limits the bounds, in plain words; empty when nothing does.</param>
 public sealed record ClusteredShare(
-    int Units, int Due, int Kept, Estimate? Share, double? StandardError, double? DesignEffect, double EffectiveWashes, IReadOnlyList<string> Doubts)
+    int Units,
+    int Due,
+    int Kept,
+    Estimate? Share,
+    double? StandardError,
+    double? DesignEffect,
+    double EffectiveWashes,
+    IReadOnlyList<string> Doubts)
 {
     /// <summary>Computes the share of several units.</summary>
     /// <param name="units">One entry a unit; units without a due wash are left out.</param>
     /// <param name="level">Confidence level, above 0 and below 1.</param>
-    /// <exception cref="ArgumentOutOfRangeException">A unit kept more washes than were due, or the level lies outside its range.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">A unit kept more washes than were due, or the level lies outside its
+    /// range.</exception>
     public static ClusteredShare Of(IEnumerable<UnitShare> units, double level = 0.95)
     {
         UnitShare[] all = [.. units];

@@ -25,7 +25,8 @@ internal interface IDueSchedule
 }
 
 /// <summary>
-/// Every N open trading days (S1 to S3). A day counts when the site trades on it, the rule holds and its end is in service; the wash is due at
+/// Every N open trading days (S1 to S3). A day counts when the site trades on it, the rule holds and its end is in service; the wash is
+/// due at
 /// the end of the N-th day that counts after the day of the last wash that restarted the schedule.
 /// </summary>
 internal sealed class TradingDaySchedule(RuleFrame frame, int days, LocalDate firstDay) : IDueSchedule
@@ -69,7 +70,8 @@ internal sealed class TradingDaySchedule(RuleFrame frame, int days, LocalDate fi
 }
 
 /// <summary>
-/// Every N elapsed hours since the last wash that counts, or since the begin of service. The clock runs on in closed and out-of-service time, but
+/// Every N elapsed hours since the last wash that counts, or since the begin of service. The clock runs on in closed and out-of-service
+/// time, but
 /// a wash cannot fall due in it: it falls due when that time ends.
 /// </summary>
 internal sealed class HoursSchedule(RuleFrame frame, Duration interval, Instant serviceStart) : IDueSchedule

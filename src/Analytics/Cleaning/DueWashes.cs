@@ -14,11 +14,13 @@ internal interface IObligationLog
 
 /// <summary>What is open at an instant: enough to go on from there.</summary>
 /// <param name="OldestOverdue">The oldest wash past its deadline that no wash has closed.</param>
-/// <param name="Pending">Open washes whose deadline has not passed, oldest first; the last of them is not yet due, unless none follows it.</param>
+/// <param name="Pending">Open washes whose deadline has not passed, oldest first; the last of them is not yet due, unless none follows
+/// it.</param>
 internal sealed record OpenWashes(DueWash? OldestOverdue, IReadOnlyList<DueWash> Pending);
 
 /// <summary>
-/// Credits washes to obligations (S5 to S7). The caller moves time forward and, at one instant, reports signs of life and washes before it asks
+/// Credits washes to obligations (S5 to S7). The caller moves time forward and, at one instant, reports signs of life and washes before
+/// it asks
 /// for the judgement of the deadlines at that very instant.
 /// </summary>
 internal sealed class DueWashes(IDueSchedule schedule, OpenWashes open, IObligationLog? log)

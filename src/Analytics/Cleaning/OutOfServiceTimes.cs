@@ -2,7 +2,8 @@ using NodaTime;
 
 namespace Washwear.Analytics.Cleaning;
 
-/// <summary>The stretches in which a unit is out of service, merged and in order, the times before and after its service included.</summary>
+/// <summary>The stretches in which a unit is out of service, merged and in order, the times before and after its service
+/// included.</summary>
 internal sealed class OutOfServiceTimes
 {
     private readonly List<(Instant From, Instant To)> _stretches = [];

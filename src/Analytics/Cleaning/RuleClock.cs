@@ -25,7 +25,8 @@ internal sealed record RuleClockState(
 }
 
 /// <summary>
-/// One unit under one rule, moved through its events in the order of <see cref="UnitEvent.Compare"/>. Between events it stops wherever the mere
+/// One unit under one rule, moved through its events in the order of <see cref="UnitEvent.Compare"/>. Between events it stops wherever
+/// the mere
 /// passing of time changes something: a deadline, the begin of silence, the ends of trading days, of service and of the rule.
 /// </summary>
 internal sealed class RuleClock

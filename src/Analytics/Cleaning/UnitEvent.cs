@@ -9,7 +9,8 @@ public abstract record UnitEvent(Instant At)
     private protected abstract int Rank { get; }
 
     /// <summary>
-    /// Order in which events are taken: by instant; at the same instant signs of life, faults cleared, faults raised, washes, visits asked for,
+    /// Order in which events are taken: by instant; at the same instant signs of life, faults cleared, faults raised, washes, visits
+    /// asked for,
     /// arrivals, departures, approvals asked for, decisions; two washes decided at the same instant by start, outcome and grade.
     /// </summary>
     /// <param name="first">One event.</param>

@@ -12,7 +12,8 @@ internal readonly record struct Attempt(Instant At, bool Counted, WashOutcome Ou
 /// <summary>The last thing that happened to a repair, and what it now waits for (S9).</summary>
 internal readonly record struct RepairStep(Instant At, Cause WaitsFor);
 
-/// <summary>What a unit's events say apart from due washes: lockouts, repairs, attempts, signs of life. Immutable; each event gives a new one.</summary>
+/// <summary>What a unit's events say apart from due washes: lockouts, repairs, attempts, signs of life. Immutable; each event gives a new
+/// one.</summary>
 /// <param name="LastHeardAt">Last sign of life, or the begin of service.</param>
 /// <param name="Lockouts">Lockouts that stand.</param>
 /// <param name="OnSite">Number of visits under way.</param>
@@ -41,7 +42,8 @@ internal sealed record UnitWorkState(
         return LastStep is { } step && step.At >= since ? step.WaitsFor : Cause.LockoutNoVisitAsked;
     }
 
-    /// <summary>The cause of overdue time (S8 to S10) when the oldest overdue wash's period began at <paramref name="periodStart"/>.</summary>
+    /// <summary>The cause of overdue time (S8 to S10) when the oldest overdue wash's period began at <paramref
+    /// name="periodStart"/>.</summary>
     public Cause OverdueCause(Instant periodStart)
     {
         if (OnSite > 0)

@@ -7,7 +7,8 @@ namespace Washwear.Analytics.Cleaning;
 /// <param name="EndedAt">End; null when it is not known or the unit refused. Not before the start.</param>
 /// <param name="Grade">Grade of the programme.</param>
 /// <param name="Outcome">How it ended.</param>
-/// <param name="DetergentLeft">True when undissolved detergent was found after it, false when somebody looked and found none; null when nobody looked.</param>
+/// <param name="DetergentLeft">True when undissolved detergent was found after it, false when somebody looked and found none; null when
+/// nobody looked.</param>
 /// <param name="AttestedBy">Who attests a clean by hand; null for a wash that the unit ran.</param>
 public sealed record Wash(
     Instant StartedAt, Instant? EndedAt, ProgrammeGrade Grade, WashOutcome Outcome, bool? DetergentLeft = null, string? AttestedBy = null)
@@ -21,7 +22,8 @@ public sealed record Wash(
     public Instant DecidedAt => EndedAt ?? StartedAt;
 
     /// <summary>
-    /// Whether it counts for a rule that asks for <paramref name="asked"/> (S4): completed, with a known end, of that grade or higher, and no
+    /// Whether it counts for a rule that asks for <paramref name="asked"/> (S4): completed, with a known end, of that grade or higher,
+    /// and no
     /// detergent found left.
     /// </summary>
     /// <param name="asked">Grade that the rule asks for.</param>
