@@ -119,7 +119,7 @@ internal sealed class Reports(UnitPlan plan, Gateway gateway, SimulationWindow w
         VisitRecord record = new(
             Names.Jobs, NextJob("visit"), plan.Code, (asked ?? arrived)!.Value, null, asked, arrived, left,
             left is null ? null : Outcomes[visit.End], arrived is null ? null : visit.Technician, null,
-            new VisitDetails(visit.Fault is null ? null : [visit.Fault]));
+            visit.Fault is null ? null : [visit.Fault], null, null, null, null);
         gateway.AtOnce(record, (left ?? arrived ?? asked)!.Value);
         if (left is { } waiting && visit.End == VisitEnd.WaitingApproval)
         {

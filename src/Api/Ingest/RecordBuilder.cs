@@ -74,8 +74,7 @@ internal static class RecordBuilder
         "approval" => Approval(head, draft, reader),
         "condition" => new ConditionRecord(
             head.Source, head.Key, head.Unit, reader.At(null), head.Replaces,
-            new PartCondition(
-                reader.RequiredCode(RecordField.Position), reader.RequiredOneOf<ConditionGrade>(RecordField.Grade), reader.Note(RecordField.Note))),
+            reader.RequiredCode(RecordField.Position), reader.RequiredOneOf<ConditionGrade>(RecordField.Grade), reader.Note(RecordField.Note)),
         "void" => new VoidRecord(
             head.Source, head.Key, reader.At(null), reader.RequiredKey(RecordField.Voids), reader.RequiredWords(RecordField.Reason)),
         _ => throw new ArgumentOutOfRangeException(nameof(type), type, "No such type of record."),
@@ -108,12 +107,11 @@ internal static class RecordBuilder
         reader.OneOf<VisitOutcome>(RecordField.Outcome),
         reader.Words(RecordField.Technician),
         reader.Note(RecordField.Note),
-        new VisitDetails(
-            reader.List<string>(RecordField.Faults),
-            reader.List<VisitCheck>(RecordField.Checks),
-            reader.List<VisitFinding>(RecordField.Findings),
-            reader.List<VisitProof>(RecordField.Proofs),
-            reader.List<PartCondition>(RecordField.Conditions)));
+        reader.List<string>(RecordField.Faults),
+        reader.List<VisitCheck>(RecordField.Checks),
+        reader.List<VisitFinding>(RecordField.Findings),
+        reader.List<VisitProof>(RecordField.Proofs),
+        reader.List<PartCondition>(RecordField.Conditions));
 
     private static ApprovalRecord Approval(Head head, RecordDraft draft, FieldReader reader) => new(
         head.Source,

@@ -118,9 +118,9 @@ public static class RecordJson
         [
             (RecordField.AskedAt, visit.AskedAt), (RecordField.ArrivedAt, visit.ArrivedAt), (RecordField.LeftAt, visit.LeftAt),
             (RecordField.Outcome, visit.Outcome), (RecordField.Technician, visit.Technician), (RecordField.Note, visit.Note),
-            (RecordField.Faults, visit.Details.Faults), (RecordField.Checks, visit.Details.Checks),
-            (RecordField.Findings, visit.Details.Findings), (RecordField.Proofs, visit.Details.Proofs),
-            (RecordField.Conditions, visit.Details.Conditions),
+            (RecordField.Faults, visit.Faults), (RecordField.Checks, visit.Checks),
+            (RecordField.Findings, visit.Findings), (RecordField.Proofs, visit.Proofs),
+            (RecordField.Conditions, visit.Conditions),
         ],
         ApprovalRecord approval =>
         [
@@ -128,7 +128,7 @@ public static class RecordJson
             (RecordField.AskedAt, approval.AskedAt), (RecordField.Decision, approval.Decision),
             (RecordField.DecidedAt, approval.DecidedAt), (RecordField.DecidedBy, approval.DecidedBy), (RecordField.Note, approval.Note),
         ],
-        ConditionRecord { Condition: var seen } =>
+        ConditionRecord seen =>
             [(RecordField.Position, seen.Position), (RecordField.Grade, seen.Grade), (RecordField.Note, seen.Note)],
         VoidRecord gone => [(RecordField.Voids, gone.Voids), (RecordField.Reason, gone.Reason)],
         _ => throw new ArgumentOutOfRangeException(nameof(record), record, "No such type of record."),

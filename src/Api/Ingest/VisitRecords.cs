@@ -9,7 +9,11 @@ namespace Washwear.Api.Ingest;
 /// <param name="Outcome">How it ended.</param>
 /// <param name="Technician">Who came.</param>
 /// <param name="Note">Words of the technician.</param>
-/// <param name="Details">What was looked at and found.</param>
+/// <param name="Faults">Codes of the faults that the visit was for; this and each list below is null when nothing was told.</param>
+/// <param name="Checks">Diagnostic steps and their results.</param>
+/// <param name="Findings">What was wrong.</param>
+/// <param name="Proofs">What was done to prove the repair.</param>
+/// <param name="Conditions">Parts that were looked at and left in.</param>
 /// <param name="Source">Who sent it.</param>
 /// <param name="Key">The sender's key, unique within the source.</param>
 /// <param name="Unit">Asset tag of the unit.</param>
@@ -18,20 +22,8 @@ namespace Washwear.Api.Ingest;
 public sealed record VisitRecord(
     string Source, string Key, string Unit, DateTimeOffset At, string? Replaces,
     DateTimeOffset? AskedAt, DateTimeOffset? ArrivedAt, DateTimeOffset? LeftAt, VisitOutcome? Outcome, string? Technician, string? Note,
-    VisitDetails Details) : IncomingRecord(Source, Key, Unit, At, Replaces);
-
-/// <summary>What was looked at and found on a visit; each list is null when nothing was told.</summary>
-/// <param name="Faults">Codes of the faults that the visit was for.</param>
-/// <param name="Checks">Diagnostic steps and their results.</param>
-/// <param name="Findings">What was wrong.</param>
-/// <param name="Proofs">What was done to prove the repair.</param>
-/// <param name="Conditions">Parts that were looked at and left in.</param>
-public sealed record VisitDetails(
-    IReadOnlyList<string>? Faults = null,
-    IReadOnlyList<VisitCheck>? Checks = null,
-    IReadOnlyList<VisitFinding>? Findings = null,
-    IReadOnlyList<VisitProof>? Proofs = null,
-    IReadOnlyList<PartCondition>? Conditions = null);
+    IReadOnlyList<string>? Faults, IReadOnlyList<VisitCheck>? Checks, IReadOnlyList<VisitFinding>? Findings,
+    IReadOnlyList<VisitProof>? Proofs, IReadOnlyList<PartCondition>? Conditions) : IncomingRecord(Source, Key, Unit, At, Replaces);
 
 /// <summary>What a check or a proof came to.</summary>
 public enum CheckResult
@@ -85,14 +77,16 @@ public enum ConditionGrade
 public sealed record PartCondition(string Position, ConditionGrade Grade, string? Note = null);
 
 /// <summary>A part that was looked at outside a visit; <c>At</c> is when.</summary>
-/// <param name="Condition">Which, and how it looks.</param>
+/// <param name="Position">Its position.</param>
+/// <param name="Grade">How it looks.</param>
+/// <param name="Note">Words.</param>
 /// <param name="Source">Who sent it.</param>
 /// <param name="Key">The sender's key, unique within the source.</param>
 /// <param name="Unit">Asset tag of the unit.</param>
 /// <param name="At">When it happened.</param>
 /// <param name="Replaces">Key of the record that this one stands for.</param>
 public sealed record ConditionRecord(
-    string Source, string Key, string Unit, DateTimeOffset At, string? Replaces, PartCondition Condition)
+    string Source, string Key, string Unit, DateTimeOffset At, string? Replaces, string Position, ConditionGrade Grade, string? Note)
     : IncomingRecord(Source, Key, Unit, At, Replaces);
 
 /// <summary>What was decided on a repair.</summary>

@@ -28,8 +28,8 @@ internal sealed class VisitRules(
             ?? InOrder("left_at", visit.LeftAt, "arrived_at", visit.ArrivedAt)
             ?? InOrder("left_at", visit.LeftAt, "asked_at", visit.AskedAt)
             ?? (visit.Outcome is not null && visit.LeftAt is null ? VisitProblems.OutcomeBeforeEnd() : null)
-            ?? Shape(visit.Details)
-            ?? Known(model, visit.Details);
+            ?? Shape(visit)
+            ?? Known(model, visit);
         if (problem is null && visit.LeftAt is not null)
         {
             DoubtEnd(visit);
@@ -54,30 +54,30 @@ internal sealed class VisitRules(
     /// <summary>Judges a condition.</summary>
     /// <param name="model">The unit's model.</param>
     /// <param name="record">The condition.</param>
-    public RowProblem? Condition(ModelEntry model, ConditionRecord record) => position(model, "position", record.Condition.Position);
+    public RowProblem? Condition(ModelEntry model, ConditionRecord record) => position(model, "position", record.Position);
 
     private static RowProblem? InOrder(string later, DateTimeOffset? laterAt, string earlier, DateTimeOffset? earlierAt) =>
         laterAt < earlierAt ? VisitProblems.OutOfOrder(later, earlier) : null;
 
-    private static RowProblem? Shape(VisitDetails details)
+    private static RowProblem? Shape(VisitRecord visit)
     {
         var problems = new List<FieldProblem>();
         var book = new RuleBook(string.Empty, problems);
-        Each(details.Faults, (code, i) => book.Code(FormattableString.Invariant($"faults[{i}]"), code));
-        Each(details.Checks, (check, i) =>
+        Each(visit.Faults, (code, i) => book.Code(FormattableString.Invariant($"faults[{i}]"), code));
+        Each(visit.Checks, (check, i) =>
         {
             book.At("checks", i).Code("check", check.Check);
             book.At("checks", i).Text("unit_of_measure", check.UnitOfMeasure);
         });
-        Each(details.Findings, (finding, i) =>
+        Each(visit.Findings, (finding, i) =>
         {
             book.At("findings", i).Code("position", finding.Position);
             book.At("findings", i).Text("failure_mode", finding.FailureMode);
             book.At("findings", i).Text("cause", finding.Cause);
             book.At("findings", i).Text("note", finding.Note);
         });
-        Each(details.Proofs, (proof, i) => book.At("proofs", i).Code("proof", proof.Proof));
-        Each(details.Conditions, (condition, i) =>
+        Each(visit.Proofs, (proof, i) => book.At("proofs", i).Code("proof", proof.Proof));
+        Each(visit.Conditions, (condition, i) =>
         {
             book.At("conditions", i).Code("position", condition.Position);
             book.At("conditions", i).Text("note", condition.Note);
@@ -93,20 +93,20 @@ internal sealed class VisitRules(
         }
     }
 
-    private RowProblem? Known(ModelEntry model, VisitDetails details)
+    private RowProblem? Known(ModelEntry model, VisitRecord visit)
     {
         RowProblem? problem = null;
-        Each(details.Findings, (finding, i) =>
+        Each(visit.Findings, (finding, i) =>
             problem ??= position(model, FormattableString.Invariant($"findings[{i}].position"), finding.Position));
-        Each(details.Conditions, (condition, i) =>
+        Each(visit.Conditions, (condition, i) =>
             problem ??= position(model, FormattableString.Invariant($"conditions[{i}].position"), condition.Position));
         if (problem is not null)
         {
             return problem;
         }
 
-        Each(details.Faults, (code, i) => fault(model, FormattableString.Invariant($"faults[{i}]"), code));
-        Each(details.Checks, (check, i) => DoubtUnlessListed(model, FormattableString.Invariant($"checks[{i}].check"), check.Check));
+        Each(visit.Faults, (code, i) => fault(model, FormattableString.Invariant($"faults[{i}]"), code));
+        Each(visit.Checks, (check, i) => DoubtUnlessListed(model, FormattableString.Invariant($"checks[{i}].check"), check.Check));
         return null;
     }
 
@@ -136,7 +136,7 @@ internal sealed class VisitRules(
             doubt(VisitProblems.LongVisit(length.TotalHours));
         }
 
-        if (visit is { Outcome: Analytics.Cleaning.VisitOutcome.Proven, Details.Proofs: { } proofs }
+        if (visit is { Outcome: Analytics.Cleaning.VisitOutcome.Proven, Proofs: { } proofs }
             && proofs.All(proof => proof.Result != CheckResult.Pass))
         {
             doubt(VisitProblems.ProvenWithoutProof());

@@ -59,7 +59,7 @@ internal sealed class ContentHash
                 Approval(approval);
                 break;
             case ConditionRecord condition:
-                Condition(condition.Condition);
+                Condition(new PartCondition(condition.Position, condition.Grade, condition.Note));
                 break;
             case HeartbeatRecord:
                 break;
@@ -92,27 +92,27 @@ internal sealed class ContentHash
         Number(visit.Outcome is { } outcome ? (int)outcome : null);
         Text(visit.Technician);
         Text(visit.Note);
-        Each(visit.Details.Faults, Code);
-        Each(visit.Details.Checks, check =>
+        Each(visit.Faults, Code);
+        Each(visit.Checks, check =>
         {
             Code(check.Check);
             Number((int)check.Result);
             Number(check.Reading);
             Text(check.UnitOfMeasure);
         });
-        Each(visit.Details.Findings, finding =>
+        Each(visit.Findings, finding =>
         {
             Code(finding.Position);
             Text(finding.FailureMode);
             Text(finding.Cause);
             Text(finding.Note);
         });
-        Each(visit.Details.Proofs, proof =>
+        Each(visit.Proofs, proof =>
         {
             Code(proof.Proof);
             Number((int)proof.Result);
         });
-        Each(visit.Details.Conditions, Condition);
+        Each(visit.Conditions, Condition);
     }
 
     private void Approval(ApprovalRecord approval)

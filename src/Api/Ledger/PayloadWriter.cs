@@ -96,7 +96,7 @@ internal sealed class PayloadWriter(WriteSession session) : IDisposable
                 _meter.Run(seq, unitId, Ms(meter.At), meter.WashesTotal, meter.OperatingHoursTotal);
                 break;
             case VisitRecord visit:
-                WriteVisit(seq, visit, visit.Details);
+                WriteVisit(seq, visit);
                 break;
             case ApprovalRecord approval:
                 _approval.Run(
@@ -104,7 +104,7 @@ internal sealed class PayloadWriter(WriteSession session) : IDisposable
                     approval.Decision is { } decision ? EnumText<ApprovalDecision>.Of(decision) : null, Ms(approval.DecidedAt),
                     approval.DecidedBy, approval.Note);
                 break;
-            case ConditionRecord { Condition: var seen }:
+            case ConditionRecord seen:
                 _condition.Run(seq, seen.Position, EnumText<ConditionGrade>.Of(seen.Grade), seen.Note);
                 break;
             case HeartbeatRecord:
@@ -130,10 +130,10 @@ internal sealed class PayloadWriter(WriteSession session) : IDisposable
 
     private static string? List<T>(IReadOnlyList<T>? items) => items is null ? null : JsonSerializer.Serialize(items, Json.Options);
 
-    private void WriteVisit(long seq, VisitRecord visit, VisitDetails details) => _visit.Run(
+    private void WriteVisit(long seq, VisitRecord visit) => _visit.Run(
         seq, Ms(visit.AskedAt), Ms(visit.ArrivedAt), Ms(visit.LeftAt),
         visit.Outcome is { } outcome ? EnumText<VisitOutcome>.Of(outcome) : null, visit.Technician, visit.Note,
-        List(details.Faults), List(details.Checks), List(details.Findings), List(details.Proofs), List(details.Conditions));
+        List(visit.Faults), List(visit.Checks), List(visit.Findings), List(visit.Proofs), List(visit.Conditions));
 
     private void WritePartChange(long seq, int? unitId, PartChangeRecord change, RemovedPart? removed, NewPart? fitted) => _partChange.Run(
         seq, unitId, change.Position, removed is null ? null : EnumText<RemovalReason>.Of(removed.Reason), removed?.FailureMode,

@@ -127,7 +127,11 @@ public sealed class PublishedComplianceTests
 
     private static JsonObject Void(string key) => new()
     {
-        ["type"] = "void", ["key"] = key + "-void", ["at"] = "2025-07-20T00:00:00Z", ["voids"] = key, ["reason"] = "entered for the wrong oven",
+        ["type"] = "void",
+        ["key"] = key + "-void",
+        ["at"] = "2025-07-20T00:00:00Z",
+        ["voids"] = key,
+        ["reason"] = "entered for the wrong oven",
     };
 
     private static async Task<string?> WaitsForAsync(ApiHost host)
@@ -153,7 +157,9 @@ public sealed class PublishedComplianceTests
         CsvRows rows = check.Rows;
         IEnumerable<object> faults = Enumerable.Range(0, rows.Count).Where(i => rows.Text("type")[i] == "fault").Select(i => new
         {
-            code = rows.Text("fault_code")[i], text = "invented", locks_out_washing = rows.Text("locks_out_washing")[i] == "yes",
+            code = rows.Text("fault_code")[i],
+            text = "invented",
+            locks_out_washing = rows.Text("locks_out_washing")[i] == "yes",
         });
         return (JsonObject)JsonSerializer.SerializeToNode(new
         {
