@@ -41,6 +41,20 @@ public sealed class CleaningQueries(Database database)
         WHERE r.type IN ('heartbeat', 'meter') AND v.key IS NULL
         """;
 
+    private const string Visits = """
+        SELECT s.unit_id AS UnitId, s.asked_ms AS AskedMs, s.arrived_ms AS ArrivedMs, s.left_ms AS LeftMs, s.outcome AS Outcome
+        FROM json_each(@Units) u
+        CROSS JOIN visit_span s ON s.unit_id = u.value AND s.from_ms <= @UntilMs
+        WHERE s.left_ms IS NULL OR s.left_ms >= @SinceMs
+        """;
+
+    private const string Approvals = """
+        SELECT s.unit_id AS UnitId, s.asked_ms AS AskedMs, s.decided_ms AS DecidedMs, s.granted AS Granted
+        FROM json_each(@Units) u
+        CROSS JOIN approval_span s ON s.unit_id = u.value AND s.from_ms <= @UntilMs
+        WHERE s.decided_ms IS NULL OR s.decided_ms >= @SinceMs
+        """;
+
     private const string LastSeq = "SELECT COALESCE(MAX(seq), 0) FROM record";
 
     private const string Changed = """
@@ -79,13 +93,15 @@ public sealed class CleaningQueries(Database database)
         ILookup<int, WashRow> washes = (await connection.QueryAsync<WashRow>(Ask(Washes))).ToLookup(row => row.UnitId);
         ILookup<int, FaultRow> faults = (await connection.QueryAsync<FaultRow>(Ask(Faults))).ToLookup(row => row.UnitId);
         ILookup<int, SignRow> signs = (await connection.QueryAsync<SignRow>(Ask(SignsOfLife))).ToLookup(row => row.UnitId);
+        ILookup<int, VisitRow> visits = (await connection.QueryAsync<VisitRow>(Ask(Visits))).ToLookup(row => row.UnitId);
+        ILookup<int, ApprovalRow> approvals = (await connection.QueryAsync<ApprovalRow>(Ask(Approvals))).ToLookup(row => row.UnitId);
         return units.ToDictionary(unit => unit.Unit.Id, unit => new UnitHistory(
             unit.Service,
             [.. washes[unit.Unit.Id].Select(row => row.ToWash())],
             [.. faults[unit.Unit.Id].Select(row => row.ToFault(unit.Unit.Model))],
             [.. signs[unit.Unit.Id].Select(row => Instant.FromUnixTimeMilliseconds(row.AtMs))],
-            [],
-            []));
+            [.. visits[unit.Unit.Id].Select(row => row.ToVisit())],
+            [.. approvals[unit.Unit.Id].Select(row => row.ToApproval())]));
     }
 
     /// <summary>Which units have had records added or withdrawn since a place in the ledger, and from which instant on that changes them.</summary>
@@ -102,6 +118,8 @@ public sealed class CleaningQueries(Database database)
             new CommandDefinition(Changed, new { Seq = seq }, snapshot, cancellationToken: cancellationToken));
         return (last, changed.ToDictionary(row => row.UnitId, row => Instant.FromUnixTimeMilliseconds(row.AtMs)));
     }
+
+    private static Instant? Maybe(long? ms) => ms is { } known ? Instant.FromUnixTimeMilliseconds(known) : null;
 
     private sealed class WashRow
     {
@@ -121,7 +139,7 @@ public sealed class CleaningQueries(Database database)
 
         public Wash ToWash() => new(
             Instant.FromUnixTimeMilliseconds(StartedMs),
-            EndedMs is { } ended ? Instant.FromUnixTimeMilliseconds(ended) : null,
+            Maybe(EndedMs),
             Grade == UnknownGrade ? ProgrammeGrade.Rinse : EnumText<ProgrammeGrade>.Parse(Grade),
             EnumText<WashOutcome>.Parse(Outcome),
             DetergentLeft is { } left ? left != 0 : null,
@@ -141,8 +159,37 @@ public sealed class CleaningQueries(Database database)
         public WashFault ToFault(ModelEntry model) => new(
             Code,
             Instant.FromUnixTimeMilliseconds(RaisedMs),
-            ClearedMs is { } cleared ? Instant.FromUnixTimeMilliseconds(cleared) : null,
+            Maybe(ClearedMs),
             model.Faults.TryGetValue(Code, out FaultResource? fault) && fault.LocksOutWashing);
+    }
+
+    private sealed class VisitRow
+    {
+        public int UnitId { get; init; }
+
+        public long? AskedMs { get; init; }
+
+        public long? ArrivedMs { get; init; }
+
+        public long? LeftMs { get; init; }
+
+        public string? Outcome { get; init; }
+
+        public Visit ToVisit() => new(
+            Maybe(AskedMs), Maybe(ArrivedMs), Maybe(LeftMs), Outcome is null ? null : EnumText<VisitOutcome>.Parse(Outcome));
+    }
+
+    private sealed class ApprovalRow
+    {
+        public int UnitId { get; init; }
+
+        public long? AskedMs { get; init; }
+
+        public long? DecidedMs { get; init; }
+
+        public long? Granted { get; init; }
+
+        public Approval ToApproval() => new(Maybe(AskedMs), Maybe(DecidedMs), Granted is { } granted ? granted != 0 : null);
     }
 
     private sealed class SignRow

@@ -38,6 +38,9 @@ internal sealed class Gateway(Random random, IReadOnlyList<Silence> silences, Si
     internal bool FromPeople(IncomingRecord record, DateTimeOffset ready) =>
         Deliver(record, random.Happens(LateSheetShare) ? ready.AddDays(random.Between(1, 6)) : ready.AddHours(random.About(1.5, 0.8)));
 
+    /// <summary>Sends what people enter in the job system itself, which nothing delays.</summary>
+    internal void AtOnce(IncomingRecord record, DateTimeOffset entered) => Deliver(record, entered);
+
     /// <summary>What has been delivered before an instant, in that order.</summary>
     internal IEnumerable<Delivery> DeliveredBefore(DateTimeOffset instant)
     {

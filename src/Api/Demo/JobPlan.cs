@@ -7,7 +7,8 @@ internal sealed record Lockout(FailureWay Way, DateTimeOffset RaisedAt)
 }
 
 /// <summary>One visit of a job: the technician comes, and either repairs or leaves to wait for something.</summary>
-internal sealed record PlannedVisit(DateTimeOffset ArrivesAt, double MinutesToRepair, VisitEnd End, DateTimeOffset? DecidedAt);
+internal sealed record PlannedVisit(
+    DateTimeOffset AskedAt, DateTimeOffset ArrivesAt, double MinutesToRepair, VisitEnd End, DateTimeOffset? DecidedAt);
 
 /// <summary>How the repair of a lockout goes: when somebody asks, who is waited for, when it is done.</summary>
 internal sealed record JobPlan(DateTimeOffset AskedAt, IReadOnlyList<PlannedVisit> Visits)
@@ -17,7 +18,15 @@ internal sealed record JobPlan(DateTimeOffset AskedAt, IReadOnlyList<PlannedVisi
     private const double ApprovalFromCost = 100;
     private const double PartMissingShare = 0.35;
     private const double ProvenShare = 0.85;
+    private const double MinutesToAskAgain = 30;
     private static readonly DateTimeOffset Never = DateTimeOffset.MaxValue;
+
+    /// <summary>When the visit that nobody has come to by an instant was asked for; null: there is none, or it was not asked for by then.</summary>
+    internal DateTimeOffset? OpenAt(DateTimeOffset end)
+    {
+        DateTimeOffset? asked = Visits.Count == 0 ? AskedAt : Visits.FirstOrDefault(visit => visit.ArrivesAt >= end)?.AskedAt;
+        return asked < end ? asked : null;
+    }
 
     internal static JobPlan Draw(UnitState state, Lockout lockout)
     {
@@ -36,6 +45,7 @@ internal sealed record JobPlan(DateTimeOffset AskedAt, IReadOnlyList<PlannedVisi
         bool approval = isPart && Positions.PartCost(lockout.Way.Position) >= ApprovalFromCost && random.Happens(ApprovalShare);
         bool partMissing = isPart && random.Happens(PartMissingShare);
         List<PlannedVisit> visits = [];
+        DateTimeOffset askedAgain = asked;
         if (approval || partMissing)
         {
             DateTimeOffset ready = arrives;
@@ -43,12 +53,13 @@ internal sealed record JobPlan(DateTimeOffset AskedAt, IReadOnlyList<PlannedVisi
             DateTimeOffset? decided = approval ? ready : null;
             ready = partMissing ? ready.AddDays(random.About(4, 0.6)) : ready;
             VisitEnd end = approval ? VisitEnd.WaitingApproval : VisitEnd.WaitingPart;
-            visits.Add(new PlannedVisit(arrives, random.Between(25, 70), end, decided ?? ready));
+            visits.Add(new PlannedVisit(asked, arrives, random.Between(25, 70), end, decided ?? ready));
             arrives = WorkingHours(state, ready.AddDays(random.About(0.8, 0.5)));
+            askedAgain = ready.AddMinutes(MinutesToAskAgain) < arrives ? ready.AddMinutes(MinutesToAskAgain) : arrives;
         }
 
         visits.Add(new PlannedVisit(
-            arrives, random.Between(25, 80), random.Happens(ProvenShare) ? VisitEnd.Proven : VisitEnd.RepairedNotProven, null));
+            askedAgain, arrives, random.Between(25, 80), random.Happens(ProvenShare) ? VisitEnd.Proven : VisitEnd.RepairedNotProven, null));
         return new JobPlan(asked, visits);
     }
 
@@ -61,8 +72,8 @@ internal sealed record JobPlan(DateTimeOffset AskedAt, IReadOnlyList<PlannedVisi
         {
             StagedEnd.NoVisitAsked => new JobPlan(Never, []),
             StagedEnd.WaitingTechnician => new JobPlan(asked, []),
-            StagedEnd.WaitingApproval => new JobPlan(asked, [new PlannedVisit(arrives, 50, VisitEnd.WaitingApproval, Never)]),
-            _ => new JobPlan(asked, [new PlannedVisit(arrives, 50, VisitEnd.WaitingPart, Never)]),
+            StagedEnd.WaitingApproval => new JobPlan(asked, [new PlannedVisit(asked, arrives, 50, VisitEnd.WaitingApproval, Never)]),
+            _ => new JobPlan(asked, [new PlannedVisit(asked, arrives, 50, VisitEnd.WaitingPart, Never)]),
         };
     }
 

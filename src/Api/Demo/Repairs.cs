@@ -23,14 +23,14 @@ internal static class Repairs
         state.Lockout = new Lockout(way, at);
         state.Reports.Fault(at, way.Fault!);
         JobPlan job = JobPlan.Draw(state, state.Lockout);
-        if (job.AskedAt <= state.Window.AsOf && job.Visits.Count == 0)
+        if (job.OpenAt(state.EndsAt) is { } openSince)
         {
-            Record(state, new VisitTruth(way.Fault, job.AskedAt, null, null, VisitEnd.WaitingPart, null, Technician(state)));
+            Record(state, new VisitTruth(way.Fault, openSince, null, null, VisitEnd.WaitingPart, null, string.Empty), way.Position);
         }
 
         foreach (PlannedVisit visit in job.Visits)
         {
-            state.Schedule(visit.ArrivesAt, arrived => Visit(state, job, visit, arrived));
+            state.Schedule(visit.ArrivesAt, arrived => Visit(state, visit, arrived));
         }
     }
 
@@ -52,14 +52,14 @@ internal static class Repairs
         Look(state, at.AddMinutes(30));
         SwapOldParts(state, at.AddMinutes(50));
         state.Reports.ClockWasSet(at);
-        Record(state, new VisitTruth(null, at.AddDays(-14), at, state.BusyUntil, VisitEnd.Planned, null, Technician(state)));
+        Record(state, new VisitTruth(null, at.AddDays(-14), at, state.BusyUntil, VisitEnd.Planned, null, Technician(state)), null);
         ScheduleNext(state, at);
     }
 
     internal static void ScheduleNext(UnitState state, DateTimeOffset from) => state.Schedule(
         JobPlan.WorkingHours(state, from.AddDays(state.Random.Between(165, 205))), at => PlannedVisit(state, at));
 
-    private static void Visit(UnitState state, JobPlan job, PlannedVisit visit, DateTimeOffset arrived)
+    private static void Visit(UnitState state, PlannedVisit visit, DateTimeOffset arrived)
     {
         Lockout lockout = state.Lockout!;
         DateTimeOffset worked = arrived.AddMinutes(visit.MinutesToRepair);
@@ -71,7 +71,7 @@ internal static class Repairs
         };
         state.BusyUntil = worked;
         DateTimeOffset? decided = visit.DecidedAt <= state.Window.AsOf ? visit.DecidedAt : null;
-        Record(state, new VisitTruth(lockout.Fault, job.AskedAt, arrived, left, visit.End, decided, Technician(state)));
+        Record(state, new VisitTruth(lockout.Fault, visit.AskedAt, arrived, left, visit.End, decided, Technician(state)), lockout.Way.Position);
         if (visit.End is VisitEnd.Proven or VisitEnd.RepairedNotProven)
         {
             state.Schedule(worked, at => Repair(state, lockout, visit.End, at));
@@ -166,11 +166,12 @@ internal static class Repairs
         }
     }
 
-    private static void Record(UnitState state, VisitTruth visit)
+    private static void Record(UnitState state, VisitTruth visit, string? position)
     {
         if (visit.AskedAt >= state.Window.RecordsBegin)
         {
             state.Visits.Add(visit);
+            state.Reports.Visit(visit, position);
         }
     }
 

@@ -8,9 +8,20 @@ namespace Washwear.Api.Demo;
 internal sealed class Reports(UnitPlan plan, Gateway gateway, SimulationWindow window)
 {
     private const double CorrectedEvery = 60;
+
+    private static readonly Dictionary<VisitEnd, VisitOutcome> Outcomes = new()
+    {
+        [VisitEnd.Proven] = VisitOutcome.Proven,
+        [VisitEnd.RepairedNotProven] = VisitOutcome.RepairedNotProven,
+        [VisitEnd.WaitingApproval] = VisitOutcome.WaitingApproval,
+        [VisitEnd.WaitingPart] = VisitOutcome.WaitingPart,
+        [VisitEnd.Planned] = VisitOutcome.NoFaultFound,
+    };
+
     private readonly string _gatewaySource = Names.Gateway(Names.Operators[plan.Site.Operator].Code);
     private DateTimeOffset _clockSetAt = window.RecordsBegin;
     private int _number;
+    private int _jobs;
 
     /// <summary>Washes that no record of ever arrives, those still waiting at the end included.</summary>
     internal int WashesLost { get; private set; }
@@ -96,6 +107,31 @@ internal sealed class Reports(UnitPlan plan, Gateway gateway, SimulationWindow w
         gateway.FromPeople(record with { Key = NextKey("part"), Replaces = record.Key }, at.AddDays(7));
         return arrives;
     }
+
+    /// <summary>A visit, entered when it is over or as far as it has come by the end, and the approval that it had to wait for.</summary>
+    /// <param name="visit">The visit.</param>
+    /// <param name="position">Position at fault; null for a planned visit.</param>
+    internal void Visit(VisitTruth visit, string? position)
+    {
+        DateTimeOffset? asked = visit.End == VisitEnd.Planned ? null : Second(visit.AskedAt);
+        DateTimeOffset? arrived = visit.ArrivedAt is { } came ? Second(came) : null;
+        DateTimeOffset? left = visit.LeftAt <= window.AsOf ? Second(visit.LeftAt.Value) : null;
+        VisitRecord record = new(
+            Names.Jobs, NextJob("visit"), plan.Code, (asked ?? arrived)!.Value, null, asked, arrived, left,
+            left is null ? null : Outcomes[visit.End], arrived is null ? null : visit.Technician, null,
+            visit.Fault is null ? null : [visit.Fault], null, null, null, null);
+        gateway.AtOnce(record, (left ?? arrived ?? asked)!.Value);
+        if (left is { } waiting && visit.End == VisitEnd.WaitingApproval)
+        {
+            DateTimeOffset? decided = visit.DecidedAt is { } granted ? Second(granted) : null;
+            ApprovalRecord approval = new(
+                Names.Jobs, NextJob("approval"), plan.Code, waiting, null, "Replace " + position!.Replace('-', ' '), Positions.PartCost(position),
+                visit.Fault, waiting, decided is null ? null : ApprovalDecision.Granted, decided, decided is null ? null : "area manager", null);
+            gateway.AtOnce(approval, decided ?? waiting);
+        }
+    }
+
+    private string NextJob(string what) => string.Create(CultureInfo.InvariantCulture, $"{plan.Code}-{what}-{++_jobs}");
 
     private string NextKey(string what) => string.Create(CultureInfo.InvariantCulture, $"{plan.Code}-{what}-{++_number}");
 

@@ -72,7 +72,7 @@ public enum VisitEnd
 /// <param name="LeftAt">When the technician left; null: not by the end.</param>
 /// <param name="End">How it ended.</param>
 /// <param name="DecidedAt">When the approval was granted or the part came, for a visit that left waiting; null: not by the end.</param>
-/// <param name="Technician">Who came.</param>
+/// <param name="Technician">Who came; empty: nobody by the end.</param>
 public sealed record VisitTruth(
     string? Fault, DateTimeOffset AskedAt, DateTimeOffset? ArrivedAt, DateTimeOffset? LeftAt, VisitEnd End, DateTimeOffset? DecidedAt,
     string Technician);

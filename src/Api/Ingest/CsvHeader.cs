@@ -70,6 +70,7 @@ internal sealed record CsvHeader(string Text, char Delimiter, IReadOnlyList<Reco
             "wash" => ["key", "unit", "outcome"],
             "fault" or "fault_cleared" => ["key", "unit", "code"],
             "part_change" => ["key", "unit", "position"],
+            "condition" => ["key", "unit", "position", "grade"],
             _ => ["key", "unit"],
         };
         string[] missing = [.. required.Except(names, StringComparer.Ordinal)];

@@ -13,6 +13,7 @@ internal sealed class FieldReader(RecordDraft draft)
     public const int LongestKey = 200;
 
     private const int LongestText = 500;
+    private const int LongestNote = 2000;
 
     /// <summary>The first problem found.</summary>
     public RowProblem? Problem { get; private set; }
@@ -54,6 +55,28 @@ internal sealed class FieldReader(RecordDraft draft)
     /// <summary>Words that must be there.</summary>
     /// <param name="field">The field.</param>
     public string RequiredWords(RecordField field) => Required(field, Words(field));
+
+    /// <summary>A note of several lines, 1 to 2,000 characters.</summary>
+    /// <param name="field">The field.</param>
+    public string? Note(RecordField field) => Text(field, LongestNote, lines: true);
+
+    /// <summary>A list; null when there is none, or when it is empty.</summary>
+    /// <typeparam name="T">What an item is.</typeparam>
+    /// <param name="field">The field.</param>
+    public IReadOnlyList<T>? List<T>(RecordField field)
+    {
+        Slot slot = draft[field];
+        string name = RecordFields.Name(field);
+        bool isList = slot.Kind == SlotKind.List || (draft.TextOnly && slot.Kind == SlotKind.Text);
+        RowProblem? problem = slot.Kind == SlotKind.Absent || isList ? null : RowProblems.NoList(name, "The value is no list.");
+        IReadOnlyList<T>? items = isList ? ListReader.Read<T>(name, slot.Text!, out problem) : null;
+        if (problem is not null)
+        {
+            Refuse(problem);
+        }
+
+        return items;
+    }
 
     /// <summary>One of the words of an enumeration.</summary>
     /// <typeparam name="T">The enumeration.</typeparam>
@@ -178,11 +201,11 @@ internal sealed class FieldReader(RecordDraft draft)
     private static RowProblem Missing(RecordField field, string mend) =>
         new(RecordFields.Name(field), "missing", $"The field '{RecordFields.Name(field)}' is missing.", mend);
 
-    private static bool IsPrintable(string text)
+    private static bool IsPrintable(string text, bool lines)
     {
         foreach (char character in text)
         {
-            if (char.IsControl(character) || character is '\u2028' or '\u2029' or '\uFEFF')
+            if ((char.IsControl(character) && !(lines && character is '\n' or '\r' or '\t')) || character is '\u2028' or '\u2029' or '\uFEFF')
             {
                 return false;
             }
@@ -218,7 +241,7 @@ internal sealed class FieldReader(RecordDraft draft)
         return text ?? string.Empty;
     }
 
-    private string? Text(RecordField field, int longest)
+    private string? Text(RecordField field, int longest, bool lines = false)
     {
         Slot slot = draft[field];
         string name = RecordFields.Name(field);
@@ -236,7 +259,7 @@ internal sealed class FieldReader(RecordDraft draft)
         {
             Refuse(new(name, "too_long", $"The text has {text.Length} characters; {longest} are allowed.", "Shorten it."));
         }
-        else if (!IsPrintable(text))
+        else if (!IsPrintable(text, lines))
         {
             Refuse(new(name, "printable", "The text is blank or holds characters that cannot be printed.", "Take them out."));
         }

@@ -43,8 +43,9 @@ public static class IngestEndpoints
             .Produces<IngestAnswer>()
             .WithSummary("Send records")
             .WithDescription(
-                "One JSON object, an array, NDJSON, or CSV of one type (?type=wash; nested fields dotted, such as removed.reason). Types: wash, "
-                + "fault, fault_cleared, part_change, meter, heartbeat, void. Safe to send again: the same source and key with the same content "
+                "One JSON object, an array, NDJSON, or CSV of one type (?type=wash; nested fields dotted, such as removed.reason; lists as "
+                + "JSON in their cell). Types: wash, fault, fault_cleared, part_change, meter, heartbeat, visit, approval, condition, void. A "
+                + "visit that was asked for, and later made, is sent again under a new key with replaces; so is an approval. Safe to send again: the same source and key with the same content "
                 + "is a duplicate, with another content it is refused. Each row has its own outcome; refused rows are kept and can be listed. "
                 + "?source names the sender (else the key's name), ?rows=all lists every row, ?all_or_nothing=true takes all rows or none.");
         ingest.MapPost(Route + "/refused/{id:long}/discard", DiscardAsync)

@@ -6,7 +6,7 @@ namespace Washwear.Api.Ingest;
 /// <summary>Reads one JSON object into a draft.</summary>
 internal static class JsonRowReader
 {
-    /// <summary>Deepest nesting that a row may have; a record needs 2.</summary>
+    /// <summary>Deepest nesting that a row may have; a record needs 3.</summary>
     public const int MaxDepth = 8;
 
     private const int LongestName = 64;
@@ -35,7 +35,7 @@ internal static class JsonRowReader
                 return RowProblems.NotAnObject();
             }
 
-            ReadObject(ref reader, draft, null, ref problem);
+            ReadObject(ref reader, row, draft, null, ref problem);
             reader.Read();
             return problem;
         }
@@ -45,7 +45,8 @@ internal static class JsonRowReader
         }
     }
 
-    private static void ReadObject(ref Utf8JsonReader reader, RecordDraft draft, string? prefix, ref RowProblem? problem)
+    private static void ReadObject(
+        ref Utf8JsonReader reader, ReadOnlySpan<byte> row, RecordDraft draft, string? prefix, ref RowProblem? problem)
     {
         while (reader.Read() && reader.TokenType == JsonTokenType.PropertyName)
         {
@@ -63,11 +64,12 @@ internal static class JsonRowReader
             }
 
             reader.Read();
-            ReadValue(ref reader, draft, field.Value, ref problem);
+            ReadValue(ref reader, row, draft, field.Value, ref problem);
         }
     }
 
-    private static void ReadValue(ref Utf8JsonReader reader, RecordDraft draft, RecordField field, ref RowProblem? problem)
+    private static void ReadValue(
+        ref Utf8JsonReader reader, ReadOnlySpan<byte> row, RecordDraft draft, RecordField field, ref RowProblem? problem)
     {
         switch (reader.TokenType)
         {
@@ -85,7 +87,12 @@ internal static class JsonRowReader
                 break;
             case JsonTokenType.StartObject when field is RecordField.Removed or RecordField.Fitted:
                 draft.Set(field, new Slot(SlotKind.Nested));
-                ReadObject(ref reader, draft, RecordFields.Name(field) + ".", ref problem);
+                ReadObject(ref reader, row, draft, RecordFields.Name(field) + ".", ref problem);
+                break;
+            case JsonTokenType.StartArray when RecordFields.IsList(field):
+                int start = (int)reader.TokenStartIndex;
+                reader.Skip();
+                draft.Set(field, new Slot(SlotKind.List, System.Text.Encoding.UTF8.GetString(row[start..(int)reader.BytesConsumed])));
                 break;
             case JsonTokenType.Null:
                 break;

@@ -49,7 +49,9 @@ internal static class RecordBuilder
     {
         if (draft.FirstOutside(RecordFields.Allowed[type]) is { } foreign)
         {
-            reader.Refuse(RowProblems.FieldOfAnotherType(RecordFields.Name(foreign), type));
+            reader.Refuse(foreign == RecordField.PartChanges
+                ? RowProblems.PartChangesInside()
+                : RowProblems.FieldOfAnotherType(RecordFields.Name(foreign), type));
         }
     }
 
@@ -68,6 +70,11 @@ internal static class RecordBuilder
             head.Source, head.Key, head.Unit, reader.At(null), head.Replaces,
             reader.Number(RecordField.WashesTotal), reader.Number(RecordField.OperatingHoursTotal)),
         "heartbeat" => new HeartbeatRecord(head.Source, head.Key, head.Unit, reader.At(null), head.Replaces),
+        "visit" => Visit(head, draft, reader),
+        "approval" => Approval(head, draft, reader),
+        "condition" => new ConditionRecord(
+            head.Source, head.Key, head.Unit, reader.At(null), head.Replaces,
+            reader.RequiredCode(RecordField.Position), reader.RequiredOneOf<ConditionGrade>(RecordField.Grade), reader.Note(RecordField.Note)),
         "void" => new VoidRecord(
             head.Source, head.Key, reader.At(null), reader.RequiredKey(RecordField.Voids), reader.RequiredWords(RecordField.Reason)),
         _ => throw new ArgumentOutOfRangeException(nameof(type), type, "No such type of record."),
@@ -87,6 +94,52 @@ internal static class RecordBuilder
         reader.Number(RecordField.DetergentDoses),
         reader.YesOrNo(RecordField.DetergentLeft),
         reader.Words(RecordField.AttestedBy));
+
+    private static VisitRecord Visit(Head head, RecordDraft draft, FieldReader reader) => new(
+        head.Source,
+        head.Key,
+        head.Unit,
+        FirstOf(draft, reader, RecordField.AskedAt, RecordField.ArrivedAt, RecordField.LeftAt),
+        head.Replaces,
+        reader.Instant(RecordField.AskedAt),
+        reader.Instant(RecordField.ArrivedAt),
+        reader.Instant(RecordField.LeftAt),
+        reader.OneOf<VisitOutcome>(RecordField.Outcome),
+        reader.Words(RecordField.Technician),
+        reader.Note(RecordField.Note),
+        reader.List<string>(RecordField.Faults),
+        reader.List<VisitCheck>(RecordField.Checks),
+        reader.List<VisitFinding>(RecordField.Findings),
+        reader.List<VisitProof>(RecordField.Proofs),
+        reader.List<PartCondition>(RecordField.Conditions));
+
+    private static ApprovalRecord Approval(Head head, RecordDraft draft, FieldReader reader) => new(
+        head.Source,
+        head.Key,
+        head.Unit,
+        FirstOf(draft, reader, RecordField.AskedAt, RecordField.DecidedAt),
+        head.Replaces,
+        reader.Words(RecordField.What),
+        reader.Number(RecordField.Amount),
+        reader.Code(RecordField.FaultCode),
+        reader.Instant(RecordField.AskedAt),
+        reader.OneOf<ApprovalDecision>(RecordField.Decision),
+        reader.Instant(RecordField.DecidedAt),
+        reader.Words(RecordField.DecidedBy),
+        reader.Note(RecordField.Note));
+
+    // The record's own instant is the first of those that it names: everything from there on may change with it.
+    private static DateTimeOffset FirstOf(RecordDraft draft, FieldReader reader, params RecordField[] inOrder)
+    {
+        RecordField[] given = [.. inOrder.Where(draft.Has)];
+        if (given.Length > 0)
+        {
+            return reader.At(given[0]);
+        }
+
+        reader.Refuse(VisitProblems.NoInstant(RecordFields.Name(inOrder[0]), string.Join(", ", inOrder.Select(RecordFields.Name))));
+        return default;
+    }
 
     private static RemovedPart? Removed(RecordDraft draft, FieldReader reader) =>
         IsThere(draft, reader, RecordField.Removed, RecordFields.OfRemoved)

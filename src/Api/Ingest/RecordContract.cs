@@ -44,7 +44,7 @@ internal static class RecordContract
                 {
                     OneOf = [record, new OpenApiSchema { Type = JsonSchemaType.Array, Items = record }],
                 },
-                "text/csv" => Text("RFC 4180 with a header; nested fields dotted, such as removed.reason."),
+                "text/csv" => Text("RFC 4180 with a header; nested fields dotted, such as removed.reason; lists as JSON in their cell."),
                 _ => Text("One record as JSON on each line."),
             };
         }
@@ -74,6 +74,12 @@ internal static class RecordContract
         RequireWhatCannotBeNull(schema, shape);
         schema.Required!.Add("type");
         schema.Required.Remove("source");
+        if (type is "visit" or "approval")
+        {
+            // It follows from the instants that they name.
+            schema.Required.Remove("at");
+        }
+
         return schema;
     }
 

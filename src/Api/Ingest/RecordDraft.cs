@@ -11,11 +11,12 @@ internal enum SlotKind : byte
     True,
     False,
     Nested,
+    List,
 }
 
 /// <summary>A value as it was written.</summary>
 /// <param name="Kind">What it is.</param>
-/// <param name="Text">The text, if it is one.</param>
+/// <param name="Text">The text, if it is one; a list as the JSON that it was written in.</param>
 /// <param name="Number">The number, if it is one; infinite if it was too large to hold.</param>
 internal readonly record struct Slot(SlotKind Kind, string? Text = null, double Number = 0);
 

@@ -27,6 +27,13 @@ internal static class RecordFields
             RecordField.FittedBatch, RecordField.FittedSupplier, RecordField.FittedAgeDays, RecordField.FittedAgeWashes),
         ["meter"] = Common | Mask(RecordField.WashesTotal, RecordField.OperatingHoursTotal),
         ["heartbeat"] = Common,
+        ["visit"] = Common | Mask(
+            RecordField.AskedAt, RecordField.ArrivedAt, RecordField.LeftAt, RecordField.Outcome, RecordField.Technician, RecordField.Note)
+            | Lists,
+        ["approval"] = Common | Mask(
+            RecordField.AskedAt, RecordField.What, RecordField.Amount, RecordField.FaultCode, RecordField.Decision, RecordField.DecidedAt,
+            RecordField.DecidedBy, RecordField.Note),
+        ["condition"] = Common | Mask(RecordField.Position, RecordField.Grade, RecordField.Note),
         ["void"] = Mask(RecordField.Type, RecordField.Key, RecordField.Source, RecordField.At, RecordField.Voids, RecordField.Reason),
     }.ToFrozenDictionary(StringComparer.Ordinal);
 
@@ -39,6 +46,13 @@ internal static class RecordFields
     public static readonly ulong OfFitted = Mask(
         RecordField.Fitted, RecordField.FittedPartNumber, RecordField.FittedBatch, RecordField.FittedSupplier,
         RecordField.FittedAgeDays, RecordField.FittedAgeWashes);
+
+    /// <summary>Whether a field holds a list; in CSV its cell holds the list as JSON.</summary>
+    /// <param name="field">The field.</param>
+    public static bool IsList(RecordField field) => field == RecordField.PartChanges || (Lists & Mask(field)) != 0;
+
+    private static ulong Lists => Mask(
+        RecordField.Faults, RecordField.Checks, RecordField.Findings, RecordField.Proofs, RecordField.Conditions);
 
     private static ulong Common => Mask(
         RecordField.Type, RecordField.Key, RecordField.Source, RecordField.Unit, RecordField.At, RecordField.Replaces);

@@ -22,6 +22,9 @@ public static class RecordJson
         PartChangeRecord => "part_change",
         MeterRecord => "meter",
         HeartbeatRecord => "heartbeat",
+        VisitRecord => "visit",
+        ApprovalRecord => "approval",
+        ConditionRecord => "condition",
         VoidRecord => "void",
         _ => throw new ArgumentOutOfRangeException(nameof(record), record, "No such type of record."),
     };
@@ -63,7 +66,8 @@ public static class RecordJson
         Move(writer, open, null);
     }
 
-    /// <summary>Name and value of each field that the record has; nested ones are dotted. Values are text, number, or true and false.</summary>
+    /// <summary>Name and value of each field that the record has; nested ones are dotted. Values are text, number, true and false, or a list as
+    /// JSON.</summary>
     /// <param name="record">The record.</param>
     public static IEnumerable<KeyValuePair<string, object>> Fields(IncomingRecord record)
     {
@@ -88,6 +92,10 @@ public static class RecordJson
         ProgrammeGrade grade => EnumText<ProgrammeGrade>.Of(grade),
         WashOutcome outcome => EnumText<WashOutcome>.Of(outcome),
         RemovalReason reason => EnumText<RemovalReason>.Of(reason),
+        VisitOutcome outcome => EnumText<VisitOutcome>.Of(outcome),
+        ApprovalDecision decision => EnumText<ApprovalDecision>.Of(decision),
+        ConditionGrade grade => EnumText<ConditionGrade>.Of(grade),
+        System.Collections.IEnumerable list and not string => JsonSerializer.SerializeToElement(list, list.GetType(), Json.Options),
         _ => value,
     };
 
@@ -106,6 +114,22 @@ public static class RecordJson
         MeterRecord meter =>
             [(RecordField.WashesTotal, meter.WashesTotal), (RecordField.OperatingHoursTotal, meter.OperatingHoursTotal)],
         HeartbeatRecord => [],
+        VisitRecord visit =>
+        [
+            (RecordField.AskedAt, visit.AskedAt), (RecordField.ArrivedAt, visit.ArrivedAt), (RecordField.LeftAt, visit.LeftAt),
+            (RecordField.Outcome, visit.Outcome), (RecordField.Technician, visit.Technician), (RecordField.Note, visit.Note),
+            (RecordField.Faults, visit.Faults), (RecordField.Checks, visit.Checks),
+            (RecordField.Findings, visit.Findings), (RecordField.Proofs, visit.Proofs),
+            (RecordField.Conditions, visit.Conditions),
+        ],
+        ApprovalRecord approval =>
+        [
+            (RecordField.What, approval.What), (RecordField.Amount, approval.Amount), (RecordField.FaultCode, approval.FaultCode),
+            (RecordField.AskedAt, approval.AskedAt), (RecordField.Decision, approval.Decision),
+            (RecordField.DecidedAt, approval.DecidedAt), (RecordField.DecidedBy, approval.DecidedBy), (RecordField.Note, approval.Note),
+        ],
+        ConditionRecord seen =>
+            [(RecordField.Position, seen.Position), (RecordField.Grade, seen.Grade), (RecordField.Note, seen.Note)],
         VoidRecord gone => [(RecordField.Voids, gone.Voids), (RecordField.Reason, gone.Reason)],
         _ => throw new ArgumentOutOfRangeException(nameof(record), record, "No such type of record."),
     };
@@ -150,6 +174,10 @@ public static class RecordJson
                 break;
             case double number:
                 writer.WriteNumber(name, number);
+                break;
+            case JsonElement list:
+                writer.WritePropertyName(name);
+                list.WriteTo(writer);
                 break;
             case bool yes:
                 writer.WriteBoolean(name, yes);

@@ -23,6 +23,7 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
 
     private readonly Dictionary<UnitEntry, ServiceSpan> _spans = [];
     private List<RowProblem>? _doubts;
+    private VisitRules? _visits;
 
     /// <summary>The registry that records are held against.</summary>
     public RegistrySnapshot Registry => registry;
@@ -39,6 +40,8 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
             : Instant("at", record.At) ?? Service(unit, record) ?? Payload(unit, record);
         return new Verdict(unit, problem, problem is null ? _doubts : null);
     }
+
+    private VisitRules Visits => _visits ??= new VisitRules(Instant, Position, Code, Doubt);
 
     private RowProblem UnknownUnit(string code) =>
         RuleProblems.UnknownCode("unit", "unit", code, nearest.To(code, registry.UnitList.Select(unit => unit.Resource.Unit)));
@@ -84,6 +87,9 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
         PartChangeRecord change => PartChange(unit!.Model, change),
         MeterRecord meter => Meter(meter),
         HeartbeatRecord => null,
+        VisitRecord visit => Visits.Visit(unit!.Model, visit),
+        ApprovalRecord approval => Visits.Approval(unit!.Model, approval),
+        ConditionRecord condition => Visits.Condition(unit!.Model, condition),
         VoidRecord gone => gone.Voids == gone.Key ? RuleProblems.VoidsItself() : null,
         _ => throw new ArgumentOutOfRangeException(nameof(record), record, "No such type of record."),
     };
@@ -166,15 +172,19 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
 
     private RowProblem? PartChange(ModelEntry model, PartChangeRecord change)
     {
-        if (!model.Positions.TryGetValue(change.Position, out PositionResource? position))
+        if (Position(model, "position", change.Position) is { } unknown)
         {
-            return RuleProblems.UnknownCode("position", "position", change.Position, nearest.To(change.Position, model.Positions.Keys));
+            return unknown;
         }
 
+        PositionResource position = model.Positions[change.Position];
         return change.Removed is null && change.Fitted is null
             ? RuleProblems.EmptyPartChange()
             : Removed(position, change) ?? Fitted(position, change.Fitted);
     }
+
+    private RowProblem? Position(ModelEntry model, string field, string code) =>
+        model.Positions.ContainsKey(code) ? null : RuleProblems.UnknownCode(field, "position", code, nearest.To(code, model.Positions.Keys));
 
     private RowProblem? Removed(PositionResource position, PartChangeRecord change)
     {
@@ -220,7 +230,10 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
             ? RuleProblems.EmptyMeter()
             : Number("washes_total", meter.WashesTotal) ?? Number("operating_hours_total", meter.OperatingHoursTotal);
 
-    private static RowProblem? Number(string field, double? number) =>
+    /// <summary>Judges a number, which is finite and not negative.</summary>
+    /// <param name="field">Name of its field.</param>
+    /// <param name="number">The number.</param>
+    public static RowProblem? Number(string field, double? number) =>
         number is not { } value ? null
         : !double.IsFinite(value) ? RuleProblems.NotFinite(field)
         : value < 0 ? RuleProblems.Negative(field)

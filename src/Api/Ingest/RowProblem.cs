@@ -1,3 +1,5 @@
+using Washwear.Api.Http;
+
 namespace Washwear.Api.Ingest;
 
 /// <summary>What is wrong, or doubtful, with one row.</summary>
@@ -5,7 +7,12 @@ namespace Washwear.Api.Ingest;
 /// <param name="Rule">Which rule it breaks, a word that programs can rely on.</param>
 /// <param name="Detail">What was found, in a sentence.</param>
 /// <param name="Mend">What to do about it, in a sentence.</param>
-public sealed record RowProblem(string? Field, string Rule, string Detail, string Mend);
+public sealed record RowProblem(string? Field, string Rule, string Detail, string Mend)
+{
+    /// <summary>The problem of a field that lies deeper in the row.</summary>
+    /// <param name="field">The problem.</param>
+    internal static RowProblem Of(FieldProblem field) => new(field.Field, field.Rule, field.Detail, field.Mend);
+}
 
 /// <summary>What became of a row.</summary>
 public enum RowOutcome

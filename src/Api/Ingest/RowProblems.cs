@@ -39,7 +39,7 @@ internal static class RowProblems
         null,
         "too_deep",
         $"The row is nested more than {maxDepth} deep.",
-        "A record nests 2 deep at most: removed and fitted hold plain values.");
+        "A record nests 3 deep at most: what stands in removed, fitted or an item of a list is a plain value.");
 
     public static RowProblem UnknownField(string name) => new(
         name,
@@ -52,6 +52,18 @@ internal static class RowProblems
         "unknown_field",
         $"A record of type {type} has no field '{name}'.",
         $"Take the field out; {type} has: {RecordFields.ListFor(type)}.");
+
+    public static RowProblem PartChangesInside() => new(
+        "part_changes",
+        "unknown_field",
+        "Part changes are records of their own.",
+        "Take the field out and send one part_change record for each part, with the same unit and the instant of the change.");
+
+    public static RowProblem NoList(string name, string detail) => new(
+        name,
+        "list",
+        detail,
+        $"Send a JSON list; in CSV too the cell holds JSON, such as {ListExample(name)}.");
 
     public static RowProblem GivenTwice(string name) => new(
         name,
@@ -94,4 +106,13 @@ internal static class RowProblems
         "key_conflict",
         $"Source '{source}' has sent other content under the key '{key}' before; the first content stays.",
         "If this corrects the first, send it under a new key with replaces naming the old one; if it is another event, give it its own key.");
+
+    private static string ListExample(string name) => name switch
+    {
+        "faults" => "[\"E21\"]",
+        "checks" => "[{\"check\":\"pump-current\",\"result\":\"pass\"}]",
+        "proofs" => "[{\"proof\":\"full-wash\",\"result\":\"pass\"}]",
+        "conditions" => "[{\"position\":\"door-gasket\",\"grade\":\"worn\"}]",
+        _ => "[{\"position\":\"wash-pump\",\"failure_mode\":\"seized\"}]",
+    };
 }

@@ -52,6 +52,15 @@ internal sealed class ContentHash
                 Number(meter.WashesTotal);
                 Number(meter.OperatingHoursTotal);
                 break;
+            case VisitRecord visit:
+                Visit(visit);
+                break;
+            case ApprovalRecord approval:
+                Approval(approval);
+                break;
+            case ConditionRecord condition:
+                Condition(new PartCondition(condition.Position, condition.Grade, condition.Note));
+                break;
             case HeartbeatRecord:
                 break;
             case VoidRecord gone:
@@ -73,6 +82,65 @@ internal sealed class ContentHash
         Number(wash.DetergentDoses);
         Number(wash.DetergentLeft is { } left ? (left ? 1 : 0) : null);
         Text(wash.AttestedBy);
+    }
+
+    private void Visit(VisitRecord visit)
+    {
+        Instant(visit.AskedAt);
+        Instant(visit.ArrivedAt);
+        Instant(visit.LeftAt);
+        Number(visit.Outcome is { } outcome ? (int)outcome : null);
+        Text(visit.Technician);
+        Text(visit.Note);
+        Each(visit.Faults, Code);
+        Each(visit.Checks, check =>
+        {
+            Code(check.Check);
+            Number((int)check.Result);
+            Number(check.Reading);
+            Text(check.UnitOfMeasure);
+        });
+        Each(visit.Findings, finding =>
+        {
+            Code(finding.Position);
+            Text(finding.FailureMode);
+            Text(finding.Cause);
+            Text(finding.Note);
+        });
+        Each(visit.Proofs, proof =>
+        {
+            Code(proof.Proof);
+            Number((int)proof.Result);
+        });
+        Each(visit.Conditions, Condition);
+    }
+
+    private void Approval(ApprovalRecord approval)
+    {
+        Text(approval.What);
+        Number(approval.Amount);
+        Code(approval.FaultCode);
+        Instant(approval.AskedAt);
+        Number(approval.Decision is { } decision ? (int)decision : null);
+        Instant(approval.DecidedAt);
+        Text(approval.DecidedBy);
+        Text(approval.Note);
+    }
+
+    private void Condition(PartCondition condition)
+    {
+        Code(condition.Position);
+        Number((int)condition.Grade);
+        Text(condition.Note);
+    }
+
+    private void Each<T>(IReadOnlyList<T>? items, Action<T> add)
+    {
+        Number(items?.Count);
+        foreach (T item in items ?? [])
+        {
+            add(item);
+        }
     }
 
     private void Removed(RemovedPart? part)

@@ -1,4 +1,6 @@
+using System.Text.Json;
 using Washwear.Analytics.Cleaning;
+using Washwear.Api.Http;
 using Washwear.Api.Ingest;
 using Washwear.Api.Storage;
 
@@ -29,6 +31,27 @@ internal sealed class PayloadWriter(WriteSession session) : IDisposable
         """;
 
     private const string InsertVoid = "INSERT INTO void (seq, voids, reason) VALUES (@seq, @voids, @reason)";
+
+    private const string InsertVisit = """
+        INSERT INTO visit (seq, asked_ms, arrived_ms, left_ms, outcome, technician, note, faults, checks, findings, proofs, conditions)
+        VALUES (@seq, @asked_ms, @arrived_ms, @left_ms, @outcome, @technician, @note, @faults, @checks, @findings, @proofs, @conditions)
+        """;
+
+    private const string InsertApproval = """
+        INSERT INTO approval (seq, what, amount, fault_code, asked_ms, decision, decided_ms, decided_by, note)
+        VALUES (@seq, @what, @amount, @fault_code, @asked_ms, @decision, @decided_ms, @decided_by, @note)
+        """;
+
+    private const string InsertCondition = "INSERT INTO condition (seq, position, grade, note) VALUES (@seq, @position, @grade, @note)";
+
+    private readonly Statement _visit = new(
+        session, InsertVisit, "seq", "asked_ms", "arrived_ms", "left_ms", "outcome", "technician", "note", "faults", "checks", "findings",
+        "proofs", "conditions");
+
+    private readonly Statement _approval = new(
+        session, InsertApproval, "seq", "what", "amount", "fault_code", "asked_ms", "decision", "decided_ms", "decided_by", "note");
+
+    private readonly Statement _condition = new(session, InsertCondition, "seq", "position", "grade", "note");
 
     private readonly Statement _wash = new(
         session, InsertWash, "seq", "ended_ms", "programme", "grade", "outcome", "fault_code", "detergent_doses", "detergent_left",
@@ -72,6 +95,18 @@ internal sealed class PayloadWriter(WriteSession session) : IDisposable
             case MeterRecord meter:
                 _meter.Run(seq, unitId, Ms(meter.At), meter.WashesTotal, meter.OperatingHoursTotal);
                 break;
+            case VisitRecord visit:
+                WriteVisit(seq, visit);
+                break;
+            case ApprovalRecord approval:
+                _approval.Run(
+                    seq, approval.What, approval.Amount, approval.FaultCode, Ms(approval.AskedAt),
+                    approval.Decision is { } decision ? EnumText<ApprovalDecision>.Of(decision) : null, Ms(approval.DecidedAt),
+                    approval.DecidedBy, approval.Note);
+                break;
+            case ConditionRecord seen:
+                _condition.Run(seq, seen.Position, EnumText<ConditionGrade>.Of(seen.Grade), seen.Note);
+                break;
             case HeartbeatRecord:
                 break;
             case VoidRecord gone:
@@ -85,13 +120,20 @@ internal sealed class PayloadWriter(WriteSession session) : IDisposable
     /// <inheritdoc/>
     public void Dispose()
     {
-        foreach (Statement statement in (Statement[])[_wash, _fault, _faultCleared, _partChange, _meter, _void])
+        foreach (Statement statement in (Statement[])[_wash, _fault, _faultCleared, _partChange, _meter, _visit, _approval, _condition, _void])
         {
             statement.Dispose();
         }
     }
 
     private static long? Ms(DateTimeOffset? instant) => instant?.ToUnixTimeMilliseconds();
+
+    private static string? List<T>(IReadOnlyList<T>? items) => items is null ? null : JsonSerializer.Serialize(items, Json.Options);
+
+    private void WriteVisit(long seq, VisitRecord visit) => _visit.Run(
+        seq, Ms(visit.AskedAt), Ms(visit.ArrivedAt), Ms(visit.LeftAt),
+        visit.Outcome is { } outcome ? EnumText<VisitOutcome>.Of(outcome) : null, visit.Technician, visit.Note,
+        List(visit.Faults), List(visit.Checks), List(visit.Findings), List(visit.Proofs), List(visit.Conditions));
 
     private void WritePartChange(long seq, int? unitId, PartChangeRecord change, RemovedPart? removed, NewPart? fitted) => _partChange.Run(
         seq, unitId, change.Position, removed is null ? null : EnumText<RemovalReason>.Of(removed.Reason), removed?.FailureMode,

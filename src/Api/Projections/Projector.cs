@@ -17,6 +17,8 @@ public sealed class Projector : IDisposable
         "DELETE FROM fault_span",
         "DELETE FROM part_life",
         "DELETE FROM unit_status",
+        "DELETE FROM visit_span",
+        "DELETE FROM approval_span",
     ];
 
     private readonly RegistrySnapshot _registry;
@@ -24,6 +26,8 @@ public sealed class Projector : IDisposable
     private readonly FaultSpanTable _faults;
     private readonly PartLifeTable _parts;
     private readonly UnitStatusTable _statuses;
+    private readonly VisitSpanTable _visits;
+    private readonly ApprovalSpanTable _approvals;
     private readonly Dictionary<int, HashSet<string>> _touchedFaults = [];
     private readonly Dictionary<int, HashSet<string>> _touchedPositions = [];
     private readonly HashSet<int> _unitsWithVoidedFaults = [];
@@ -39,6 +43,8 @@ public sealed class Projector : IDisposable
         _faults = new FaultSpanTable(session);
         _parts = new PartLifeTable(session);
         _statuses = new UnitStatusTable(session);
+        _visits = new VisitSpanTable(session);
+        _approvals = new ApprovalSpanTable(session);
     }
 
     /// <summary>Derives every projection from the ledger anew.</summary>
@@ -81,6 +87,8 @@ public sealed class Projector : IDisposable
             projector._washes.Derive(unit);
             projector._faults.Derive(unit, null);
             projector._parts.Derive(unit, null);
+            projector._visits.Derive(unitId);
+            projector._approvals.Derive(unitId);
             projector._statuses.CountAnew(unitId);
         }
 
@@ -105,6 +113,12 @@ public sealed class Projector : IDisposable
             case FaultClearedRecord cleared:
                 Touch(_touchedFaults, unit.Id, Spelling.Fault(unit.Model, cleared.Code));
                 break;
+            case VisitRecord visit:
+                _visits.Add(unit.Id, seq, visit);
+                break;
+            case ApprovalRecord approval:
+                _approvals.Add(unit.Id, seq, approval);
+                break;
             case PartChangeRecord change:
                 Touch(_touchedPositions, unit.Id, Spelling.Position(unit.Model, change.Position));
                 break;
@@ -124,6 +138,12 @@ public sealed class Projector : IDisposable
                 break;
             case "fault" or "fault_cleared":
                 _unitsWithVoidedFaults.Add(unitId);
+                break;
+            case "visit":
+                _visits.Remove(unitId, entry.AtMs, entry.Seq);
+                break;
+            case "approval":
+                _approvals.Remove(unitId, entry.AtMs, entry.Seq);
                 break;
             case "part_change":
                 _unitsWithVoidedParts.Add(unitId);
@@ -145,6 +165,8 @@ public sealed class Projector : IDisposable
         _washes.Dispose();
         _faults.Dispose();
         _parts.Dispose();
+        _visits.Dispose();
+        _approvals.Dispose();
         _statuses.Dispose();
     }
 

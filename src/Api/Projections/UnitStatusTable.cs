@@ -25,8 +25,8 @@ internal sealed class UnitStatusTable(WriteSession session) : IDisposable
     // Reads what the ledger says of a unit in the same way as Heard and Add do for one record.
     private const string SelectUnit = """
         SELECT
-            min(CASE WHEN r.type = 'part_change' OR w.attested_by IS NOT NULL THEN NULL ELSE r.at_ms END),
-            max(CASE WHEN r.type = 'part_change' OR w.attested_by IS NOT NULL THEN NULL
+            min(CASE WHEN r.type IN ('part_change', 'visit', 'approval', 'condition') OR w.attested_by IS NOT NULL THEN NULL ELSE r.at_ms END),
+            max(CASE WHEN r.type IN ('part_change', 'visit', 'approval', 'condition') OR w.attested_by IS NOT NULL THEN NULL
                 ELSE max(r.at_ms, coalesce(w.ended_ms, f.cleared_ms, r.at_ms)) END),
             max(r.at_ms),
             sum(w.seq IS NOT NULL AND w.outcome <> 'refused' AND w.attested_by IS NULL)
@@ -87,7 +87,7 @@ internal sealed class UnitStatusTable(WriteSession session) : IDisposable
         _selectUnit.Dispose();
     }
 
-    // A clean by hand and a part change are reported by people: the unit itself was not heard.
+    // Cleans by hand, part changes, visits, approvals and conditions are reported by people: the unit itself was not heard.
     private static DateTimeOffset? LastHeard(IncomingRecord record) => record switch
     {
         WashRecord wash => wash.AttestedBy is null ? wash.EndedAt ?? wash.At : null,

@@ -1,5 +1,6 @@
 using System.Data.Common;
 using System.Globalization;
+using System.Text.Json;
 using Dapper;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Http;
@@ -22,12 +23,15 @@ public sealed class UnitQueries(Database database)
     private const string History = """
         SELECT r.seq AS Seq, r.at_ms AS AtMs, r.type AS Type, r.source AS Source, r.key AS Key, r.received_ms AS ReceivedMs,
                v.key IS NOT NULL AS Voided,
-               w.ended_ms AS EndedMs, COALESCE(w.programme, w.grade) AS Programme, w.outcome AS Outcome, w.fault_code AS FaultCode,
+               w.ended_ms AS EndedMs, COALESCE(w.programme, w.grade) AS Programme, COALESCE(w.outcome, x.outcome) AS Outcome, w.fault_code AS FaultCode,
                w.detergent_left AS DetergentLeft, w.attested_by AS AttestedBy,
                COALESCE(f.code, c.code) AS Code, f.cleared_ms AS ClearedMs,
-               p.position AS Position, p.removed_reason AS RemovedReason, p.failure_mode AS FailureMode, p.fitted AS Fitted,
+               COALESCE(p.position, d.position) AS Position, p.removed_reason AS RemovedReason, p.failure_mode AS FailureMode, p.fitted AS Fitted,
                p.part_number AS PartNumber,
-               m.washes_total AS WashesTotal, m.operating_hours_total AS OperatingHoursTotal
+               m.washes_total AS WashesTotal, m.operating_hours_total AS OperatingHoursTotal,
+               COALESCE(x.asked_ms, a.asked_ms) AS AskedMs, x.arrived_ms AS ArrivedMs, x.left_ms AS LeftMs, x.technician AS Technician,
+               x.findings AS Findings, a.what AS What, a.amount AS Amount, a.decision AS Decision, a.decided_ms AS DecidedMs,
+               a.decided_by AS DecidedBy, d.grade AS Condition, d.note AS ConditionNote
         FROM record r
         LEFT JOIN voided v ON v.source = r.source AND v.key = r.key
         LEFT JOIN wash w ON w.seq = r.seq
@@ -35,6 +39,9 @@ public sealed class UnitQueries(Database database)
         LEFT JOIN fault_cleared c ON c.seq = r.seq
         LEFT JOIN part_change p ON p.seq = r.seq
         LEFT JOIN meter m ON m.seq = r.seq
+        LEFT JOIN visit x ON x.seq = r.seq
+        LEFT JOIN approval a ON a.seq = r.seq
+        LEFT JOIN condition d ON d.seq = r.seq
         WHERE r.unit_id = @UnitId AND (@AtMs IS NULL OR r.at_ms < @AtMs OR (r.at_ms = @AtMs AND r.seq < @Seq))
         ORDER BY r.at_ms DESC, r.seq DESC
         LIMIT @Limit
@@ -93,15 +100,38 @@ public sealed class UnitQueries(Database database)
             row.Code!, model.Faults.GetValueOrDefault(row.Code!)?.Text, (row.ClearedMs - row.AtMs) / MillisecondsPerHour),
         "fault_cleared" => HistorySentences.FaultCleared(row.Code!),
         "part_change" => HistorySentences.PartChange(
-            model.Positions.GetValueOrDefault(row.Position!)?.Name ?? row.Position!,
+            Position(model, row.Position!),
             row.RemovedReason,
             row.FailureMode,
             row.Fitted == 1,
             row.PartNumber),
         "meter" => HistorySentences.Meter(row.WashesTotal, row.OperatingHoursTotal),
         "heartbeat" => "The unit was heard.",
+        "visit" => HistorySentences.Visit(
+            row.Technician,
+            row.ArrivedMs is not null,
+            row.LeftMs is not null,
+            (row.ArrivedMs - row.AskedMs) / MillisecondsPerHour,
+            (row.LeftMs - row.ArrivedMs) / MillisecondsPerHour,
+            row.Outcome is null ? null : EnumText<VisitOutcome>.Parse(row.Outcome),
+            Found(row.Findings, model)),
+        "approval" => HistorySentences.Approval(
+            row.What,
+            row.Amount,
+            row.Decision is null ? null : EnumText<ApprovalDecision>.Parse(row.Decision) == ApprovalDecision.Granted,
+            row.DecidedBy,
+            (row.DecidedMs - row.AskedMs) / MillisecondsPerHour),
+        "condition" => HistorySentences.Condition(Position(model, row.Position!), row.Condition!, row.ConditionNote),
         _ => row.Type,
     };
+
+    private static string Position(ModelEntry model, string code) => model.Positions.GetValueOrDefault(code)?.Name ?? code;
+
+    private static string[] Found(string? findings, ModelEntry model) => findings is null ? [] :
+    [
+        .. JsonSerializer.Deserialize<VisitFinding[]>(findings, Json.Options)!
+            .Select(one => Position(model, one.Position) + (one.FailureMode is null ? string.Empty : " (" + one.FailureMode + ")")),
+    ];
 
     private sealed class HistoryRow
     {
@@ -148,5 +178,29 @@ public sealed class UnitQueries(Database database)
         public double? WashesTotal { get; init; }
 
         public double? OperatingHoursTotal { get; init; }
+
+        public long? AskedMs { get; init; }
+
+        public long? ArrivedMs { get; init; }
+
+        public long? LeftMs { get; init; }
+
+        public string? Technician { get; init; }
+
+        public string? Findings { get; init; }
+
+        public string? What { get; init; }
+
+        public double? Amount { get; init; }
+
+        public string? Decision { get; init; }
+
+        public long? DecidedMs { get; init; }
+
+        public string? DecidedBy { get; init; }
+
+        public string? Condition { get; init; }
+
+        public string? ConditionNote { get; init; }
     }
 }

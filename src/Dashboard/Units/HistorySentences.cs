@@ -61,6 +61,70 @@ public static class HistorySentences
         return position + ": " + string.Join("; ", new[] { removed, put }.OfType<string>()) + ".";
     }
 
+    /// <summary>A visit asked for, under way or over.</summary>
+    /// <param name="technician">Who came or is to come; null: not told.</param>
+    /// <param name="arrived">Whether work is known to have begun.</param>
+    /// <param name="left">Whether it has ended.</param>
+    /// <param name="hoursWaited">From asking to arrival; null: not known.</param>
+    /// <param name="hoursOnSite">From arrival to leaving; null: not known.</param>
+    /// <param name="outcome">How it ended; null: not told.</param>
+    /// <param name="found">What was wrong, in words; empty: nothing told.</param>
+    /// <returns>The sentence.</returns>
+    public static string Visit(
+        string? technician, bool arrived, bool left, double? hoursWaited, double? hoursOnSite, VisitOutcome? outcome, IReadOnlyList<string> found)
+    {
+        ArgumentNullException.ThrowIfNull(found);
+        string who = technician is null ? string.Empty : " by " + technician;
+        if (!arrived && !left)
+        {
+            return "Visit" + who + " asked for.";
+        }
+
+        string waited = hoursWaited is null ? string.Empty : ", " + Text.Duration(hoursWaited) + " after it was asked for";
+        string ended = left ? outcome switch
+        {
+            VisitOutcome.Proven => "repaired and proven",
+            VisitOutcome.RepairedNotProven => "repaired, not proven",
+            VisitOutcome.WaitingApproval => "left to wait for an approval",
+            VisitOutcome.WaitingPart => "left to wait for a part",
+            VisitOutcome.NoFaultFound => "no fault found",
+            null => "ended; nobody said how",
+            _ => throw new ArgumentOutOfRangeException(nameof(outcome), outcome, "An outcome without words."),
+        }
+        : "no departure on record yet";
+        return "Visit" + who + waited + ": " + ended
+            + (hoursOnSite is null ? string.Empty : " after " + Text.Duration(hoursOnSite))
+            + (found.Count == 0 ? string.Empty : "; found: " + string.Join(", ", found)) + ".";
+    }
+
+    /// <summary>A decision on a repair, asked for or made.</summary>
+    /// <param name="what">What is to be approved; null: not told.</param>
+    /// <param name="amount">What it costs; null: not told.</param>
+    /// <param name="granted">What was decided; null: it is open.</param>
+    /// <param name="decidedBy">By whom.</param>
+    /// <param name="hoursWaited">From asking to the decision; null: not known.</param>
+    /// <returns>The sentence.</returns>
+    public static string Approval(string? what, double? amount, bool? granted, string? decidedBy, double? hoursWaited)
+    {
+        string ended = granted switch { null => "asked for", true => "granted", false => "refused" };
+        return "Approval " + ended
+            + (decidedBy is null ? string.Empty : " by " + decidedBy)
+            + (hoursWaited is null ? string.Empty : " after " + Text.Duration(hoursWaited))
+            + (what is null ? string.Empty : ": " + what.TrimEnd('.'))
+            + (amount is null ? string.Empty : " (cost " + Text.Number(amount) + ")") + ".";
+    }
+
+    /// <summary>A part that was looked at and left in.</summary>
+    /// <param name="position">Name of the position.</param>
+    /// <param name="grade">How it looks, as the API spells it.</param>
+    /// <param name="note">Words; null: none.</param>
+    /// <returns>The sentence.</returns>
+    public static string Condition(string position, string grade, string? note)
+    {
+        ArgumentNullException.ThrowIfNull(grade);
+        return position + " looked at: " + Text.Words(grade).ToLowerInvariant() + (note is null ? string.Empty : "; " + note.TrimEnd('.')) + ".";
+    }
+
     /// <summary>A reading of the unit's counters.</summary>
     /// <param name="washes">Washes in all; null: not read.</param>
     /// <param name="operatingHours">Operating hours in all; null: not read.</param>

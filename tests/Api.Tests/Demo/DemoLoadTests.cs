@@ -1,4 +1,6 @@
 using System.Diagnostics;
+using System.Net.Http.Json;
+using System.Text.Json;
 using Microsoft.Extensions.DependencyInjection;
 using Washwear.Analytics.Numerics;
 using Washwear.Analytics.PartLife;
@@ -51,6 +53,33 @@ public sealed class DemoLoadTests(ITestOutputHelper output) : IAsyncLifetime
             output.WriteLine($"{truth.Key}: {expected.All} lives, {expected.Failed} failed, {expected.Unknown} of unknown start");
             Assert.Equal(expected, (found.Length, found.Count(life => life.Failed), found.Count(life => life.Doubt is not null)));
         }
+    }
+
+    [Fact]
+    public async Task Lockouts_tell_what_they_wait_for_as_the_fleet_was_led_there()
+    {
+        Dictionary<StagedEnd, string> waits = new()
+        {
+            [StagedEnd.NoVisitAsked] = "lockout_no_visit_asked",
+            [StagedEnd.WaitingTechnician] = "lockout_waiting_technician",
+            [StagedEnd.WaitingApproval] = "lockout_waiting_approval",
+            [StagedEnd.WaitingPart] = "lockout_waiting_part",
+        };
+        JsonElement status = await _host!.Admin.GetFromJsonAsync<JsonElement>("/v1/cleaning/status?limit=1000");
+        ILookup<string, string> causes = status.GetProperty("rows").EnumerateArray()
+            .ToLookup(row => row.GetProperty("unit").GetString()!, row => row.GetProperty("cause").GetString()!);
+        foreach (UnitTruth unit in _fleet.Truth().Where(unit => waits.ContainsKey(unit.Staged)))
+        {
+            output.WriteLine($"{unit.Unit} {unit.Staged}: {string.Join(", ", causes[unit.Unit])}");
+            Assert.Contains(waits[unit.Staged], causes[unit.Unit]);
+        }
+
+        JsonElement year = await _host.Admin.GetFromJsonAsync<JsonElement>(
+            $"/v1/cleaning/compliance?by=operator&from={Fleets.AsOf.AddDays(-300):yyyy-MM-dd'T'HH:mm:ss'Z'}&to={Fleets.AsOf:yyyy-MM-dd'T'HH:mm:ss'Z'}");
+        JsonElement hours = year.GetProperty("total").GetProperty("hours_by_cause");
+        output.WriteLine(hours.ToString());
+        Assert.All(waits.Values, cause => Assert.True(hours.GetProperty(cause).GetDouble() > 100, cause));
+        Assert.True(hours.GetProperty("being_worked_on").GetDouble() > 10);
     }
 
     // 99.9 % bounds: a fixed seed must not fail by bad luck, while a count of washes that drifts, or an entry ignored, falls outside.

@@ -80,6 +80,8 @@ public sealed class ProjectionStateTests
             "SELECT unit_id, raised_ms, code, cleared_ms FROM fault_span",
             "SELECT unit_id, position, ordinal, fitted_ms, watched_from_ms, ended_ms, ended_how, last_seen_good_ms, failure_mode, part_number, "
                 + "entry_age_days, entry_age_washes, doubt FROM part_life",
+            "SELECT unit_id, from_ms, asked_ms, arrived_ms, left_ms, outcome FROM visit_span",
+            "SELECT unit_id, from_ms, asked_ms, decided_ms, granted FROM approval_span",
             "SELECT unit_id, first_heard_ms, last_heard_ms, last_record_ms, washes_run FROM unit_status",
         ];
         await using DbConnection connection = await host.Database.OpenReadAsync(CancellationToken.None);
@@ -99,10 +101,10 @@ public sealed class ProjectionStateTests
         var records = new List<string>();
         string At(double days) => Begin.AddDays(days).ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
         void Add(object record) => records.Add(JsonSerializer.Serialize(record));
-        for (int i = 0; i < 40; i++)
+        for (int i = 0; i < 60; i++)
         {
             double day = random.NextDouble() * 120;
-            Add(random.Next(7) switch
+            Add(random.Next(10) switch
             {
                 0 => new { type = "fault", key = $"k{i}", unit = "OVEN-1", at = At(day), code = "E21" },
                 1 => new { type = "fault_cleared", key = $"k{i}", unit = "OVEN-1", at = At(day), code = "E21" },
@@ -110,12 +112,15 @@ public sealed class ProjectionStateTests
                 3 => new { type = "part_change", key = $"k{i}", unit = "OVEN-1", at = At(day), position = "wash-pump", removed = new { reason = "failed" } },
                 4 => new { type = "heartbeat", key = $"k{i}", unit = "OVEN-1", at = At(day) },
                 5 => new { type = "meter", key = $"k{i}", unit = "OVEN-1", at = At(day), washes_total = Math.Round(day * 2) },
+                6 => new { type = "visit", key = $"k{i}", unit = "OVEN-1", asked_at = At(day), left_at = At(day + 1), outcome = "waiting_part" },
+                7 => new { type = "approval", key = $"k{i}", unit = "OVEN-1", asked_at = At(day), decided_at = At(day + 2), decision = "refused" },
+                8 => new { type = "condition", key = $"k{i}", unit = "OVEN-1", at = At(day), position = "wash-pump", grade = "good" },
                 _ => (object)new { type = "wash", key = $"k{i}", unit = "OVEN-1", at = At(day), ended_at = At(day + 0.06), programme = "short", outcome = "completed" },
             });
         }
 
-        Add(new { type = "void", key = "v1", at = At(121), voids = $"k{random.Next(40)}", reason = "wrong oven" });
-        Add(new { type = "wash", key = "r1", unit = "OVEN-1", at = At(60), ended_at = At(60.05), grade = "intensive", outcome = "completed", replaces = $"k{random.Next(40)}" });
+        Add(new { type = "void", key = "v1", at = At(121), voids = $"k{random.Next(60)}", reason = "wrong oven" });
+        Add(new { type = "wash", key = "r1", unit = "OVEN-1", at = At(60), ended_at = At(60.05), grade = "intensive", outcome = "completed", replaces = $"k{random.Next(60)}" });
         return [.. records];
     }
 }
