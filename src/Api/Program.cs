@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Washwear.Api.Alerts;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Commands;
 using Washwear.Api.Http;
@@ -63,6 +64,7 @@ public sealed class Program
         builder.Services.AddCleaning();
         builder.Services.AddPartLife();
         builder.Services.AddUnits();
+        builder.Services.AddAlerts();
 
         // Pipeline: from the outside in
         WebApplication app = builder.Build();
@@ -90,6 +92,7 @@ public sealed class Program
         app.MapCleaning();
         app.MapPartLife();
         app.MapUnits();
+        app.MapAlerts();
         return app;
     }
 }

@@ -47,6 +47,8 @@ public sealed class Settings
         Whole("sign_in_days", 14, 1, 365, "How long a sign-in lasts, days."),
         Whole("failed_sign_ins", 10, 1, 1000, "Failed sign-ins from one address before it has to wait."),
         Whole("failed_sign_in_minutes", 10, 1, 1440, "How long failed sign-ins are counted and the wait lasts, minutes."),
+        Whole("alert_overdue_hours", 24, 0, 8760, "Hours past the deadline after which a unit that is overdue becomes an alert."),
+        Whole("alert_check_minutes", 5, 0, 1440, "Minutes between two checks for alerts; 0: no checks."),
         Choice("invented_data", "no", ["no", "yes"], "Whether everything in the database is invented; pages then say so."),
         Choice("log_level", "information", ["debug", "information", "warning", "error"], "Least serious event that is logged."),
     ];
@@ -93,6 +95,12 @@ public sealed class Settings
 
     /// <summary>How long failed sign-ins are counted and the wait lasts.</summary>
     public TimeSpan FailedSignInWindow => TimeSpan.FromMinutes(Number("failed_sign_in_minutes"));
+
+    /// <summary>Hours past the deadline after which a unit that is overdue becomes an alert.</summary>
+    public int AlertOverdueHours => Number("alert_overdue_hours");
+
+    /// <summary>Time between two checks for alerts; zero: no checks.</summary>
+    public TimeSpan AlertCheckInterval => TimeSpan.FromMinutes(Number("alert_check_minutes"));
 
     /// <summary>Whether everything in the database is invented.</summary>
     public bool InventedData => _values["invented_data"] == "yes";

@@ -1,5 +1,6 @@
 using Washwear.Analytics.Cleaning;
 using Washwear.Analytics.Numerics;
+using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
@@ -27,6 +28,18 @@ public static class Hostile
     public static UnitCleaning Unit(CleaningState state) => new(
         "a/b?c#d%20&\"<", Name, LongName, Name, Name, Name, null, "Nowhere/Else", Name, Name, Name, state, Cause.Silent, null, Name, null,
             null, double.NaN, Name);
+
+    public static Alert Alert(AlertState state) => new(
+        long.MaxValue, AlertKind.Overdue, state, "a/b?c#d%20&\"<", Name, LongName, "Nowhere/Else", Name, DateTimeOffset.MaxValue, null, Name,
+        DateTimeOffset.MinValue, Name, state == AlertState.Closed ? DateTimeOffset.MaxValue : null, Name);
+
+    public static AlertsPageReport Alerts => new(
+        new AlertsReport(EmptyBasis, Name, new Dictionary<AlertState, int>(), [Alert(AlertState.Open), Alert(AlertState.Closed)], Name), null, true);
+
+    public static AlertsPageReport EmptyAlerts => new(
+        new AlertsReport(EmptyBasis, "No alert is open.", new Dictionary<AlertState, int>(), [], null), null, false);
+
+    public static DigestReport Digest => new(EmptyBasis, Name, 0, 0, 0, [Alert(AlertState.Open)], [], []);
 
     public static ComplianceRow Row(string name, Estimate? share) => new(
         name, name, 0, 0, 0, share, double.NaN, null, Name, new Dictionary<Cause, double>

@@ -1,3 +1,4 @@
+using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
@@ -21,6 +22,11 @@ public sealed class Pages : TheoryData<string>
         ["cleaning, full"] = (typeof(CleaningPage), Samples.Cleaning, Samples.Context),
         ["cleaning, hostile"] = (typeof(CleaningPage), Hostile.Cleaning, Hostile.Context),
         ["cleaning, empty"] = (typeof(CleaningPage), Hostile.EmptyCleaning, Samples.Context),
+        ["alerts, full"] = (typeof(AlertsPage), Samples.Alerts, Samples.Context),
+        ["alerts, hostile"] = (typeof(AlertsPage), Hostile.Alerts, Hostile.Context),
+        ["alerts, empty"] = (typeof(AlertsPage), Hostile.EmptyAlerts, Samples.Context),
+        ["digest, full"] = (typeof(DigestPage), Samples.Digest, Samples.Context),
+        ["digest, hostile"] = (typeof(DigestPage), Hostile.Digest, Hostile.Context),
         ["part life, full"] = (typeof(PartLifePage), Samples.PartLife, Samples.Context),
         ["part life, too few"] = (typeof(PartLifePage), Samples.PartLife with { Selected = Samples.TooFew }, Samples.Context),
         ["part life, hostile"] = (typeof(PartLifePage), Hostile.PartLife, Hostile.Context),

@@ -1,5 +1,6 @@
 using Washwear.Analytics.Cleaning;
 using Washwear.Analytics.Numerics;
+using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
@@ -28,6 +29,24 @@ public static class Samples
         Zone, "daily", "a standard wash every trading day, 4 h of grace", "house rule of the food safety plan, section 7", state, cause,
         AsOf.AddHours(-hours), move, AsOf.AddHours(-hours - 22), AsOf.AddHours(-hours - 4), state == CleaningState.Overdue ? hours : 0,
             sentence);
+
+    public static Alert Alert(int i, AlertKind kind, AlertState state) => new(
+        i, kind, state, $"OV-{1000 + i}", $"S{i % 9}", SiteNames[i % 9], Zone, kind == AlertKind.Overdue ? "daily" : null, AsOf.AddHours(-i),
+        AsOf.AddHours(-i - 24), "Nobody has started a wash since the deadline.", state == AlertState.Seen ? AsOf.AddHours(-1) : null,
+        state == AlertState.Seen ? "Morning desk" : null, state == AlertState.Closed ? AsOf : null, state == AlertState.Closed ? "Clean again." : null);
+
+    public static AlertsPageReport Alerts => new(
+        new AlertsReport(
+            Basis("states at each check", 3), "1 alert waits to be seen; 1 more still holds.",
+            new Dictionary<AlertState, int> { [AlertState.Open] = 1, [AlertState.Seen] = 1, [AlertState.Closed] = 1 },
+            [Alert(3, AlertKind.Overdue, AlertState.Open), Alert(2, AlertKind.LockedOut, AlertState.Seen), Alert(1, AlertKind.Silent, AlertState.Closed)],
+            "cursor"),
+        AlertState.Open,
+        true);
+
+    public static DigestReport Digest => new(
+        Basis("states at each check", 3), "In the last 24 hours 1 alert opened and 1 closed; 2 open now.", 1, 1, 2,
+        [Alert(3, AlertKind.Overdue, AlertState.Open)], [Alert(1, AlertKind.Silent, AlertState.Closed)], [Alert(2, AlertKind.LockedOut, AlertState.Seen)]);
 
     public static readonly string[] SiteNames =
     [

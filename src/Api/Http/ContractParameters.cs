@@ -1,6 +1,7 @@
 using Microsoft.OpenApi;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.PartLife;
+using Washwear.Dashboard.Alerts;
 
 namespace Washwear.Api.Http;
 
@@ -44,6 +45,7 @@ internal static class ContractParameters
             ("from", "Start of the window, inclusive."), ("to", "End of the window, exclusive; now if left out."),
             ("days", "Length of the window where from is left out; 28."), ("by", "unit, site, operator, model, region or rule."), .. Cleaning, .. Page,
         ],
+        ["GET v1/alerts"] = [("state", "Only alerts in this state."), .. Page],
         ["GET v1/part-life/{position}"] = Fit,
         ["GET v1/part-life/{position}/lives"] = [("model", "Only units of this model."), .. Page],
         ["GET v1/units/{unit}"] = [("format", "json or csv; else the Accept header decides.")],
@@ -61,6 +63,7 @@ internal static class ContractParameters
         ["format"] = () => ContractSchemas.Words(["json", "csv"]),
         ["GET v1/cleaning/status state"] = () => ContractSchemas.Words(Enum.GetNames<CleaningState>().Select(Json.Name)),
         ["GET v1/cleaning/compliance by"] = () => ContractSchemas.Words(["unit", "site", "operator", "model", "region", "rule"]),
+        ["GET v1/alerts state"] = () => ContractSchemas.Words(Enum.GetNames<AlertState>().Select(Json.Name)),
         ["clock"] = () => ContractSchemas.Words(["days", "washes", "operating_hours"]),
         ["GET v1/part-life/{position} by"] = () => ContractSchemas.Words(LifeComparisons.GroupingCodes),
         ["rows"] = () => ContractSchemas.Words(["all", "problems"]),

@@ -27,6 +27,9 @@ public enum NavPage
     /// <summary>Cleaning.</summary>
     Cleaning,
 
+    /// <summary>Alerts.</summary>
+    Alerts,
+
     /// <summary>Part life.</summary>
     PartLife,
 

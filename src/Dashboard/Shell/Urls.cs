@@ -1,5 +1,6 @@
 using System.Globalization;
 using Washwear.Analytics.Cleaning;
+using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Cleaning;
 
 namespace Washwear.Dashboard.Shell;
@@ -21,6 +22,12 @@ public static class Urls
 
     /// <summary>Rows that were refused at the door.</summary>
     public const string RefusedRows = "/v1/records/refused";
+
+    /// <summary>What changed in the last 24 hours.</summary>
+    public const string Digest = "/digest";
+
+    /// <summary>Where a form marks an alert as seen (POST).</summary>
+    public const string AlertSeenRoute = "/alerts/{id:long}/seen";
 
     /// <summary>Route of the files that pages need: style sheet, script, icon.</summary>
     public const string AssetRoute = "/assets/{name}";
@@ -48,6 +55,24 @@ public static class Urls
     /// <param name="mark">Mark of the content.</param>
     /// <returns>The address.</returns>
     public static string Asset(string name, string mark) => Query(Fill(AssetRoute, name), ("v", mark));
+
+    /// <summary>The page of alerts.</summary>
+    /// <param name="state">Only alerts in this state; null: all.</param>
+    /// <param name="after">Cursor of the page wanted; null: the first.</param>
+    /// <returns>The address.</returns>
+    public static string Alerts(AlertState? state = null, string? after = null) =>
+        Query("/alerts", ("state", state?.ToString().ToLowerInvariant()), ("after", after));
+
+    /// <summary>Alerts as comma-separated values.</summary>
+    /// <param name="state">Only alerts in this state; null: all.</param>
+    /// <returns>The address.</returns>
+    public static string AlertsCsv(AlertState? state) =>
+        Query("/v1/alerts", ("state", state?.ToString().ToLowerInvariant()), ("format", "csv"));
+
+    /// <summary>Where a form marks an alert as seen.</summary>
+    /// <param name="id">Number of the alert.</param>
+    /// <returns>The address.</returns>
+    public static string AlertSeen(long id) => Fill(AlertSeenRoute, id.ToString(CultureInfo.InvariantCulture));
 
     /// <summary>The cleaning page.</summary>
     /// <param name="filter">What the reader asked for; null: everything.</param>
