@@ -7,32 +7,44 @@ namespace Washwear.Api.Projections;
 /// <summary>
 /// What a unit did between two instants: washes and operating hours. Where the unit's own counter was read at or before the first instant and
 /// at or after the second, the difference of the readings, interpolated in a straight line, wins; else washes are counted from the records,
-/// and operating hours are not known. A refused wash did not run; a clean by hand wears nothing.
+/// and operating hours are not known. A refused wash did not run; a clean by hand wears nothing. Immutable.
 /// </summary>
 public sealed class LifeClocks
 {
     private const string Washes = """
-        SELECT w.unit_id AS UnitId, w.started_ms AS AtMs
+        SELECT w.unit_id, w.started_ms
         FROM wash_span w
         WHERE w.outcome <> 'refused' AND w.attested = 0 AND w.unit_id IN (SELECT value FROM json_each(@Units))
         ORDER BY w.unit_id, w.started_ms
         """;
 
     private const string Meters = """
-        SELECT r.unit_id AS UnitId, r.at_ms AS AtMs, m.washes_total AS WashesTotal, m.operating_hours_total AS OperatingHoursTotal
+        SELECT m.unit_id, m.read_ms, m.washes_total, m.operating_hours_total
         FROM meter m
-        JOIN record r ON r.seq = m.seq
-        LEFT JOIN voided v ON v.source = r.source AND v.key = r.key
-        WHERE v.key IS NULL AND m.unit_id IN (SELECT value FROM json_each(@Units))
-        ORDER BY r.unit_id, r.at_ms, r.seq
+        WHERE NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = m.seq) AND m.unit_id IN (SELECT value FROM json_each(@Units))
         """;
 
-    private readonly Dictionary<int, long[]> _washes;
-    private readonly Dictionary<int, Readings> _washMeters;
-    private readonly Dictionary<int, Readings> _hourMeters;
+    private const string FirstHeard = """
+        SELECT s.unit_id, s.first_heard_ms
+        FROM unit_status s
+        WHERE s.first_heard_ms IS NOT NULL AND s.unit_id IN (SELECT value FROM json_each(@Units))
+        """;
 
-    private LifeClocks(Dictionary<int, long[]> washes, Dictionary<int, Readings> washMeters, Dictionary<int, Readings> hourMeters) =>
-        (_washes, _washMeters, _hourMeters) = (washes, washMeters, hourMeters);
+    // A unit that kept silent for longer at first was not on record then; a shorter silence is that of a unit not yet in use.
+    private static readonly long LongestSilenceMs = (long)TimeSpan.FromDays(7).TotalMilliseconds;
+
+    private readonly Dictionary<int, long[]> _washes;
+    private readonly Dictionary<int, long> _firstHeardMs;
+    private readonly Dictionary<int, MeterSeries> _washMeters;
+    private readonly Dictionary<int, MeterSeries> _hourMeters;
+
+    private LifeClocks(Dictionary<int, long[]> washes, Dictionary<int, long> firstHeardMs, IReadOnlyList<MeterReading> meters)
+    {
+        _washes = washes;
+        _firstHeardMs = firstHeardMs;
+        _washMeters = SeriesOf(meters, reading => reading.WashesTotal);
+        _hourMeters = SeriesOf(meters, reading => reading.OperatingHoursTotal);
+    }
 
     /// <summary>Reads what the clocks of some units are told by.</summary>
     /// <param name="connection">The connection.</param>
@@ -43,90 +55,95 @@ public sealed class LifeClocks
         DbConnection connection, DbTransaction transaction, IReadOnlyCollection<int> unitIds, CancellationToken cancellationToken)
     {
         var asked = new { Units = JsonSerializer.Serialize(unitIds) };
-        CommandDefinition Ask(string sql) => new(sql, asked, transaction, cancellationToken: cancellationToken);
-        Dictionary<int, long[]> washes = (await connection.QueryAsync<(int UnitId, long AtMs)>(Ask(Washes)))
-            .GroupBy(row => row.UnitId, row => row.AtMs).ToDictionary(group => group.Key, group => group.ToArray());
-        MeterRow[] meters = [.. await connection.QueryAsync<MeterRow>(Ask(Meters))];
-        return new LifeClocks(washes, Readings.Of(meters, row => row.WashesTotal), Readings.Of(meters, row => row.OperatingHoursTotal));
+        Task<DbDataReader> Ask(string sql) =>
+            connection.ExecuteReaderAsync(new CommandDefinition(sql, asked, transaction, cancellationToken: cancellationToken));
+
+        await using DbDataReader washes = await Ask(Washes);
+        await using DbDataReader heard = await Ask(FirstHeard);
+        await using DbDataReader meters = await Ask(Meters);
+        return new LifeClocks(ReadWashes(washes), ReadHeard(heard), ReadMeters(meters));
     }
 
     /// <summary>Washes that ran in (from, to].</summary>
     /// <param name="unitId">The unit.</param>
-    /// <param name="fromMs">Start, exclusive, ms UTC.</param>
-    /// <param name="toMs">End, inclusive, ms UTC, not before the start.</param>
-    /// <returns>0 or more.</returns>
+    /// <param name="fromMs">Start, exclusive, milliseconds UTC.</param>
+    /// <param name="toMs">End, inclusive, milliseconds UTC.</param>
+    /// <returns>0 or more; null where the counter was not read around that time and the unit was first heard more than a week after the
+    /// start, or never, so that its washes are not all on record; and where the end is before the start.</returns>
     public double? WashesBetween(int unitId, long fromMs, long toMs)
     {
-        if (_washMeters.TryGetValue(unitId, out Readings? meter) && meter.Between(fromMs, toMs) is { } read)
+        if (toMs < fromMs)
         {
-            return read;
+            return null;
         }
 
-        return _washes.TryGetValue(unitId, out long[]? starts) ? UpTo(starts, toMs) - UpTo(starts, fromMs) : 0;
+        return _washMeters.GetValueOrDefault(unitId)?.Between(fromMs, toMs)
+            ?? (_firstHeardMs.TryGetValue(unitId, out long firstMs) && firstMs - fromMs <= LongestSilenceMs
+                ? Counted(unitId, fromMs, toMs)
+                : null);
     }
 
     /// <summary>Operating hours in (from, to].</summary>
     /// <param name="unitId">The unit.</param>
-    /// <param name="fromMs">Start, ms UTC.</param>
-    /// <param name="toMs">End, ms UTC, not before the start.</param>
-    /// <returns>0 or more; null where the meter was not read around that time.</returns>
+    /// <param name="fromMs">Start, milliseconds UTC.</param>
+    /// <param name="toMs">End, milliseconds UTC.</param>
+    /// <returns>0 or more; null where the counter was not read around that time or began anew in it, and where the end is before the start.</returns>
     public double? OperatingHoursBetween(int unitId, long fromMs, long toMs) =>
-        _hourMeters.TryGetValue(unitId, out Readings? meter) ? meter.Between(fromMs, toMs) : null;
+        toMs < fromMs ? null : _hourMeters.GetValueOrDefault(unitId)?.Between(fromMs, toMs);
 
-    // How many of the sorted instants lie at or before one.
-    private static int UpTo(long[] sorted, long at)
+    private static Dictionary<int, MeterSeries> SeriesOf(IReadOnlyList<MeterReading> meters, Func<MeterReading, double?> total) => meters
+        .Where(reading => total(reading) is not null)
+        .GroupBy(reading => reading.UnitId)
+        .ToDictionary(unit => unit.Key, unit => new MeterSeries(unit.Select(reading => (reading.AtMs, total(reading)!.Value))));
+
+    private static Dictionary<int, long[]> ReadWashes(DbDataReader rows)
     {
-        int found = Array.BinarySearch(sorted, at);
-        if (found < 0)
+        var byUnit = new Dictionary<int, List<long>>();
+        List<long> started = [];
+        int unitId = 0;
+        while (rows.Read())
         {
-            return ~found;
-        }
-
-        while (found < sorted.Length && sorted[found] == at)
-        {
-            found++;
-        }
-
-        return found;
-    }
-
-    private sealed class MeterRow
-    {
-        public int UnitId { get; init; }
-
-        public long AtMs { get; init; }
-
-        public double? WashesTotal { get; init; }
-
-        public double? OperatingHoursTotal { get; init; }
-    }
-
-    /// <summary>Readings of one counter, in order. One that runs backwards (a replaced counter) makes the stretch across it unknown.</summary>
-    private sealed class Readings(long[] atMs, double[] totals)
-    {
-        public static Dictionary<int, Readings> Of(IEnumerable<MeterRow> rows, Func<MeterRow, double?> total) => rows
-            .Where(row => total(row) is not null)
-            .GroupBy(row => row.UnitId)
-            .ToDictionary(unit => unit.Key, unit => new Readings([.. unit.Select(row => row.AtMs)], [.. unit.Select(row => total(row)!.Value)]));
-
-        public double? Between(long fromMs, long toMs) => At(toMs) - At(fromMs) is { } difference and >= 0 ? difference : null;
-
-        private double? At(long at)
-        {
-            int found = Array.BinarySearch(atMs, at);
-            if (found >= 0)
+            if (rows.GetInt32(0) != unitId)
             {
-                return totals[found];
+                unitId = rows.GetInt32(0);
+                byUnit[unitId] = started = [];
             }
 
-            int next = ~found;
-            if (next == 0 || next == atMs.Length)
-            {
-                return null;
-            }
-
-            double share = (double)(at - atMs[next - 1]) / (atMs[next] - atMs[next - 1]);
-            return totals[next - 1] + (share * (totals[next] - totals[next - 1]));
+            started.Add(rows.GetInt64(1));
         }
+
+        return byUnit.ToDictionary(unit => unit.Key, unit => unit.Value.ToArray());
     }
+
+    private static Dictionary<int, long> ReadHeard(DbDataReader rows)
+    {
+        var heard = new Dictionary<int, long>();
+        while (rows.Read())
+        {
+            heard[rows.GetInt32(0)] = rows.GetInt64(1);
+        }
+
+        return heard;
+    }
+
+    private static List<MeterReading> ReadMeters(DbDataReader rows)
+    {
+        var readings = new List<MeterReading>();
+        while (rows.Read())
+        {
+            readings.Add(new MeterReading(
+                rows.GetInt32(0),
+                rows.GetInt64(1),
+                rows.IsDBNull(2) ? null : rows.GetDouble(2),
+                rows.IsDBNull(3) ? null : rows.GetDouble(3)));
+        }
+
+        return readings;
+    }
+
+    private double Counted(int unitId, long fromMs, long toMs) => _washes.TryGetValue(unitId, out long[]? started)
+        ? SortedInstants.CountUpTo(started, toMs) - SortedInstants.CountUpTo(started, fromMs)
+        : 0;
+
+    private readonly record struct MeterReading(int UnitId, long AtMs, double? WashesTotal, double? OperatingHoursTotal);
 }
