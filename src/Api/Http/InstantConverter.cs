@@ -9,6 +9,8 @@ public sealed class InstantConverter : JsonConverter<DateTimeOffset>
 {
     private const string WrittenForm = "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz";
     private const string WrittenFormUtc = "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF'Z'";
+    private const int DigitsOfATick = 7;
+
     private static readonly string[] ReadForms =
     [
         "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz",
@@ -22,7 +24,7 @@ public sealed class InstantConverter : JsonConverter<DateTimeOffset>
     public static bool TryParse(string? text, out DateTimeOffset instant)
     {
         // RFC 3339 lets T and Z be written small.
-        string candidate = text?.ToUpperInvariant() ?? string.Empty;
+        string candidate = WithoutExcessDigits(text?.ToUpperInvariant() ?? string.Empty);
         return DateTimeOffset.TryParseExact(
             candidate, ReadForms, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out instant);
     }
@@ -46,4 +48,17 @@ public sealed class InstantConverter : JsonConverter<DateTimeOffset>
     /// <inheritdoc/>
     public override void Write(Utf8JsonWriter writer, DateTimeOffset value, JsonSerializerOptions options) =>
         writer.WriteStringValue(Format(value));
+
+    // RFC 3339 sets no limit to the digits of a fraction, and some gateways write nanoseconds; what is beyond a clock's tick is cut off.
+    private static string WithoutExcessDigits(string text)
+    {
+        int first = text.IndexOf('.', StringComparison.Ordinal) + 1;
+        int end = first;
+        while (first > 0 && end < text.Length && char.IsAsciiDigit(text[end]))
+        {
+            end++;
+        }
+
+        return end - first > DigitsOfATick ? text.Remove(first + DigitsOfATick, end - first - DigitsOfATick) : text;
+    }
 }

@@ -36,6 +36,7 @@ internal sealed record BodyReader(BodyFormat Format, string? Type, string Source
     /// <exception cref="UnreadableBodyException">The rest of the body, or all of it, cannot be read.</exception>
     public async IAsyncEnumerable<IncomingRow> ReadAsync(PipeReader body, [EnumeratorCancellation] CancellationToken cancellationToken)
     {
+        RefuseUnknownType();
         await SkipByteOrderMarkAsync(body, cancellationToken);
         RowBoundary boundary = Format switch
         {
@@ -71,6 +72,15 @@ internal sealed record BodyReader(BodyFormat Format, string? Type, string Source
         if (!any && Format != BodyFormat.Json)
         {
             throw new UnreadableBodyException("empty", "The body is empty.", "Send at least one record.");
+        }
+    }
+
+    private void RefuseUnknownType()
+    {
+        if (Type is not null && !RecordFields.Allowed.ContainsKey(Type))
+        {
+            string known = string.Join(", ", RecordFields.Allowed.Keys.Order(StringComparer.Ordinal));
+            throw new UnreadableBodyException("unknown_type", $"There is no type of record '{Type}'.", $"Use one of {known}.");
         }
     }
 

@@ -22,7 +22,7 @@ internal sealed record CsvHeader(string Text, char Delimiter, IReadOnlyList<Reco
 
         string text = Encoding.UTF8.GetString(line.Text).TrimEnd('\r');
         char delimiter = DelimiterOf(text);
-        string[] names = [.. (CsvCells.Split(text, delimiter) ?? []).Select(name => name.Trim())];
+        string[] names = [.. (CsvCells.Split(text, delimiter) ?? []).Select(name => name.Trim().ToLowerInvariant())];
         RefuseUnknown(names, type);
         RefuseMissing(names, type);
         return new CsvHeader(text, delimiter, [.. names.Select(name => RecordFields.ByName[name])]);

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.AspNetCore.Http.Metadata;
 using Microsoft.AspNetCore.OpenApi;
 using Microsoft.Net.Http.Headers;
@@ -67,7 +68,7 @@ public static class IngestEndpoints
         HttpContext context, IngestService service, Settings settings, CancellationToken cancellationToken)
     {
         var query = new Query(context.Request.Query);
-        string? type = query.Text("type");
+        string? type = query.OneOf("type", RecordFields.Allowed.Keys.Order(StringComparer.Ordinal));
         string source = query.Text("source") ?? context.User.Identity?.Name ?? "unknown";
         bool allRows = query.OneOf("rows", ["all", "problems"]) == "all";
         bool allOrNothing = query.OneOf("all_or_nothing", ["true", "false"]) == "true";
@@ -79,6 +80,12 @@ public static class IngestEndpoints
         if (query.Problem is { } problem)
         {
             return problem;
+        }
+
+        if (context.Request.Headers.ContentEncoding.Count > 0)
+        {
+            return Problems.Status(
+                StatusCodes.Status415UnsupportedMediaType, "Records are read as they are, not compressed; leave Content-Encoding out.");
         }
 
         if (FormatOf(context.Request) is not { } format)
@@ -103,12 +110,13 @@ public static class IngestEndpoints
     private static async Task<IResult> ListAsync(
         HttpContext context, LedgerQueries ledger, RegistryCache registry, Settings settings, CancellationToken cancellationToken)
     {
-        if (Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
+        var query = new Query(context.Request.Query);
+        string? type = query.OneOf("type", RecordFields.Allowed.Keys.Order(StringComparer.Ordinal));
+        if ((ReadPage(context, settings, out PageRequest page) ?? query.Problem) is { } problem)
         {
             return problem;
         }
 
-        var query = new Query(context.Request.Query);
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         UnitEntry? unit = null;
         if (query.Text("unit") is { } code && !snapshot.Units.TryGetValue(code, out unit))
@@ -116,14 +124,14 @@ public static class IngestEndpoints
             return Problems.NotFound("unit", code);
         }
 
-        return Formats.List(context, await ledger.TakenAsync(snapshot, unit, query.Text("type"), page, cancellationToken), IngestColumns.Taken);
+        return Formats.List(context, await ledger.TakenAsync(snapshot, unit, type, page, cancellationToken), IngestColumns.Taken);
     }
 
     private static async Task<IResult> ListRefusedAsync(
         HttpContext context, LedgerQueries ledger, Settings settings, CancellationToken cancellationToken)
     {
         string? source = new Query(context.Request.Query).Text("source");
-        return Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem
+        return ReadPage(context, settings, out PageRequest page) is { } problem
             ? problem
             : Formats.List(context, await ledger.RefusedAsync(source, page, cancellationToken), IngestColumns.Refused);
     }
@@ -131,7 +139,14 @@ public static class IngestEndpoints
     private static async Task<IResult> DiscardAsync(long id, LedgerQueries ledger, CancellationToken cancellationToken) =>
         await ledger.DiscardAsync(id, cancellationToken)
             ? TypedResults.NoContent()
-            : Problems.NotFound("refused row", id.ToString(System.Globalization.CultureInfo.InvariantCulture));
+            : Problems.NotFound("refused row", id.ToString(CultureInfo.InvariantCulture));
+
+    private static ProblemResult? ReadPage(HttpContext context, Settings settings, out PageRequest page) =>
+        Paging.Read(context.Request, settings, 1, out page)
+        ?? (page.After is { } after && !long.TryParse(after[0], NumberStyles.None, CultureInfo.InvariantCulture, out _)
+            ? Problems.Invalid(
+                "after", "cursor", "This is no cursor of this list.", "Send the cursor that the page before gave, or leave after out.")
+            : null);
 
     // Text in another character set than UTF-8 is not guessed at.
     private static BodyFormat? FormatOf(HttpRequest request) =>

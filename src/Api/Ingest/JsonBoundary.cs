@@ -57,6 +57,10 @@ internal sealed class JsonBoundary : RowBoundary
         {
             Broken ??= "the object does not end.";
         }
+        else if (_stage == Stage.BeforeBody)
+        {
+            Broken ??= "there is nothing in it.";
+        }
     }
 
     private static int LeadingSpace(ReadOnlySpan<byte> chunk)

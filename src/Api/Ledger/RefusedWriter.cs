@@ -42,7 +42,7 @@ internal sealed class RefusedWriter : IDisposable
     /// <param name="problem">Why it is refused.</param>
     public void Keep(IncomingRow row, RowProblem problem)
     {
-        if (row.Text is null && row.Record is null)
+        if (row.Record is null && string.IsNullOrWhiteSpace(row.Text is null ? null : row.Body()))
         {
             return;
         }

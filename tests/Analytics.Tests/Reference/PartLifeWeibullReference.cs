@@ -74,7 +74,7 @@ public static class PartLifeWeibullReference
     private static (double At, double Value) BestScale(IReadOnlyList<ReferenceLife> lives, double logShape)
     {
         double middle = lives.Average(l => Math.Log(double.IsPositiveInfinity(l.Upper) ? l.Lower : l.Upper));
-        double halfWidth = 8 + (12 / Math.Exp(logShape));
+        double halfWidth = 8 + (25 / Math.Exp(logShape));
         return Best(m => LogLikelihood(lives, m, logShape), middle - halfWidth, middle + halfWidth);
     }
 
@@ -91,7 +91,9 @@ public static class PartLifeWeibullReference
     {
         double a = high - (GoldenRatio * (high - low)), b = low + (GoldenRatio * (high - low));
         double fa = Finite(f(a)), fb = Finite(f(b));
-        while (high - low > 1e-9)
+
+        // A fixed number of cuts, to 2e-17 of the width: an absolute width would never be reached far from 0.
+        for (int cut = 0; cut < 80 && high - low > 1e-9; cut++)
         {
             if (fa > fb)
             {

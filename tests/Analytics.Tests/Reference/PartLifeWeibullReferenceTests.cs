@@ -23,6 +23,18 @@ public sealed class PartLifeWeibullReferenceTests
         AssertMeets(check, [.. lower.Select((l, i) => new ReferenceLife(l, upper[i] ?? double.PositiveInfinity, entries[i]))]);
     }
 
+    /// <summary>All parts entered late: as the shape falls to 0 the likelihood stays within 0.24 of its top, so no lower bound exists.</summary>
+    [Fact]
+    public void An_open_bound_ends_the_search()
+    {
+        const double Never = double.PositiveInfinity;
+        ReferenceLife[] lives = [new(129, Never, 34), new(99, 99, 4), new(3, 33, 3), new(21, 57, 21), new(7, Never, 6), new(12, Never, 11)];
+        (_, double logShape, _) = PartLifeWeibullReference.Maximise(lives);
+        (double? lower, double? upper) = PartLifeWeibullReference.Bounds(lives, logShape, HalfChiSquare95, null);
+        Assert.Null(lower);
+        Assert.NotNull(upper);
+    }
+
     private static void AssertMeets(PublishedCheck check, ReferenceLife[] lives)
     {
         (double logScale, double logShape, double value) = PartLifeWeibullReference.Maximise(lives);

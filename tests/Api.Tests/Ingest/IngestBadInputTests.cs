@@ -48,6 +48,7 @@ public sealed class IngestBadInputTests : IAsyncLifetime
 
     [Theory]
     [InlineData("")]
+    [InlineData(" \r\n ")]
     [InlineData("not json")]
     [InlineData("[1,2")]
     [InlineData("\"text\"")]
@@ -123,10 +124,68 @@ public sealed class IngestBadInputTests : IAsyncLifetime
         AssertCounts(ragged, accepted: 1, refused: 1);
     }
 
+    [Theory]
+    [InlineData("?type=bath", "type")]
+    [InlineData("?rows=some", "rows")]
+    [InlineData("?all_or_nothing=perhaps", "all_or_nothing")]
+    [InlineData("?source=%00", "source")]
+    public async Task A_parameter_that_is_not_known_is_named_in_every_form(string query, string field)
+    {
+        foreach (string type in new[] { "application/json", "application/x-ndjson", "text/csv" })
+        {
+            using HttpResponseMessage answer = await PostAsync(_host.Admin, Encoding.UTF8.GetBytes(Wash("a")), type, query);
+            JsonElement problem = await ProblemAssert.IsAsync(HttpStatusCode.BadRequest, answer);
+            Assert.Equal(field, problem.GetProperty("errors")[0].GetProperty("field").GetString());
+        }
+    }
+
+    [Theory]
+    [InlineData("/v1/records?type=bath")]
+    [InlineData("/v1/records?after=OTk5OTk5OTk5OTk5OTk5OTk5OTk5OTk5")]
+    [InlineData("/v1/records/refused?after=LTE")]
+    [InlineData("/v1/records/refused?limit=0")]
+    public async Task A_list_that_is_asked_for_wrongly_does_not_begin_anew(string path)
+    {
+        using HttpResponseMessage answer = await _host.Admin.GetAsync(path);
+        await ProblemAssert.IsAsync(HttpStatusCode.BadRequest, answer);
+    }
+
+    [Fact]
+    public async Task A_compressed_body_is_said_to_be_one()
+    {
+        var content = new ByteArrayContent([0x1f, 0x8b, 8, 0]);
+        content.Headers.TryAddWithoutValidation("Content-Type", "application/json");
+        content.Headers.TryAddWithoutValidation("Content-Encoding", "gzip");
+        using HttpResponseMessage answer = await _host.Admin.PostAsync("/v1/records", content);
+        await ProblemAssert.IsAsync(HttpStatusCode.UnsupportedMediaType, answer);
+    }
+
+    [Fact]
+    public async Task A_comma_too_many_leaves_nothing_behind_to_be_mended()
+    {
+        AssertCounts(await SendAsync(_host.Admin, "[" + Wash("a") + ",]"), accepted: 1, refused: 1);
+        JsonElement kept = await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/records/refused");
+        Assert.Empty(kept.GetProperty("items").EnumerateArray());
+    }
+
+    [Theory]
+    [InlineData("2026-02-20T22:00:00.123456789Z")]
+    [InlineData("2026-02-20t23:00:00.1234567890123456789+01:00")]
+    public async Task Finer_fractions_than_a_tick_are_cut(string at)
+    {
+        AssertCounts(await SendAsync(_host.Admin, Wash("a", at)), accepted: 1);
+        JsonElement taken = await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/records");
+        Assert.Equal("2026-02-20T22:00:00.123Z", taken.GetProperty("items")[0].GetProperty("at").GetString());
+    }
+
+    [Fact]
+    public async Task Column_names_are_read_as_a_spreadsheet_writes_them() => AssertCounts(
+        await SendAsync(_host.Admin, "Key;Unit;AT\r\nh;OVEN-1;2026-02-20T22:00:00Z\r\n", "text/csv", "?type=heartbeat"), accepted: 1);
+
     [Fact]
     public async Task Bodies_that_were_broken_at_random_never_break_the_service()
     {
-        const int Bodies = 1500;
+        const int Bodies = 3000;
         var random = new Random(41);
         (string Body, string Type, string Query)[] seeds =
         [
