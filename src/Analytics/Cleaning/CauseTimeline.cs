@@ -37,6 +37,10 @@ namespace Washwear.Analytics.Cleaning;
 /// is withdrawn. So a gap g of a rule (N, G) owes one wash if g is at most N + G, and it is kept; else as many as there are whole k with
 /// k N + G
 /// below g, all of them late. Washing more often than asked makes more gaps, each kept.</para>
+/// <para>Every N completed washes, or N operating hours. Counted since the last wash that counts for the rule: washes of the unit that completed
+/// but do not count for it; rises from one meter reading to the next (a reading below the last one comes from a new counter and adds nothing). The
+/// wash falls due at the event that takes the count to N, wherever that falls; further ones and gaps as for hours. A wash before that restarts the
+/// count, and no due wash is recorded.</para>
 /// <para>Overdue at t: some wash was due with its deadline at or before t, and none has kept or closed it. A wash not kept whose deadline
 /// falls in
 /// silence is unknown: not due and never overdue. Under a rule for every trading day a day whose end is out of service is listed as
@@ -44,15 +48,12 @@ namespace Washwear.Analytics.Cleaning;
 /// <para>Silent: from the last sign of life (starts and ends of washes, refusals, faults raised and cleared, heartbeats, meters; the
 /// begin of service
 /// where it is known) plus the reporting time on, until the next one. Before anything is known of a unit it is silent.</para>
-/// <para>Cause, the first that applies: no rule; out of service; site closed; silent; in order (not overdue); being worked on; locked
-/// out; else by
-/// the last attempt, if it lies in the period of the oldest overdue wash: stopped by a person, by a fault, refused (a lockout nobody was
-/// asked to
-/// mend) or did not count. A wash that counted is no attempt that failed, and ends those before it. A refusal inside a standing lockout
-/// is left out.
-/// A lockout waits for what last happened since its oldest standing fault was raised: visit asked for (technician), left waiting for
-/// approval or
-/// approval asked for (approval), left waiting for a part or approval granted (part), anything else or nothing (no visit asked for).</para>
+/// <para>Cause, the first that applies: no rule; out of service; site closed; silent; in order (not overdue); being worked on; locked out; else
+/// by the last attempt, if it lies in the period of the oldest overdue wash: stopped by a person, by a fault, refused (a lockout nobody was asked
+/// to mend) or did not count. A wash that counted is no attempt that failed, and ends those before it. A refusal inside a standing lockout is left
+/// out, and so is descaling under a rule that asks for a wash, and a wash under one that asks for descaling. A lockout waits for what last
+/// happened since its oldest standing fault was raised: visit asked for (technician), left waiting for approval or approval asked for (approval),
+/// left waiting for a part or approval granted (part), anything else or nothing (no visit asked for).</para>
 /// <para>Due and on time count washes with from &lt; deadline &lt;= to, unknown and excused left out. Time within the rule = in order /
 /// (window less no
 /// rule, out of service, closed and silent). The worked cases of the tests (compliance.*) hold to the minute.</para>

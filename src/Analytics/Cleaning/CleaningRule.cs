@@ -29,6 +29,27 @@ public sealed record EveryHours(Duration Interval) : DueBasis
         : throw new ArgumentOutOfRangeException(nameof(Interval), Interval, "A rule's interval is longer than nothing.");
 }
 
+/// <summary>
+/// A wash is due when the unit has completed so many other washes since the last one that counts, such as descaling after every 50 washes.
+/// </summary>
+/// <param name="Washes">Number of completed washes, 1 or more.</param>
+public sealed record EveryWashes(int Washes) : DueBasis
+{
+    /// <summary>Number of completed washes, 1 or more.</summary>
+    public int Washes { get; init; } =
+        Washes >= 1 ? Washes : throw new ArgumentOutOfRangeException(nameof(Washes), Washes, "A wash is due every 1 or more washes.");
+}
+
+/// <summary>A wash is due when the unit's meter shows so many operating hours since the last wash that counts.</summary>
+/// <param name="Hours">Operating hours, above 0.</param>
+public sealed record EveryOperatingHours(double Hours) : DueBasis
+{
+    /// <summary>Operating hours, above 0.</summary>
+    public double Hours { get; init; } = Hours > 0 && double.IsFinite(Hours)
+        ? Hours
+        : throw new ArgumentOutOfRangeException(nameof(Hours), Hours, "A wash is due every so many operating hours, more than 0.");
+}
+
 /// <summary>How often which grade of wash is due, and how long it may be late before it counts as overdue.</summary>
 public sealed record CleaningRule
 {

@@ -20,8 +20,38 @@ internal interface IDueSchedule
     /// <summary>The wash due after one that ended at <paramref name="washEnd"/> and restarts the schedule.</summary>
     DueWash? AfterWash(Instant washEnd);
 
-    /// <summary>Whether the rule asked for anything when a wash ended.</summary>
-    bool Holds(Instant washEnd);
+    /// <summary>Whether the rule asks for anything at an instant.</summary>
+    bool Holds(Instant at);
+
+    /// <summary>How much a counter must rise for a wash to fall due; null when only time counts.</summary>
+    double? CounterStep => null;
+
+    /// <summary>A wash that falls due at an instant because the counter passed its step.</summary>
+    DueWash At(Instant start, Instant due) => throw new NotSupportedException("This schedule counts time alone.");
+}
+
+/// <summary>
+/// Every N completed washes or operating hours: a wash falls due at the event that takes the counter to N since the last wash that counts
+/// (a
+/// completed wash that does not count itself, a meter reading). Each further N make another one due; what passes at one event makes one
+/// due.
+/// </summary>
+internal sealed class CounterSchedule(RuleFrame frame, double step) : IDueSchedule
+{
+    public bool RestartsAtEveryWash => true;
+
+    public double? CounterStep => step;
+
+    public DueWash? First() => null;
+
+    public DueWash? After(DueWash last) => null;
+
+    public DueWash? AfterWash(Instant washEnd) => null;
+
+    public bool Holds(Instant at) => !(at < frame.RuleFrom) && !(at >= frame.End);
+
+    public DueWash At(Instant start, Instant due) =>
+        new(frame.Calendar.DayOf(due).Date, start, due, due + frame.Rule.Grace);
 }
 
 /// <summary>
@@ -39,7 +69,7 @@ internal sealed class TradingDaySchedule(RuleFrame frame, int days, LocalDate fi
 
     public DueWash? AfterWash(Instant washEnd) => AfterDay(LocalDate.Max(frame.Calendar.DayOf(washEnd).Date, firstDay.PlusDays(-1)));
 
-    public bool Holds(Instant washEnd) => true;
+    public bool Holds(Instant at) => true;
 
     private DueWash? AfterDay(LocalDate date)
     {
@@ -84,7 +114,7 @@ internal sealed class HoursSchedule(RuleFrame frame, Duration interval, Instant 
 
     public DueWash? AfterWash(Instant washEnd) => From(Instant.Max(washEnd, serviceStart));
 
-    public bool Holds(Instant washEnd) => washEnd >= serviceStart && !(washEnd < frame.RuleFrom);
+    public bool Holds(Instant at) => at >= serviceStart && !(at < frame.RuleFrom);
 
     private DueWash? From(Instant start)
     {

@@ -16,7 +16,14 @@ internal interface IObligationLog
 /// <param name="OldestOverdue">The oldest wash past its deadline that no wash has closed.</param>
 /// <param name="Pending">Open washes whose deadline has not passed, oldest first; the last of them is not yet due, unless none follows
 /// it.</param>
-internal sealed record OpenWashes(DueWash? OldestOverdue, IReadOnlyList<DueWash> Pending);
+/// <param name="Counter">What a counter has gathered towards the next wash due; zero when only time counts.</param>
+internal sealed record OpenWashes(DueWash? OldestOverdue, IReadOnlyList<DueWash> Pending, Counter Counter);
+
+/// <summary>A counter of washes or operating hours.</summary>
+/// <param name="Since">When the period of the wash in course began.</param>
+/// <param name="Gathered">What was counted since.</param>
+/// <param name="LastReading">Last meter reading; null before the first.</param>
+internal readonly record struct Counter(Instant Since, double Gathered, double? LastReading);
 
 /// <summary>
 /// Credits washes to obligations (S5 to S7). The caller moves time forward and, at one instant, reports signs of life and washes before
@@ -26,6 +33,7 @@ internal sealed record OpenWashes(DueWash? OldestOverdue, IReadOnlyList<DueWash>
 internal sealed class DueWashes(IDueSchedule schedule, OpenWashes open, IObligationLog? log)
 {
     private readonly List<DueWash> _pending = [.. open.Pending];
+    private Counter _counter = open.Counter;
 
     public DueWash? OldestOverdue { get; private set; } = open.OldestOverdue;
 
@@ -34,9 +42,10 @@ internal sealed class DueWashes(IDueSchedule schedule, OpenWashes open, IObligat
     /// <summary>The next deadline to come, or the far future.</summary>
     public Instant NextDeadline => _pending.Count > 0 ? _pending[0].Deadline : Instant.MaxValue;
 
-    public OpenWashes Open => new(OldestOverdue, [.. _pending]);
+    public OpenWashes Open => new(OldestOverdue, [.. _pending], _counter);
 
-    public static OpenWashes Begin(IDueSchedule schedule) => new(null, schedule.First() is { } first ? [first] : []);
+    public static OpenWashes Begin(IDueSchedule schedule, Instant serviceStart) =>
+        new(null, schedule.First() is { } first ? [first] : [], new Counter(serviceStart, 0, null));
 
     /// <summary>Judges every deadline up to <paramref name="at"/>, that instant included.</summary>
     /// <param name="at">Not before the last call.</param>
@@ -70,6 +79,30 @@ internal sealed class DueWashes(IDueSchedule schedule, OpenWashes open, IObligat
 
         log?.ClosedLate(end);
         OldestOverdue = null;
+        _counter = _counter with { Since = Instant.Max(end, _counter.Since), Gathered = 0 };
+    }
+
+    /// <summary>The unit completed a wash that does not count, or its meter rose.</summary>
+    /// <param name="at">When that was known.</param>
+    /// <param name="amount">What to add to the counter, 0 or more.</param>
+    public void Count(Instant at, double amount)
+    {
+        _counter = _counter with { Gathered = _counter.Gathered + amount };
+        if (schedule.CounterStep is { } step && _counter.Gathered >= step && schedule.Holds(at))
+        {
+            _pending.Add(schedule.At(_counter.Since, at));
+            _counter = _counter with { Since = at, Gathered = _counter.Gathered % step };
+        }
+    }
+
+    /// <summary>A meter was read; a reading below the last one comes from a new counter and adds nothing.</summary>
+    /// <param name="at">When it was read.</param>
+    /// <param name="reading">What it showed.</param>
+    public void Read(Instant at, double reading)
+    {
+        double rise = Math.Max(0, reading - (_counter.LastReading ?? reading));
+        _counter = _counter with { LastReading = reading };
+        Count(at, rise);
     }
 
     /// <summary>Adds the washes that follow those due by <paramref name="at"/>, so that the last one is still in course.</summary>

@@ -19,7 +19,7 @@ internal sealed record RuleClockState(
     public static RuleClockState Begin(RuleFrame frame)
     {
         Instant? start = frame.Commissioned;
-        OpenWashes? open = start is { } known ? DueWashes.Begin(frame.Schedule(known)) : null;
+        OpenWashes? open = start is { } known ? DueWashes.Begin(frame.Schedule(known), known) : null;
         return new RuleClockState(null, start, UnitWorkState.Begin(start), open, null, null, null);
     }
 }
@@ -50,17 +50,34 @@ internal sealed class RuleClock
     public void Take(UnitEvent happened)
     {
         RunTo(happened.At);
-        bool heard = happened is Heard or WashDecided or FaultRaised or FaultCleared;
-        if (heard)
+        if (happened.IsSignOfLife)
         {
             HearAt(happened.At);
         }
 
         _state = _state with { Now = happened.At, Unit = _state.Unit.With(happened, _frame.Rule.Grade) };
-        if (happened is WashDecided { Wash: var wash } && wash.CountsFor(_frame.Rule.Grade))
+        Judge(happened);
+    }
+
+    /// <summary>
+    /// Takes a sign of life that lies before the events taken last, such as the start of a wash that is known only at its end. Answers
+    /// false, and
+    /// changes nothing, where it would have changed what has been told since: then everything must be computed afresh.
+    /// </summary>
+    public bool HearLate(Instant at)
+    {
+        if (_state is not { Now: { } now, ServiceStart: { } start, Unit.LastHeardAt: { } last } || start > at || _state.SilenceEndedAt > at)
         {
-            _due?.Wash(wash.DecidedAt);
+            return false;
         }
+
+        bool unheardSince = at > last && _frame.Service.ReportingTime is { } reporting && last + reporting <= now;
+        if (!unheardSince)
+        {
+            _state = _state with { Unit = _state.Unit.HeardBy(at) };
+        }
+
+        return !unheardSince;
     }
 
     /// <summary>Lets time pass up to an instant, judging that instant too: no event at it may follow.</summary>
@@ -99,13 +116,30 @@ internal sealed class RuleClock
     private bool IsSilent(Instant at) => _state.Unit.LastHeardAt is not { } heard
         || (_frame.Service.ReportingTime is { } reporting && at >= heard + reporting);
 
+    private void Judge(UnitEvent happened)
+    {
+        DueBasis basis = _frame.Rule.Basis;
+        if (happened is WashDecided { Wash: var wash } && wash.CountsFor(_frame.Rule.Grade))
+        {
+            _due?.Wash(wash.DecidedAt);
+        }
+        else if (basis is EveryWashes && happened is WashDecided { Wash: { Outcome: WashOutcome.Completed, AttestedBy: null } })
+        {
+            _due?.Count(happened.At, 1);
+        }
+        else if (basis is EveryOperatingHours && happened is MeterRead meter)
+        {
+            _due?.Read(meter.At, meter.OperatingHours);
+        }
+    }
+
     private void HearAt(Instant at)
     {
         if (_due is null)
         {
             IDueSchedule schedule = _frame.Schedule(at);
             _state = _state with { ServiceStart = at };
-            _due = new DueWashes(schedule, DueWashes.Begin(schedule), _log);
+            _due = new DueWashes(schedule, DueWashes.Begin(schedule, at), _log);
         }
 
         if (_state.Unit.LastHeardAt is { } last && _frame.Service.ReportingTime is { } reporting && last + reporting < at)

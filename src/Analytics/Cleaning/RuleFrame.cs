@@ -51,6 +51,8 @@ internal sealed class RuleFrame
     {
         EveryTradingDays every => new TradingDaySchedule(this, every.Days, FirstOwedDay(serviceStart)),
         EveryHours every => new HoursSchedule(this, every.Interval, serviceStart),
+        EveryWashes every => new CounterSchedule(this, every.Washes),
+        EveryOperatingHours every => new CounterSchedule(this, every.Hours),
         _ => throw new NotSupportedException($"No schedule for {Rule.Basis}."),
     };
 }

@@ -8,30 +8,36 @@ public abstract record UnitEvent(Instant At)
 {
     private protected abstract int Rank { get; }
 
+    /// <summary>Whether it shows that the unit is there (S7).</summary>
+    internal virtual bool IsSignOfLife => true;
+
     /// <summary>
     /// Order in which events are taken: by instant; at the same instant signs of life, faults cleared, faults raised, washes, visits
     /// asked for,
-    /// arrivals, departures, approvals asked for, decisions; two washes decided at the same instant by start, outcome and grade.
+    /// arrivals, departures, approvals asked for, decisions; two washes decided at the same instant by start, outcome and grade,
+    /// two readings by what they show.
     /// </summary>
     /// <param name="first">One event.</param>
     /// <param name="second">Another event.</param>
     public static int Compare(UnitEvent first, UnitEvent second)
     {
         int byTime = first.At.CompareTo(second.At);
-        if (byTime != 0 || first is not WashDecided || second is not WashDecided)
+        int order = byTime != 0 ? byTime : first.Rank.CompareTo(second.Rank);
+        return order != 0 ? order : (first, second) switch
         {
-            return byTime != 0 ? byTime : first.Rank.CompareTo(second.Rank);
-        }
-
-        (Wash a, Wash b) = (((WashDecided)first).Wash, ((WashDecided)second).Wash);
-        return (a.StartedAt, a.Outcome, a.Grade).CompareTo((b.StartedAt, b.Outcome, b.Grade));
+            (WashDecided { Wash: var a }, WashDecided { Wash: var b }) =>
+                (a.StartedAt, a.Outcome, a.Grade).CompareTo((b.StartedAt, b.Outcome, b.Grade)),
+            (MeterRead a, MeterRead b) => a.OperatingHours.CompareTo(b.OperatingHours),
+            _ => 0,
+        };
     }
 
     /// <summary>All events of a history, in the order of <see cref="Compare"/>.</summary>
     /// <param name="history">The unit's records, in any order.</param>
     public static IReadOnlyList<UnitEvent> AllOf(UnitHistory history)
     {
-        List<UnitEvent> events = [.. history.HeardAt.Select(at => new Heard(at))];
+        List<UnitEvent> events =
+            [.. history.HeardAt.Select(at => new Heard(at)), .. history.Meters.Select(m => new MeterRead(m.At, m.OperatingHours))];
         foreach (Wash wash in history.Washes)
         {
             events.AddRange([new Heard(wash.StartedAt), new WashDecided(wash)]);
@@ -106,6 +112,14 @@ public sealed record Heard(Instant At) : UnitEvent(At)
     private protected override int Rank => 0;
 }
 
+/// <summary>The counter of operating hours was read. A sign of life.</summary>
+/// <param name="At">When it was read.</param>
+/// <param name="OperatingHours">Hours that it showed.</param>
+public sealed record MeterRead(Instant At, double OperatingHours) : UnitEvent(At)
+{
+    private protected override int Rank => 0;
+}
+
 /// <summary>A wash ended or was refused; taken at its end, or at its start where no end is known. A sign of life.</summary>
 /// <param name="Wash">The wash.</param>
 public sealed record WashDecided(Wash Wash) : UnitEvent(Wash.DecidedAt)
@@ -135,6 +149,8 @@ public sealed record FaultCleared(Instant At, string Code, Instant RaisedAt) : U
 /// <param name="At">When it was asked for.</param>
 public sealed record VisitAsked(Instant At) : UnitEvent(At)
 {
+    internal override bool IsSignOfLife => false;
+
     private protected override int Rank => 4;
 }
 
@@ -142,6 +158,8 @@ public sealed record VisitAsked(Instant At) : UnitEvent(At)
 /// <param name="At">When work began.</param>
 public sealed record VisitArrived(Instant At) : UnitEvent(At)
 {
+    internal override bool IsSignOfLife => false;
+
     private protected override int Rank => 5;
 }
 
@@ -151,6 +169,8 @@ public sealed record VisitArrived(Instant At) : UnitEvent(At)
 /// <param name="ArrivalKnown">Whether a <see cref="VisitArrived"/> of the same visit came before.</param>
 public sealed record VisitLeft(Instant At, VisitOutcome? Outcome, bool ArrivalKnown) : UnitEvent(At)
 {
+    internal override bool IsSignOfLife => false;
+
     private protected override int Rank => 6;
 }
 
@@ -158,6 +178,8 @@ public sealed record VisitLeft(Instant At, VisitOutcome? Outcome, bool ArrivalKn
 /// <param name="At">When it was asked for.</param>
 public sealed record ApprovalAsked(Instant At) : UnitEvent(At)
 {
+    internal override bool IsSignOfLife => false;
+
     private protected override int Rank => 7;
 }
 
@@ -166,5 +188,7 @@ public sealed record ApprovalAsked(Instant At) : UnitEvent(At)
 /// <param name="Granted">Whether it was granted.</param>
 public sealed record ApprovalDecided(Instant At, bool Granted) : UnitEvent(At)
 {
+    internal override bool IsSignOfLife => false;
+
     private protected override int Rank => 8;
 }

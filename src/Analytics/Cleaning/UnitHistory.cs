@@ -19,6 +19,11 @@ public sealed record UnitService(
     public static UnitService Always { get; } = new(null, null, null, []);
 }
 
+/// <summary>A reading of a unit's counter of operating hours.</summary>
+/// <param name="At">When it was read.</param>
+/// <param name="OperatingHours">Hours that the counter shows, 0 or more.</param>
+public readonly record struct MeterReading(Instant At, double OperatingHours);
+
 /// <summary>All records of one unit that cleaning is computed from, each list in any order.</summary>
 /// <param name="Service">Reporting time, commissioning, stretches out of service.</param>
 /// <param name="Washes">Washes, refusals and cleans by hand.</param>
@@ -32,4 +37,8 @@ public sealed record UnitHistory(
     IReadOnlyList<WashFault> Faults,
     IReadOnlyList<Instant> HeardAt,
     IReadOnlyList<Visit> Visits,
-    IReadOnlyList<Approval> Approvals);
+    IReadOnlyList<Approval> Approvals)
+{
+    /// <summary>Readings of the counter of operating hours, in any order; only a rule by operating hours looks at the figures.</summary>
+    public IReadOnlyList<MeterReading> Meters { get; init; } = [];
+}

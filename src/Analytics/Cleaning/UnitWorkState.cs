@@ -68,10 +68,10 @@ internal sealed record UnitWorkState(
 
     public UnitWorkState With(UnitEvent happened, ProgrammeGrade asked)
     {
-        UnitWorkState heard = happened is Heard or WashDecided or FaultRaised or FaultCleared ? HeardBy(happened.At) : this;
+        UnitWorkState heard = happened.IsSignOfLife ? HeardBy(happened.At) : this;
         return happened switch
         {
-            Heard or FaultRaised { LocksOutWashing: false } => heard,
+            Heard or MeterRead or FaultRaised { LocksOutWashing: false } => heard,
             WashDecided w => heard.Tried(w.Wash, asked),
             FaultRaised f => heard with { Lockouts = Lockouts.Add(new StandingLockout(f.Code, f.At)) },
             FaultCleared f => heard with { Lockouts = Lockouts.Remove(new StandingLockout(f.Code, f.RaisedAt)) },
@@ -84,6 +84,8 @@ internal sealed record UnitWorkState(
         };
     }
 
+    public UnitWorkState HeardBy(Instant at) => LastHeardAt is { } last && last >= at ? this : this with { LastHeardAt = at };
+
     private static Cause AfterVisit(VisitOutcome? outcome) => outcome switch
     {
         VisitOutcome.WaitingApproval => Cause.LockoutWaitingApproval,
@@ -92,17 +94,18 @@ internal sealed record UnitWorkState(
         _ => throw new InvalidOperationException($"Outcome {outcome} is not known."),
     };
 
-    private UnitWorkState HeardBy(Instant at) => LastHeardAt is { } last && last >= at ? this : this with { LastHeardAt = at };
-
     private UnitWorkState Step(Instant at, Cause waitsFor) => this with { LastStep = new RepairStep(at, waitsFor) };
 
     private UnitWorkState Tried(Wash wash, ProgrammeGrade asked)
     {
-        bool counted = wash.CountsFor(asked);
-        if (wash.Outcome == WashOutcome.Refused && !Lockouts.IsEmpty)
+        // Descaling is no attempt at a wash, nor a wash one at descaling.
+        bool otherKind = (wash.Grade == ProgrammeGrade.Descale) != (asked == ProgrammeGrade.Descale);
+        if (otherKind || (wash.Outcome == WashOutcome.Refused && !Lockouts.IsEmpty))
         {
             return this;
         }
+
+        bool counted = wash.CountsFor(asked);
 
         return this with
         {

@@ -39,6 +39,7 @@ public sealed class CleaningByMinute
         ];
         _lockouts = [.. h.Faults.Where(f => f.LocksOutWashing).Select(f => (Min(f.RaisedAt), f.ClearedAt is { } c ? Min(c) : Never))];
         _tries = [.. h.Washes.OrderBy(Decided).ThenBy(w => w.StartedAt).ThenBy(w => w.Outcome).ThenBy(w => w.Grade)
+            .Where(w => w.Grade != ProgrammeGrade.Descale) // the scenarios ask for a wash
             .Where(w => w.Outcome != WashOutcome.Refused || !_lockouts.Any(l => l.Raised <= Decided(w) && Decided(w) < l.Cleared))];
         _counted = [.. h.Washes.Where(Counts).Select(Decided).Where(e => e <= _end).Order()];
         _steps = [.. Steps(h).OrderBy(s => s.At).ThenBy(s => s.Rank)];
