@@ -2,8 +2,7 @@ namespace Washwear.Analytics.Cleaning;
 
 /// <summary>
 /// What a moment of a unit's time is charged to. At every instant exactly one holds (S8); where several apply, the first of: no rule, out
-/// of
-/// service, site closed, silent, in order, being worked on, locked out, and what the last try since the oldest overdue wash came to.
+/// of service, site closed, silent, in order, being worked on, locked out, and what the last try since the oldest overdue wash came to.
 /// </summary>
 public enum Cause
 {

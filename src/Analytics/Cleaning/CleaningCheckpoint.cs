@@ -3,9 +3,9 @@ using NodaTime;
 namespace Washwear.Analytics.Cleaning;
 
 /// <summary>
-/// Where one unit stands under one rule after everything up to an instant: enough to go on from there without the records before it.
-/// Holds only
-/// for the rule, calendar and service it was made with, and only while no record at or before its instant is added or withdrawn. Immutable.
+/// Where one unit stands under one rule after everything up to an instant: enough to go on from there without the records before it. Holds
+/// only for the rule, calendar and service it was made with, and only while no record at or before its instant is added or withdrawn.
+/// Immutable.
 /// </summary>
 public sealed class CleaningCheckpoint
 {

@@ -6,10 +6,8 @@ namespace Washwear.Analytics.Cleaning;
 /// <param name="AsOf">The instant; everything at or before it counts.</param>
 /// <param name="State">How the unit stands.</param>
 /// <param name="Cause">What this moment is charged to.</param>
-/// <param name="Since">
-/// Since when that cause has run without a break; null when it has run since before the first record. Times without a rule, closed and
-/// out of
-/// service break it.
+/// <param name="Since"> Since when that cause has run without a break; null when it has run since before the first record. Times without a
+/// rule, closed and out of service break it.
 /// </param>
 /// <param name="Lockout">What a lockout waits for, given also before a wash is overdue; null when the unit is not locked out.</param>
 /// <param name="LastCountedWashEnd">End of the last wash that counts; null when none is known.</param>

@@ -11,14 +11,10 @@ public readonly record struct UnitShare(int Due, int Kept);
 
 /// <summary>
 /// Share of due washes kept over several units, with bounds that allow for units differing: washes of one unit are alike, so that 322
-/// washes of 12
-/// units may carry the information of 41. p = sum of kept / sum of due; variance of this ratio v = m/(m-1) sum (kept - p due)^2 / N^2
-/// over m units and
-/// N washes; design effect v / (p(1-p)/N), at least 1; Wilson's score bounds with N replaced by N / design effect and Student's t on m -
-/// 1 degrees of
-/// freedom in place of the normal quantile. Kish (1965) Survey Sampling; Korn and Graubard (1998) Survey Methodology 24, 193; Dean and
-/// Pagano (2015)
-/// J. Survey Statistics and Methodology 3, 484.
+/// washes of 12 units may carry the information of 41. p = sum of kept / sum of due; variance of this ratio v = m/(m-1) sum (kept - p
+/// due)^2 / N^2 over m units and N washes; design effect v / (p(1-p)/N), at least 1; Wilson's score bounds with N replaced by N / design
+/// effect and Student's t on m - 1 degrees of freedom in place of the normal quantile. Kish (1965) Survey Sampling; Korn and Graubard
+/// (1998) Survey Methodology 24, 193; Dean and Pagano (2015) J. Survey Statistics and Methodology 3, 484.
 /// </summary>
 /// <param name="Units">Units with at least one due wash.</param>
 /// <param name="Due">Due washes of them.</param>

@@ -32,8 +32,7 @@ internal interface IDueSchedule
 
 /// <summary>
 /// Every N completed washes or operating hours: a wash falls due at the event that takes the counter to N since the last wash that counts
-/// (a
-/// completed wash that does not count itself, a meter reading). Each further N make another one due; what passes at one event makes one
+/// (a completed wash that does not count itself, a meter reading). Each further N make another one due; what passes at one event makes one
 /// due.
 /// </summary>
 internal sealed class CounterSchedule(RuleFrame frame, double step) : IDueSchedule
@@ -55,9 +54,8 @@ internal sealed class CounterSchedule(RuleFrame frame, double step) : IDueSchedu
 }
 
 /// <summary>
-/// Every N open trading days (S1 to S3). A day counts when the site trades on it, the rule holds and its end is in service; the wash is
-/// due at
-/// the end of the N-th day that counts after the day of the last wash that restarted the schedule.
+/// Every N open trading days (S1 to S3). A day counts when the site trades on it, the rule holds and its end is in service; the wash is due
+/// at the end of the N-th day that counts after the day of the last wash that restarted the schedule.
 /// </summary>
 internal sealed class TradingDaySchedule(RuleFrame frame, int days, LocalDate firstDay) : IDueSchedule
 {
@@ -101,8 +99,7 @@ internal sealed class TradingDaySchedule(RuleFrame frame, int days, LocalDate fi
 
 /// <summary>
 /// Every N elapsed hours since the last wash that counts, or since the begin of service. The clock runs on in closed and out-of-service
-/// time, but
-/// a wash cannot fall due in it: it falls due when that time ends.
+/// time, but a wash cannot fall due in it: it falls due when that time ends.
 /// </summary>
 internal sealed class HoursSchedule(RuleFrame frame, Duration interval, Instant serviceStart) : IDueSchedule
 {

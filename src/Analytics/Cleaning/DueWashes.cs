@@ -26,9 +26,8 @@ internal sealed record OpenWashes(DueWash? OldestOverdue, IReadOnlyList<DueWash>
 internal readonly record struct Counter(Instant Since, double Gathered, double? LastReading);
 
 /// <summary>
-/// Credits washes to obligations (S5 to S7). The caller moves time forward and, at one instant, reports signs of life and washes before
-/// it asks
-/// for the judgement of the deadlines at that very instant.
+/// Credits washes to obligations (S5 to S7). The caller moves time forward and, at one instant, reports signs of life and washes before it
+/// asks for the judgement of the deadlines at that very instant.
 /// </summary>
 internal sealed class DueWashes(IDueSchedule schedule, OpenWashes open, IObligationLog? log)
 {

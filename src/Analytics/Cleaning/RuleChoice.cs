@@ -28,16 +28,14 @@ public sealed record ScopedRule(CleaningRule Rule, RuleScope Scope);
 
 /// <summary>
 /// Chooses, for each grade and each trading day, the one rule that holds for a unit: of those valid on that day the most particular;
-/// between two as
-/// particular the one that began later; between two that began together the first by code. Rules of different grades stand beside each
-/// other.
+/// between two as particular the one that began later; between two that began together the first by code. Rules of different grades stand
+/// beside each other.
 /// </summary>
 public static class RuleChoice
 {
     /// <summary>
     /// The rules that hold for a unit, by grade and then by date, each with its validity cut to the days on which it was chosen. A rule
-    /// that another
-    /// one interrupts comes twice. For one grade the validities never overlap.
+    /// that another one interrupts comes twice. For one grade the validities never overlap.
     /// </summary>
     /// <param name="applicable">All rules whose scope takes the unit in.</param>
     public static IReadOnlyList<CleaningRule> For(IEnumerable<ScopedRule> applicable) =>

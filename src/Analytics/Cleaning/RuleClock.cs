@@ -25,9 +25,8 @@ internal sealed record RuleClockState(
 }
 
 /// <summary>
-/// One unit under one rule, moved through its events in the order of <see cref="UnitEvent.Compare"/>. Between events it stops wherever
-/// the mere
-/// passing of time changes something: a deadline, the begin of silence, the ends of trading days, of service and of the rule.
+/// One unit under one rule, moved through its events in the order of <see cref="UnitEvent.Compare"/>. Between events it stops wherever the
+/// mere passing of time changes something: a deadline, the begin of silence, the ends of trading days, of service and of the rule.
 /// </summary>
 internal sealed class RuleClock
 {
@@ -61,8 +60,7 @@ internal sealed class RuleClock
 
     /// <summary>
     /// Takes a sign of life that lies before the events taken last, such as the start of a wash that is known only at its end. Answers
-    /// false, and
-    /// changes nothing, where it would have changed what has been told since: then everything must be computed afresh.
+    /// false, and changes nothing, where it would have changed what has been told since: then everything must be computed afresh.
     /// </summary>
     public bool HearLate(Instant at)
     {

@@ -4,10 +4,9 @@ namespace Washwear.Analytics.Cleaning;
 
 /// <summary>
 /// Where one unit stands under one rule after the events folded in so far: small, immutable, and enough to fold in the next event or to
-/// tell the
-/// state at any later instant without reading the records before. Folding costs the same however long the history is (plus the trading
-/// days passed
-/// since the last event). Holds for the rule, calendar and service it was begun with: when one of these changes, compute it afresh.
+/// tell the state at any later instant without reading the records before. Folding costs the same however long the history is (plus the
+/// trading days passed since the last event). Holds for the rule, calendar and service it was begun with: when one of these changes,
+/// compute it afresh.
 /// </summary>
 public sealed class RunningState
 {
@@ -51,8 +50,8 @@ public sealed class RunningState
 
     /// <summary>
     /// Folds one event in. A wash is folded once, when its end is known; its start need not be folded apart. Null when the event lies
-    /// before those
-    /// folded in and may change what they led to: then the state must be computed afresh from the records (<see cref="After"/>).
+    /// before those folded in and may change what they led to: then the state must be computed afresh from the records (<see
+    /// cref="After"/>).
     /// </summary>
     /// <param name="happened">The event.</param>
     public RunningState? Fold(UnitEvent happened)

@@ -11,9 +11,8 @@ namespace Washwear.Analytics.Cleaning;
 public readonly record struct TradingDay(LocalDate Date, Instant Start, Instant End, bool IsOpen);
 
 /// <summary>
-/// When a site trades. Trading day D runs from the wall time <see cref="TradingDayEndsAt"/> on date D to the same wall time on D + 1
-/// (S1). A wall
-/// time that a clock change skips moves forward by the skip; one that occurs twice is the first. Immutable; equal by reference.
+/// When a site trades. Trading day D runs from the wall time <see cref="TradingDayEndsAt"/> on date D to the same wall time on D + 1 (S1).
+/// A wall time that a clock change skips moves forward by the skip; one that occurs twice is the first. Immutable; equal by reference.
 /// </summary>
 public sealed class SiteCalendar
 {

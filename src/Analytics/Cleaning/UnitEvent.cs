@@ -12,10 +12,9 @@ public abstract record UnitEvent(Instant At)
     internal virtual bool IsSignOfLife => true;
 
     /// <summary>
-    /// Order in which events are taken: by instant; at the same instant signs of life, faults cleared, faults raised, washes, visits
-    /// asked for,
-    /// arrivals, departures, approvals asked for, decisions; two washes decided at the same instant by start, outcome and grade,
-    /// two readings by what they show.
+    /// Order in which events are taken: by instant; at the same instant signs of life, faults cleared, faults raised, washes, visits asked
+    /// for, arrivals, departures, approvals asked for, decisions; two washes decided at the same instant by start, outcome and grade, two
+    /// readings by what they show.
     /// </summary>
     /// <param name="first">One event.</param>
     /// <param name="second">Another event.</param>

@@ -22,9 +22,8 @@ public sealed record Wash(
     public Instant DecidedAt => EndedAt ?? StartedAt;
 
     /// <summary>
-    /// Whether it counts for a rule that asks for <paramref name="asked"/> (S4): completed, with a known end, of that grade or higher,
-    /// and no
-    /// detergent found left.
+    /// Whether it counts for a rule that asks for <paramref name="asked"/> (S4): completed, with a known end, of that grade or higher, and
+    /// no detergent found left.
     /// </summary>
     /// <param name="asked">Grade that the rule asks for.</param>
     public bool CountsFor(ProgrammeGrade asked) =>

@@ -5,10 +5,9 @@ namespace Washwear.Analytics.Rates;
 
 /// <summary>
 /// Two-sided bounds of a share of independent cases. Wilson (1927) J. American Statistical Association 22, 209 inverts the score test;
-/// Clopper and
-/// Pearson (1934) Biometrika 26, 404 invert the binomial tails and never cover less than the stated level. Both are compared by Newcombe
-/// (1998)
-/// Statistics in Medicine 17, 857. Cases that come in groups, such as washes of the same unit, are not independent: see ClusteredShare.
+/// Clopper and Pearson (1934) Biometrika 26, 404 invert the binomial tails and never cover less than the stated level. Both are compared by
+/// Newcombe (1998) Statistics in Medicine 17, 857. Cases that come in groups, such as washes of the same unit, are not independent: see
+/// ClusteredShare.
 /// </summary>
 public static class ProportionBounds
 {

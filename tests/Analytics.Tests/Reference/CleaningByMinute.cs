@@ -4,10 +4,9 @@ using Washwear.Analytics.Cleaning;
 namespace Washwear.Analytics.Tests.Reference;
 
 /// <summary>
-/// The rules S1 to S10 and the two extensions (every N trading days, every N hours) a second time: slow, minute by minute, in whole
-/// minutes since
-/// 1970, from the words of the rules and without any code of the product beyond its input records. Reads lists from end to end for every
-/// minute.
+/// The rules S1 to S10 and the two extensions (every N trading days, every N hours) a second time: slow, minute by minute, in whole minutes
+/// since 1970, from the words of the rules and without any code of the product beyond its input records. Reads lists from end to end for
+/// every minute.
 /// </summary>
 public sealed class CleaningByMinute
 {
