@@ -73,6 +73,7 @@ public sealed class Program
         app.UseRequestLog();
         app.UseMiddleware<Failures>();
         app.UseStatusCodePages(Failures.DescribeStatusAsync);
+        app.UseHead();
         app.UseRouting();
         app.UseAuthentication();
         app.UseAuthorization();

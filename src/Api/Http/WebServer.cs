@@ -70,6 +70,28 @@ public static class WebServer
         app.UseForwardedHeaders(options);
     }
 
+    /// <summary>Answers HEAD wherever GET is answered, with the same headers (RFC 9110, section 9.3.2).</summary>
+    /// <remarks>Only routes and handlers see a GET; the server still knows that it was asked for a head and sends no body.</remarks>
+    /// <param name="app">The pipeline, before routing.</param>
+    public static void UseHead(this IApplicationBuilder app) => app.Use(async (context, next) =>
+    {
+        if (!HttpMethods.IsHead(context.Request.Method))
+        {
+            await next(context);
+            return;
+        }
+
+        context.Request.Method = HttpMethods.Get;
+        try
+        {
+            await next(context);
+        }
+        finally
+        {
+            context.Request.Method = HttpMethods.Head;
+        }
+    });
+
     /// <summary>Refuses changes that a browser sends for a page of somebody else, whatever cookie comes with them.</summary>
     /// <param name="app">The pipeline.</param>
     public static void UseSameOrigin(this IApplicationBuilder app) => app.Use((context, next) =>
