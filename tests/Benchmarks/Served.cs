@@ -59,6 +59,11 @@ internal sealed class Served : IAsyncDisposable
         }
     }
 
+    /// <summary>Takes records in from memory, past HTTP.</summary>
+    /// <param name="records">The records.</param>
+    public Task<IngestAnswer> TakeInAsync(IEnumerable<IncomingRecord> records) =>
+        _app.Services.GetRequiredService<IngestService>().TakeInAsync(records, CancellationToken.None);
+
     public async ValueTask DisposeAsync()
     {
         Client.Dispose();

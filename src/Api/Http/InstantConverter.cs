@@ -7,15 +7,9 @@ namespace Washwear.Api.Http;
 /// <summary>Reads and writes instants as RFC 3339; an instant without an offset is refused, because it could mean anything.</summary>
 public sealed class InstantConverter : JsonConverter<DateTimeOffset>
 {
-    private const string WrittenForm = "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz";
-    private const string WrittenFormUtc = "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF'Z'";
+    private const string OffsetForm = "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz";
+    private const string UtcForm = "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF'Z'";
     private const int DigitsOfATick = 7;
-
-    private static readonly string[] ReadForms =
-    [
-        "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz",
-        "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF'Z'",
-    ];
 
     /// <summary>Reads an instant from text.</summary>
     /// <param name="text">The text.</param>
@@ -25,14 +19,15 @@ public sealed class InstantConverter : JsonConverter<DateTimeOffset>
     {
         // RFC 3339 lets T and Z be written small.
         string candidate = WithoutExcessDigits(text?.ToUpperInvariant() ?? string.Empty);
+        string form = candidate.EndsWith('Z') ? UtcForm : OffsetForm;
         return DateTimeOffset.TryParseExact(
-            candidate, ReadForms, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out instant);
+            candidate, form, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out instant);
     }
 
     /// <summary>Writes an instant as text, with Z for UTC.</summary>
     /// <param name="instant">The instant.</param>
     public static string Format(DateTimeOffset instant) =>
-        instant.ToString(instant.Offset == TimeSpan.Zero ? WrittenFormUtc : WrittenForm, CultureInfo.InvariantCulture);
+        instant.ToString(instant.Offset == TimeSpan.Zero ? UtcForm : OffsetForm, CultureInfo.InvariantCulture);
 
     /// <inheritdoc/>
     public override DateTimeOffset Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)

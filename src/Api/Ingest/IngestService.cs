@@ -6,7 +6,7 @@ namespace Washwear.Api.Ingest;
 
 /// <summary>The one way in for records, from requests, files and the demo alike. Safe for concurrent use.</summary>
 /// <remarks>Rows are taken in by transactions of at most 5,000 rows and 8 MiB of text, each acknowledged after its commit, so that a
-/// long request neither holds the database nor the memory. All-or-nothing requests are one transaction and hold all rows till then.</remarks>
+/// long request neither holds the database nor the memory; while one is written, the rows of the next are read. All-or-nothing requests are one transaction and hold all rows till then.</remarks>
 /// <param name="database">The database.</param>
 /// <param name="registryCache">The registry.</param>
 /// <param name="clock">The clock.</param>
@@ -39,6 +39,21 @@ public sealed class IngestService(Database database, RegistryCache registryCache
         IAsyncEnumerable<IncomingRow> rows, IngestOptions options, CancellationToken cancellationToken)
     {
         var run = new Run(options, new IngestTally(options.AllRows), new NearestCode());
+        try
+        {
+            await ReadAsync(rows, run, cancellationToken);
+        }
+        finally
+        {
+            // Whatever stopped the reading, what was read before is written.
+            await run.Writing;
+        }
+
+        return run.Tally.ToAnswer();
+    }
+
+    private async Task ReadAsync(IAsyncEnumerable<IncomingRow> rows, Run run, CancellationToken cancellationToken)
+    {
         var batch = new List<IncomingRow>();
         int textBytes = 0;
         int lastNumber = 0;
@@ -53,20 +68,25 @@ public sealed class IngestService(Database database, RegistryCache registryCache
                 break;
             }
 
-            if (!options.AllOrNothing && (batch.Count == RowsPerTransaction || textBytes > TextBytesPerTransaction))
+            if (!run.Options.AllOrNothing && (batch.Count == RowsPerTransaction || textBytes > TextBytesPerTransaction))
             {
-                await WriteAsync(batch, run);
-                batch.Clear();
+                await HandOverAsync(batch, run);
+                batch = [];
                 textBytes = 0;
             }
         }
 
         if (batch.Count > 0)
         {
-            await WriteAsync(batch, run);
+            await HandOverAsync(batch, run);
         }
+    }
 
-        return run.Tally.ToAnswer();
+    // The next rows are read while these are written; the transactions of a request come one after the other.
+    private async Task HandOverAsync(List<IncomingRow> batch, Run run)
+    {
+        await run.Writing;
+        run.Writing = Task.Run(() => WriteAsync(batch, run), CancellationToken.None);
     }
 
     // A body that breaks off after good rows is told of in a row of its own; one of which nothing could be read is an error.
@@ -151,5 +171,8 @@ public sealed class IngestService(Database database, RegistryCache registryCache
         return [.. results.Select(result => result.Outcome == RowOutcome.Accepted ? result with { Outcome = RowOutcome.HeldBack } : result)];
     }
 
-    private sealed record Run(IngestOptions Options, IngestTally Tally, NearestCode Nearest);
+    private sealed record Run(IngestOptions Options, IngestTally Tally, NearestCode Nearest)
+    {
+        public Task Writing { get; set; } = Task.CompletedTask;
+    }
 }

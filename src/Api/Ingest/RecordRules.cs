@@ -21,7 +21,7 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
     private static readonly TimeSpan ClockError = TimeSpan.FromHours(24);
     private static readonly TimeSpan LongestWash = TimeSpan.FromHours(24);
 
-    private readonly Dictionary<UnitEntry, ServiceSpan> _spans = [];
+    private readonly Dictionary<UnitEntry, ServiceSpan> _spans = new(ReferenceEqualityComparer.Instance);
     private List<RowProblem>? _doubts;
     private VisitRules? _visits;
 
