@@ -21,7 +21,7 @@ public sealed partial class ContractTests
 
         Assert.True(
             committed == await WriteOpenApi.YamlAsync(CancellationToken.None),
-            "openapi.yaml differs from the code: run 'dotnet run --project src/Api -- openapi openapi.yaml' and review the change.");
+            "openapi.yaml differs from the code: run 'dotnet run --project src/Api -- openapi \"$PWD/openapi.yaml\"' and review the change.");
     }
 
     [Fact]
