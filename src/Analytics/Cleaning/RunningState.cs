@@ -53,7 +53,7 @@ public sealed class RunningState
     /// before those folded in and may change what they led to: then the state must be computed afresh from the records (<see
     /// cref="After"/>).
     /// </summary>
-    /// <param name="happened">The event.</param>
+    /// <param name="happened">The event, not folded in before; <see cref="After"/> has taken all events of its last instant.</param>
     public RunningState? Fold(UnitEvent happened)
     {
         if (_last is not null && UnitEvent.Compare(happened, _last) < 0)

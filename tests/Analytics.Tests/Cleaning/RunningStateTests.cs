@@ -19,11 +19,14 @@ public sealed class RunningStateTests
                 (SiteCalendar calendar, UnitHistory history) = (scenario.Site.Calendar, scenario.History);
                 RunningState state = RunningState.Begin(scenario.Rule, calendar, history.Service);
                 UnitEvent[] events = [.. AsReported(history)];
+                Instant? refoldedTo = null;
                 for (int i = 0; i < events.Length; i++)
                 {
-                    RunningState? folded = state.Fold(events[i]);
+                    // A fresh computation has taken the other events of its instant too.
+                    RunningState? folded = events[i].At == refoldedTo ? state : state.Fold(events[i]);
                     UnitHistory known = KnownBy(history, events[i].At);
                     state = folded ?? RunningState.After(scenario.Rule, calendar, known, events[i].At);
+                    refoldedTo = folded is null ? events[i].At : refoldedTo;
                     Interlocked.Increment(ref folded is null ? ref refolds : ref folds);
                     if (i + 1 < events.Length && events[i + 1].At == events[i].At)
                     {
