@@ -35,6 +35,9 @@ internal static class WeibullMaximum
     private const double AcceptedDecrement = 1e-9;
     private const double GreatestSlopeFactor = 4;
 
+    // Relative to the curvature of a coordinate: on a flatter ridge the step's length is left to the step control.
+    private const double LeastCurvature = 1e-6;
+
     public static Maximum Find(WeibullLikelihood likelihood)
     {
         double start = StartSlope(likelihood);
@@ -178,7 +181,35 @@ internal static class WeibullMaximum
     {
         public bool IsConcave => H11 < 0 && (H11 * H22) - (H12 * H12) > 0;
 
-        /// <summary>Each coordinate on its own with its curvature turned downwards: always leads uphill, whatever their units.</summary>
-        public Quadratic MadeConcave => new(G1, G2, -Math.Abs(H11) - double.Epsilon, 0, -Math.Abs(H22) - double.Epsilon);
+        /// <summary>
+        /// The same with every curvature turned downwards along its principal axes, each coordinate first scaled by its own curvature:
+        /// always leads uphill, whatever their units, and along a ridge that lies across the coordinates instead of from side to side of it.
+        /// </summary>
+        public Quadratic MadeConcave
+        {
+            get
+            {
+                (double s1, double s2) = (Math.Sqrt(Math.Abs(H11)), Math.Sqrt(Math.Abs(H22)));
+                double cross = H12 / (s1 * s2);
+                if (!double.IsFinite(cross))
+                {
+                    return new(G1, G2, -Math.Abs(H11) - double.Epsilon, 0, -Math.Abs(H22) - double.Epsilon);
+                }
+
+                (double a, double b) = (Math.Sign(H11), Math.Sign(H22));
+                double half = (a - b) / 2;
+                double radius = Math.Sqrt((half * half) + (cross * cross));
+                double angle = Math.Atan2(cross, half) / 2;
+                (double cos, double sin) = (Math.Cos(angle), Math.Sin(angle));
+                double first = -Math.Max(Math.Abs(((a + b) / 2) + radius), LeastCurvature);
+                double second = -Math.Max(Math.Abs(((a + b) / 2) - radius), LeastCurvature);
+                return new(
+                    G1,
+                    G2,
+                    s1 * s1 * ((first * cos * cos) + (second * sin * sin)),
+                    s1 * s2 * (first - second) * cos * sin,
+                    s2 * s2 * ((first * sin * sin) + (second * cos * cos)));
+            }
+        }
     }
 }

@@ -170,6 +170,15 @@ public static class RegistryRules
         book.Between("every_trading_days", rule.EveryTradingDays, 1, 366);
         book.AboveZero("every_hours", rule.EveryHours, MostHours);
         book.Between("grace_hours", rule.GraceHours, 0, MostHours);
+        if (rule.EveryHours is { } hours && hours > 0 && rule.GraceHours >= hours)
+        {
+            book.Add(
+                "grace_hours",
+                "shorter_than_interval",
+                FormattableString.Invariant($"The grace ({rule.GraceHours} h) is as long as the interval ({hours} h), so two washes would be due at once."),
+                "Give a grace shorter than every_hours.");
+        }
+
         book.Text("basis", rule.Basis);
         CheckDate(book, "valid_from", rule.ValidFrom);
         CheckDate(book, "valid_to", rule.ValidTo);

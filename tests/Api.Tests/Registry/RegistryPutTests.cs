@@ -110,6 +110,7 @@ public sealed class RegistryPutTests : IAsyncLifetime
         "scope.site unknown_site", "scope at_most_one", "every_hours range")]
     [InlineData("""{"scope":{},"grade":"light","every_trading_days":367,"grace_hours":0,"basis":"b","valid_from":"2026-02-01","valid_to":"2026-01-01"}""",
         "every_trading_days range", "valid_to order")]
+    [InlineData("""{"scope":{},"grade":"light","every_hours":4,"grace_hours":4,"basis":"b"}""", "grace_hours shorter_than_interval")]
     [InlineData("""{"scope":{},"grade":"light","every_trading_days":1.5,"grace_hours":0,"basis":"b"}""", "every_trading_days kind")]
     public async Task NamesWhatIsWrongWithARule(string body, params string[] fieldsAndRules) => await AssertAsync("/v1/rules/r", body, fieldsAndRules);
 
