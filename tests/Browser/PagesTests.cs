@@ -8,7 +8,11 @@ namespace Washwear.Browser;
 public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
 {
     private const int PhoneWidth = 390;
-    private static readonly string[] Paths = ["/", "/cleaning", "/cleaning?state=overdue&by=operator&days=91", "/part-life", "/part-life?position=wash-pump&clock=washes", "/units", "/units?q=OVEN-001", "/units/OVEN-0001"];
+    private static readonly string[] Paths =
+    [
+        "/", "/cleaning", "/cleaning?state=overdue&by=operator&days=91", "/part-life", "/part-life?position=wash-pump&clock=washes",
+        "/part-life?position=fill-valve&clock=washes&by=batch", "/units", "/units?q=OVEN-001", "/units/OVEN-0001", "/alerts", "/digest",
+    ];
 
     public static TheoryData<string> Pages => [.. Paths, "/reference/index.html"];
 
@@ -17,7 +21,7 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         get
         {
             var data = new TheoryData<string, bool>();
-            foreach (string path in new[] { "/", "/cleaning?state=overdue", "/part-life?position=door-gasket", "/units?q=OVEN-001", "/units/OVEN-0001" })
+            foreach (string path in new[] { "/", "/cleaning?state=overdue", "/part-life?position=door-gasket&by=model", "/units?q=OVEN-001", "/units/OVEN-0001", "/alerts", "/digest" })
             {
                 data.Add(path, false);
                 data.Add(path, true);
@@ -43,6 +47,12 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         {
             Assert.Equal(1, await page.Locator("h1").CountAsync());
             Assert.Contains("invented", await page.InnerTextAsync("body"), StringComparison.OrdinalIgnoreCase);
+        }
+
+        else
+        {
+            // The library's own bar names its makers.
+            Assert.False(await page.Locator(".topbar").IsVisibleAsync());
         }
 
         await KeepAsync(page, path, "desktop");

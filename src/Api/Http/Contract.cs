@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.OpenApi;
 using Microsoft.OpenApi;
 using Washwear.Api.Security;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Http;
 
@@ -66,6 +67,7 @@ public static class Contract
                 ui.RoutePrefix = ReferencePath;
                 ui.DocumentTitle = "Washwear API reference";
                 ui.SwaggerEndpoint($"/openapi/{Name}.json", "Washwear " + Name);
+                ui.InjectStylesheet(PageAssets.Url("reference.css"));
                 ui.EnableTryItOutByDefault();
             });
         });

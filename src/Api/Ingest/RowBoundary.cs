@@ -46,9 +46,6 @@ internal sealed class CsvBoundary : RowBoundary
     private bool _quoted;
     private bool _quoteJustClosed;
 
-    /// <summary>Whether the record so far has an open quote.</summary>
-    public bool QuoteIsOpen => _quoted;
-
     /// <inheritdoc/>
     public override Cut Next(ReadOnlySpan<byte> chunk)
     {

@@ -37,8 +37,8 @@ internal static class LifeComparisons
     {
         GoodnessOfFitResult fit = GoodnessOfFit.Test(fitted);
         string tested = fit.PValue is not { } p ? (fit.Account.Doubts.Count > 0 ? fit.Account.Doubts[0] : "The fit was not tested.")
-            : p < FalseDiscoveryLevel ? $"The model fits these lives poorly (p {Text.Number(p)}, {fit.Account.Method}): read it with care."
-            : $"Nothing speaks against the model (p {Text.Number(p)}, {fit.Account.Method}).";
+            : p < FalseDiscoveryLevel ? $"The model fits these lives poorly ({Text.PValue(p)}, {fit.Account.Method}): read it with care."
+            : $"Nothing speaks against the model ({Text.PValue(p)}, {fit.Account.Method}).";
         return PlotBend.Test(fitted).Warning is { } bend ? tested + " " + bend : tested;
     }
 

@@ -101,7 +101,7 @@ public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet)
             weibull,
             notEnough,
             fitted is null ? [] : [.. Curve(fitted, lives.OldestAge, question.Level)],
-            [.. PlottingPoints(curve)],
+            [.. PlottingPoints(lives)],
             fitted is null ? null : LifeComparisons.FitQuality(fitted),
             question.FailureMode is null ? LifeComparisons.Clocks(fleetLives) : null,
             question.By is { } by ? LifeComparisons.Groups(fleetLives, question, by) : null);
@@ -150,20 +150,9 @@ public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet)
             return new CurvePoint(age, survival.Value, survival.Lower, survival.Upper);
         });
 
-    /// <summary>Failures at the middle of their Kaplan–Meier jump (Meeker and Escobar 1998, 6.4.1), which allows for censoring and late entry.</summary>
-    private static IEnumerable<PlottingPoint> PlottingPoints(SurvivalCurve curve)
-    {
-        double before = 1;
-        foreach (var step in curve.Steps)
-        {
-            double probability = 1 - ((before + step.Survival) / 2);
-            before = step.Survival;
-            if (probability is > 0 and < 1)
-            {
-                yield return new PlottingPoint(step.Age, probability);
-            }
-        }
-    }
+    // A share of 0 or 1 has no place on a probability plot.
+    private static IEnumerable<PlottingPoint> PlottingPoints(Lives lives) =>
+        MedianRanks.Plot(lives).Points.Where(point => point.FailedShare is > 0 and < 1).Select(point => new PlottingPoint(point.Age, point.FailedShare));
 
     private static string Mode(Lives lives, string asked) =>
         lives.Modes.FirstOrDefault(mode => Same(mode, asked)) ?? throw new UnknownFailureModeException(asked, lives.Modes);

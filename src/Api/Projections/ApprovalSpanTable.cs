@@ -1,12 +1,12 @@
 using Washwear.Api.Ingest;
-using Washwear.Api.Ledger;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.Projections;
 
 /// <summary>Keeps approval_span: approvals that count, each as its record says.</summary>
 /// <param name="session">The transaction.</param>
-internal sealed class ApprovalSpanTable(WriteSession session) : IDisposable
+internal sealed class ApprovalSpanTable(WriteSession session)
+    : LedgerSpanTable(session, new LedgerSpanSql(Columns, InsertRow, DeleteRow, DeleteUnit, InsertUnit))
 {
     private const string InsertRow = """
         INSERT INTO approval_span (unit_id, from_ms, seq, asked_ms, decided_ms, granted)
@@ -23,41 +23,13 @@ internal sealed class ApprovalSpanTable(WriteSession session) : IDisposable
         WHERE r.unit_id = @unit_id AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = r.seq)
         """;
 
-    private readonly Statement _insert = new(session, InsertRow, "unit_id", "from_ms", "seq", "asked_ms", "decided_ms", "granted");
-    private readonly Statement _delete = new(session, DeleteRow, "unit_id", "from_ms", "seq");
-    private readonly Statement _deleteUnit = new(session, DeleteUnit, "unit_id");
-    private readonly Statement _insertUnit = new(session, InsertUnit, "unit_id");
+    private static readonly string[] Columns = ["unit_id", "from_ms", "seq", "asked_ms", "decided_ms", "granted"];
 
     /// <summary>Adds one.</summary>
     /// <param name="unitId">Its unit.</param>
     /// <param name="seq">Its number.</param>
     /// <param name="approval">The approval.</param>
-    public void Add(int unitId, long seq, ApprovalRecord approval) => _insert.Run(
+    public void Add(int unitId, long seq, ApprovalRecord approval) => Insert(
         unitId, approval.At.ToUnixTimeMilliseconds(), seq, Ms(approval.AskedAt), Ms(approval.DecidedAt),
         approval.Decision is { } decision ? (decision == ApprovalDecision.Granted ? 1L : 0L) : null);
-
-    /// <summary>Takes a voided one out.</summary>
-    /// <param name="unitId">Its unit.</param>
-    /// <param name="fromMs">First instant that it names.</param>
-    /// <param name="seq">Its number.</param>
-    public void Remove(int unitId, long fromMs, long seq) => _delete.Run(unitId, fromMs, seq);
-
-    /// <summary>Derives all of a unit anew.</summary>
-    /// <param name="unitId">The unit.</param>
-    public void Derive(int unitId)
-    {
-        _deleteUnit.Run(unitId);
-        _insertUnit.Run(unitId);
-    }
-
-    /// <inheritdoc/>
-    public void Dispose()
-    {
-        _insert.Dispose();
-        _delete.Dispose();
-        _deleteUnit.Dispose();
-        _insertUnit.Dispose();
-    }
-
-    private static long? Ms(DateTimeOffset? instant) => instant?.ToUnixTimeMilliseconds();
 }

@@ -1,13 +1,13 @@
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Ingest;
-using Washwear.Api.Ledger;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.Projections;
 
 /// <summary>Keeps visit_span: visits that count, each as its record says.</summary>
 /// <param name="session">The transaction.</param>
-internal sealed class VisitSpanTable(WriteSession session) : IDisposable
+internal sealed class VisitSpanTable(WriteSession session)
+    : LedgerSpanTable(session, new LedgerSpanSql(Columns, InsertRow, DeleteRow, DeleteUnit, InsertUnit))
 {
     private const string InsertRow = """
         INSERT INTO visit_span (unit_id, from_ms, seq, asked_ms, arrived_ms, left_ms, outcome)
@@ -24,41 +24,13 @@ internal sealed class VisitSpanTable(WriteSession session) : IDisposable
         WHERE r.unit_id = @unit_id AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = r.seq)
         """;
 
-    private readonly Statement _insert = new(session, InsertRow, "unit_id", "from_ms", "seq", "asked_ms", "arrived_ms", "left_ms", "outcome");
-    private readonly Statement _delete = new(session, DeleteRow, "unit_id", "from_ms", "seq");
-    private readonly Statement _deleteUnit = new(session, DeleteUnit, "unit_id");
-    private readonly Statement _insertUnit = new(session, InsertUnit, "unit_id");
+    private static readonly string[] Columns = ["unit_id", "from_ms", "seq", "asked_ms", "arrived_ms", "left_ms", "outcome"];
 
     /// <summary>Adds one.</summary>
     /// <param name="unitId">Its unit.</param>
     /// <param name="seq">Its number.</param>
     /// <param name="visit">The visit.</param>
-    public void Add(int unitId, long seq, VisitRecord visit) => _insert.Run(
+    public void Add(int unitId, long seq, VisitRecord visit) => Insert(
         unitId, visit.At.ToUnixTimeMilliseconds(), seq, Ms(visit.AskedAt), Ms(visit.ArrivedAt), Ms(visit.LeftAt),
         visit.Outcome is { } outcome ? EnumText<VisitOutcome>.Of(outcome) : null);
-
-    /// <summary>Takes a voided one out.</summary>
-    /// <param name="unitId">Its unit.</param>
-    /// <param name="fromMs">First instant that it names.</param>
-    /// <param name="seq">Its number.</param>
-    public void Remove(int unitId, long fromMs, long seq) => _delete.Run(unitId, fromMs, seq);
-
-    /// <summary>Derives all of a unit anew.</summary>
-    /// <param name="unitId">The unit.</param>
-    public void Derive(int unitId)
-    {
-        _deleteUnit.Run(unitId);
-        _insertUnit.Run(unitId);
-    }
-
-    /// <inheritdoc/>
-    public void Dispose()
-    {
-        _insert.Dispose();
-        _delete.Dispose();
-        _deleteUnit.Dispose();
-        _insertUnit.Dispose();
-    }
-
-    private static long? Ms(DateTimeOffset? instant) => instant?.ToUnixTimeMilliseconds();
 }

@@ -132,6 +132,11 @@ public static class Text
     /// <returns>The percentage; a share that is not quite all never reads '100 %', nor one above none '0 %'.</returns>
     public static string Share(double? share) => share is null || !double.IsFinite(share.Value) ? NotKnown : Percent(share.Value) + " %";
 
+    /// <summary>A p-value, such as 'p 0.023' or 'p under 0.001'.</summary>
+    /// <param name="p">The p-value, 0 to 1; null: not known.</param>
+    /// <returns>The p-value with its letter.</returns>
+    public static string PValue(double? p) => p is null || !double.IsFinite(p.Value) ? "p not known" : p < 0.001 ? "p under 0.001" : "p " + Number(p);
+
     /// <summary>A share with its bounds, such as '92 % (88 to 95 %)'.</summary>
     /// <param name="share">The share; null: not known.</param>
     /// <returns>Value and bounds.</returns>

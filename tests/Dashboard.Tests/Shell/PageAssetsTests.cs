@@ -7,8 +7,8 @@ namespace Washwear.Dashboard.Tests.Shell;
 public sealed class PageAssetsTests
 {
     [Fact]
-    public void Style_sheet_script_and_icon_travel_in_the_assembly() =>
-        Assert.Equal(["favicon.svg", "site.css", "site.js"], PageAssets.All.Where(asset => asset.Content.Length > 100).Select(asset =>
+    public void Style_sheets_script_and_icon_travel_in_the_assembly() =>
+        Assert.Equal(["favicon.svg", "reference.css", "site.css", "site.js"], PageAssets.All.Where(asset => asset.Content.Length > 100).Select(asset =>
             asset.Name).Order());
 
     [Fact]

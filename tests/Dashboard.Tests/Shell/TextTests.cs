@@ -89,4 +89,13 @@ public sealed class TextTests
         Assert.Equal("Was…", Text.Cut("Wash pump", 4));
         Assert.Equal("👩‍🍳…", Text.Cut("👩‍🍳👩‍🍳👩‍🍳", 2));
     }
+
+    [Theory]
+    [InlineData(0.5220, "p 0.522")]
+    [InlineData(0.0010, "p 0.00100")]
+    [InlineData(0.00099, "p under 0.001")]
+    [InlineData(1.2e-16, "p under 0.001")]
+    [InlineData(null, "p not known")]
+    [InlineData(double.NaN, "p not known")]
+    public void A_small_p_value_is_not_read_digit_by_digit(double? p, string words) => Assert.Equal(words, Text.PValue(p));
 }
