@@ -33,7 +33,7 @@ public static class CleaningEndpoints
             .WithSummary("Which units are clean, due, overdue, locked out or silent now")
             .WithDescription(
                 "One row a unit and rule, worst first: what holds, since when, why, and whose move it is. "
-                + "Narrow with ?state, ?operator, ?region; page with ?limit and ?after.");
+                + "Narrow with ?state, ?whose_move, ?operator, ?region, ?site, ?model, ?unit; page with ?limit and ?after.");
         api.MapGet("/compliance", ComplianceAsync)
             .ProducesList<ComplianceReport>()
             .WithSummary("How the washes that were due were kept over a window")
@@ -140,7 +140,13 @@ public static class CleaningEndpoints
         query.Text("operator"),
         query.Text("region"),
         query.OneOf("by", ComplianceReports.GroupingCodes) ?? CleaningFilter.All.By,
-        query.Whole("days", CleaningFilter.All.WindowDays, 1, LongestWindowDays));
+        query.Whole("days", CleaningFilter.All.WindowDays, 1, LongestWindowDays))
+    {
+        Site = query.Text("site"),
+        Model = query.Text("model"),
+        Unit = query.Text("unit"),
+        Move = query.Word<Mover>("whose_move"),
+    };
 
     private static (DateTimeOffset From, DateTimeOffset To) Window(Query query, CleaningFilter filter, DateTimeOffset now)
     {

@@ -38,7 +38,7 @@ public sealed class CleaningReports(RegistryCache registry, CleaningRecords reco
             new Basis(asOf, null, null, StatusMethod, null, rows.Length, null, Counted("under_no_rule", withoutRule), WithoutRule(withoutRule)),
             CleaningSentences.Fleet(byState),
             byState,
-            [.. rows.Where(row => filter.State is null || row.State == filter.State).OrderBy(SortKey, StringComparer.Ordinal)],
+            [.. rows.Where(row => IsAskedFor(row, filter)).OrderBy(SortKey, StringComparer.Ordinal)],
             null);
     }
 
@@ -92,7 +92,12 @@ public sealed class CleaningReports(RegistryCache registry, CleaningRecords reco
     }
 
     private static bool Matches(UnitTerms unit, CleaningFilter filter) =>
-        Names(filter.Operator, unit.Unit.Site.Operator.Resource.Operator) && Names(filter.Region, unit.Unit.Site.Resource.Region);
+        Names(filter.Operator, unit.Unit.Site.Operator.Resource.Operator) && Names(filter.Region, unit.Unit.Site.Resource.Region)
+        && Names(filter.Site, unit.Unit.Site.Resource.Site) && Names(filter.Model, unit.Unit.Model.Resource.Model)
+        && Names(filter.Unit, unit.Unit.Resource.Unit);
+
+    private static bool IsAskedFor(UnitCleaning row, CleaningFilter filter) =>
+        (filter.State is null || row.State == filter.State) && Names(filter.Move?.ToString(), row.WhoseMove);
 
     private static bool Names(string? asked, string? actual) =>
         string.IsNullOrEmpty(asked) || string.Equals(asked, actual, StringComparison.OrdinalIgnoreCase);

@@ -15,7 +15,8 @@ internal static class ContractParameters
 
     private static readonly (string Name, string Description)[] Cleaning =
     [
-        ("operator", "Only units of this operator."), ("region", "Only units at sites of this region."),
+        ("operator", "Only units of this operator."), ("region", "Only units at sites of this region."), ("site", "Only units at this site."),
+        ("model", "Only units of this model."), ("unit", "Only the unit with this asset tag."),
     ];
 
     private static readonly (string Name, string Description)[] Fit =
@@ -39,7 +40,7 @@ internal static class ContractParameters
             ("type", "Type of the rows of a CSV body."), ("source", "Who sends the records; else the key's name."),
             ("rows", "all: list every row; problems: only those refused or doubted."), ("all_or_nothing", "true: one transaction over the request."),
         ],
-        ["GET v1/cleaning/status"] = [("state", "Only units in this state."), .. Cleaning, .. Page],
+        ["GET v1/cleaning/status"] = [("state", "Only units in this state."), ("whose_move", "Only units for which it is this one's move."), .. Cleaning, .. Page],
         ["GET v1/cleaning/compliance"] =
         [
             ("from", "Start of the window, inclusive."), ("to", "End of the window, exclusive; now if left out."),
@@ -62,6 +63,7 @@ internal static class ContractParameters
         ["to"] = () => new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" },
         ["format"] = () => ContractSchemas.Words(["json", "csv"]),
         ["GET v1/cleaning/status state"] = () => ContractSchemas.Words(Enum.GetNames<CleaningState>().Select(Json.Name)),
+        ["whose_move"] = () => ContractSchemas.Words(Enum.GetNames<Mover>().Select(Json.Name)),
         ["GET v1/cleaning/compliance by"] = () => ContractSchemas.Words(["unit", "site", "operator", "model", "region", "rule"]),
         ["GET v1/alerts state"] = () => ContractSchemas.Words(Enum.GetNames<AlertState>().Select(Json.Name)),
         ["clock"] = () => ContractSchemas.Words(["days", "washes", "operating_hours"]),

@@ -24,6 +24,18 @@ public sealed record CleaningPageReport(
 /// <param name="WindowDays">Length of the compliance window in days, ending now; 1 to 366.</param>
 public sealed record CleaningFilter(CleaningState? State, string? Operator, string? Region, string By, int WindowDays)
 {
+    /// <summary>Only units at this site; null: all.</summary>
+    public string? Site { get; init; }
+
+    /// <summary>Only units of this model; null: all.</summary>
+    public string? Model { get; init; }
+
+    /// <summary>Only the unit with this asset tag; null: all.</summary>
+    public string? Unit { get; init; }
+
+    /// <summary>Only units for which it is this one's move; null: all.</summary>
+    public Mover? Move { get; init; }
+
     /// <summary>No restriction: all units, by site, over the last 28 days.</summary>
     public static CleaningFilter All { get; } = new(null, null, null, "site", 28);
 }

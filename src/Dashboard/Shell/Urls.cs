@@ -94,7 +94,7 @@ public static class Urls
         ArgumentNullException.ThrowIfNull(filter);
         return Query(
             "/v1/cleaning/status",
-            ("state", StateCode(filter.State)), ("operator", filter.Operator), ("region", filter.Region), ("format", "csv"));
+            [.. StatePairs(filter), .. UnitPairs(filter), ("format", "csv")]);
     }
 
     /// <summary>Compliance as comma-separated values.</summary>
@@ -195,15 +195,22 @@ public static class Urls
 
     private static (string Name, string? Value)[] Pairs(CleaningFilter? filter) => filter is null
         ? []
-        : [("state", StateCode(filter.State)), .. CompliancePairs(filter)];
+        : [.. StatePairs(filter), .. CompliancePairs(filter)];
+
+    private static (string Name, string? Value)[] StatePairs(CleaningFilter filter) =>
+        [("state", StateCode(filter.State)), ("whose_move", filter.Move?.ToString().ToLowerInvariant())];
+
+    private static (string Name, string? Value)[] UnitPairs(CleaningFilter filter) =>
+    [
+        ("operator", filter.Operator), ("region", filter.Region), ("site", filter.Site), ("model", filter.Model), ("unit", filter.Unit),
+    ];
 
     private static (string Name, string? Value)[] CompliancePairs(CleaningFilter filter)
     {
         ArgumentNullException.ThrowIfNull(filter);
         return
         [
-            ("operator", filter.Operator),
-            ("region", filter.Region),
+            .. UnitPairs(filter),
             ("by", filter.By == CleaningFilter.All.By ? null : filter.By),
             ("days", filter.WindowDays == CleaningFilter.All.WindowDays
                 ? null
