@@ -16,17 +16,18 @@ public sealed class Lives
     private readonly FailureColumns _between;
     private readonly double[] _runningAges;
     private readonly double[] _runningEntries;
+    private readonly bool[] _lookedPoor;
 
     internal Lives(
-        string clock, string[] modes, FailureColumns failed, FailureColumns between, double[] runningAges, double[] runningEntries,
-        IReadOnlyList<Exclusion> excluded)
+        string clock, string[] modes, FailureColumns failed, FailureColumns between, RunningColumns running, IReadOnlyList<Exclusion> excluded)
     {
         Clock = clock;
         Modes = modes;
         _failed = failed;
         _between = between;
-        _runningAges = runningAges;
-        _runningEntries = runningEntries;
+        _runningAges = running.Ages;
+        _runningEntries = running.Entries;
+        _lookedPoor = running.LookedPoor;
         Excluded = excluded;
     }
 
@@ -50,6 +51,9 @@ public sealed class Lives
 
     /// <summary>Number of lives that had not ended in a failure when last seen.</summary>
     public int Censored => _runningAges.Length;
+
+    /// <summary>Number of censored lives that ended because the part looked worn or poor; see <see cref="PoorSwaps"/>.</summary>
+    public int SwappedWhenPoor => _lookedPoor.Count(poor => poor);
 
     /// <summary>Number of lives watched only from an age above 0 on.</summary>
     public int EnteredLate => Late(_failed.Entries) + Late(_between.Entries) + Late(_runningEntries);
@@ -125,7 +129,7 @@ public sealed class Lives
         builder.CopyExclusions(this);
         for (int i = 0; i < _runningAges.Length; i++)
         {
-            builder.RunningIfAfter(age, _runningAges[i], EntryAt(_runningEntries, i));
+            builder.RunningIfAfter(age, _runningAges[i], EntryAt(_runningEntries, i), LookedPoor(i));
         }
 
         builder.FailuresIfAfter(age, _failed, Modes);
@@ -135,6 +139,9 @@ public sealed class Lives
 
     /// <summary>Entry age of the life at <paramref name="index"/> of a column that is empty when nobody entered late.</summary>
     internal static double EntryAt(double[] entries, int index) => entries.Length == 0 ? 0 : entries[index];
+
+    /// <summary>True when the censored life at <paramref name="index"/> ended because the part looked worn or poor.</summary>
+    internal bool LookedPoor(int index) => _lookedPoor.Length > 0 && _lookedPoor[index];
 
     /// <summary>Mode of an exact failure; null when none was named.</summary>
     internal string? ModeOfFailed(int index) => ModeAt(_failed.Modes, index);
@@ -149,3 +156,6 @@ public sealed class Lives
 
 /// <summary>Failures as columns; all but <c>Ages</c> are empty when not used, <c>LastSeenWorking</c> always for exact failures.</summary>
 internal sealed record FailureColumns(double[] Ages, double[] LastSeenWorking, double[] Entries, int[] Modes);
+
+/// <summary>Lives that had not failed as columns; all but <c>Ages</c> are empty when not used.</summary>
+internal sealed record RunningColumns(double[] Ages, double[] Entries, bool[] LookedPoor);

@@ -52,6 +52,18 @@ public sealed class LivesBuilder
     public LivesBuilder SwappedEarlyAt(double age, double enteredAt = 0) => StillRunningAt(age, enteredAt);
 
     /// <summary>
+    /// A working part was taken out because it looked worn or poor. Counted as <see cref="SwappedEarlyAt"/>, which flatters the life, since
+    /// such a part was nearer to its failure than others of its age; <see cref="PoorSwaps"/> says by how much that may matter.
+    /// </summary>
+    /// <inheritdoc cref="FailedAt" path="/exception"/>
+    public LivesBuilder SwappedWhenPoorAt(double age, double enteredAt = 0)
+    {
+        Refuse(LifeRules.WhyRefused(age, enteredAt));
+        _running.Add(age, enteredAt, -1, lookedPoor: true);
+        return this;
+    }
+
+    /// <summary>
     /// A part worked at one look and was found failed at the next. A look before the entry is cut at the entry, because only parts
     /// that survived to their entry are seen at all.
     /// </summary>
@@ -85,8 +97,7 @@ public sealed class LivesBuilder
         [.. _modes],
         _failed.ToColumns(),
         _between.ToColumns(),
-        [.. _running.Ages],
-        [.. _running.Entries],
+        new RunningColumns([.. _running.Ages], [.. _running.Entries], [.. _running.LookedPoor]),
         [.. _excluded.Select(e => new Exclusion(e.Key, e.Value))
             .OrderByDescending(e => e.Count).ThenBy(e => e.Reason, StringComparer.Ordinal)]);
 
@@ -104,6 +115,32 @@ public sealed class LivesBuilder
     internal void CopyAll(Lives lives)
     {
         CopyExclusions(lives).CopyRunning(lives);
+        CopyFailures(lives);
+    }
+
+    /// <summary>Adds all lives and exclusions; parts swapped because they looked poor count as failed when they were swapped.</summary>
+    internal void CopyWithPoorAsFailed(Lives lives)
+    {
+        CopyExclusions(lives).CopyFailures(lives);
+        for (int i = 0; i < lives.RunningAges.Length; i++)
+        {
+            double enteredAt = Lives.EntryAt(lives.RunningEntries, i);
+            _ = lives.LookedPoor(i) ? FailedAt(lives.RunningAges[i], enteredAt) : StillRunningAt(lives.RunningAges[i], enteredAt);
+        }
+    }
+
+    internal LivesBuilder CopyRunning(Lives lives)
+    {
+        for (int i = 0; i < lives.RunningAges.Length; i++)
+        {
+            _running.Add(lives.RunningAges[i], Lives.EntryAt(lives.RunningEntries, i), -1, lives.LookedPoor(i));
+        }
+
+        return this;
+    }
+
+    private void CopyFailures(Lives lives)
+    {
         for (int i = 0; i < lives.FailedAges.Length; i++)
         {
             FailedAt(lives.FailedAges[i], Lives.EntryAt(lives.FailedEntries, i), lives.ModeOfFailed(i));
@@ -113,16 +150,6 @@ public sealed class LivesBuilder
         {
             FailedBetween(lives.SeenWorkingAges[i], lives.FoundAges[i], Lives.EntryAt(lives.FoundEntries, i), lives.ModeOfFound(i));
         }
-    }
-
-    internal LivesBuilder CopyRunning(Lives lives)
-    {
-        for (int i = 0; i < lives.RunningAges.Length; i++)
-        {
-            StillRunningAt(lives.RunningAges[i], Lives.EntryAt(lives.RunningEntries, i));
-        }
-
-        return this;
     }
 
     internal void CopyFailures(FailureColumns from, int wantedMode, string mode)
@@ -146,11 +173,11 @@ public sealed class LivesBuilder
         }
     }
 
-    internal void RunningIfAfter(double age, double end, double enteredAt)
+    internal void RunningIfAfter(double age, double end, double enteredAt, bool lookedPoor)
     {
         if (end > age)
         {
-            StillRunningAt(end, Math.Max(age, enteredAt));
+            _running.Add(end, Math.Max(age, enteredAt), -1, lookedPoor);
         }
     }
 
@@ -215,11 +242,14 @@ public sealed class LivesBuilder
 
         public List<double> Entries { get; } = [];
 
+        public List<bool> LookedPoor { get; } = [];
+
         private List<int> Modes { get; } = [];
 
-        public void Add(double age, double enteredAt, int mode)
+        public void Add(double age, double enteredAt, int mode, bool lookedPoor = false)
         {
             AddSparsely(Entries, enteredAt, 0, Ages.Count);
+            AddSparsely(LookedPoor, lookedPoor, false, Ages.Count);
             AddSparsely(Modes, mode, -1, Ages.Count);
             Ages.Add(age);
         }

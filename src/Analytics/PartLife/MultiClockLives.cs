@@ -79,6 +79,19 @@ public sealed class MultiClockLivesBuilder
         return this;
     }
 
+    /// <summary>A part was taken out working because it looked worn or poor, at ages known on every clock.</summary>
+    /// <inheritdoc cref="FailedAt"/>
+    public MultiClockLivesBuilder SwappedWhenPoorAt(IReadOnlyList<double> ages, IReadOnlyList<double>? enteredAt = null)
+    {
+        double[] entries = Checked(ages, enteredAt, ages);
+        for (int c = 0; c < _clocks.Length; c++)
+        {
+            _builders[c].SwappedWhenPoorAt(ages[c], entries[c]);
+        }
+
+        return this;
+    }
+
     /// <summary>A part worked at one look and was found failed at the next.</summary>
     /// <param name="lastSeenWorking">Its age on each clock at the look that found it working.</param>
     /// <param name="foundFailed">Its age on each clock at the look that found it failed.</param>
