@@ -76,7 +76,7 @@ public static class CauseTimeline
         TakeUntil(clock, events, next, window.End);
         clock.PassTo(window.End);
 
-        Obligation[] due = [.. log.All.Concat(Excused(frame, clock.State.ServiceStart, window))
+        Obligation[] due = [.. log.All.Concat(ExcusedDays.In(frame, clock.State.ServiceStart, window))
             .Where(o => o.Deadline > window.Start && o.Deadline <= window.End).OrderBy(o => o.Deadline)];
         IReadOnlyList<CauseSpan> all = spans.Finish();
         IReadOnlyList<WashGap> gaps = WashGaps.Of(frame, history.Washes, window, from?.State.Unit.LastCountedWashEnd);
@@ -146,25 +146,6 @@ public static class CauseTimeline
         }
 
         return next;
-    }
-
-    /// <summary>Under a rule for every trading day, the days whose end fell out of service, listed though nothing was due (S7).</summary>
-    private static IEnumerable<Obligation> Excused(RuleFrame frame, Instant? serviceStart, Interval window)
-    {
-        if (frame.Rule.Basis is not EveryTradingDays { Days: 1 } || serviceStart is not { } start)
-        {
-            yield break;
-        }
-
-        LocalDate first = LocalDate.Max(frame.FirstOwedDay(start), frame.Calendar.DayOf(window.Start - frame.Rule.Grace).Date.PlusDays(-1));
-        for (TradingDay day = frame.Calendar.Day(first); day.End <= window.End; day = frame.Calendar.Day(day.Date.PlusDays(1)))
-        {
-            if (day.IsOpen && frame.OutOfService.Contains(day.End) && !(day.Date > frame.LastOwedDay))
-            {
-                yield return new Obligation(
-                    day.Date, day.Start, day.End, day.End + frame.Rule.Grace, ObligationResult.Excused, null, null);
-            }
-        }
     }
 
     private static CleaningSummary Summary(IReadOnlyList<CauseSpan> spans, Obligation[] due, IReadOnlyList<WashGap> gaps) => new(

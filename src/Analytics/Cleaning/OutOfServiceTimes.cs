@@ -48,6 +48,9 @@ internal sealed class OutOfServiceTimes
         return i >= 0 && at < _stretches[i].To ? _stretches[i].To : i + 1 < _stretches.Count ? _stretches[i + 1].From : Instant.MaxValue;
     }
 
+    /// <summary>Whether any instant of [from, to] is out of service.</summary>
+    public bool AnyWithin(Instant from, Instant to) => Contains(from) || NextChangeAfter(from) <= to;
+
     /// <summary>Time out of service within [from, to).</summary>
     public Duration Within(Instant from, Instant to)
     {

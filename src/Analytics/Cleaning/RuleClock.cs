@@ -110,6 +110,19 @@ internal sealed class RuleClock
             now, state, cause, since, lockout, unit.LastCountedWashEnd, open?.Due, open?.Deadline, overdue, unit.LastHeardAt);
     }
 
+    /// <summary>Until when the state just told holds if nothing happens: the next stop, or the next wash that falls due.</summary>
+    public Instant HoldsUntil()
+    {
+        Instant now = _state.Now!.Value;
+        Instant next = NextStop(now);
+        foreach (DueWash wash in _due?.Open.Pending ?? [])
+        {
+            next = wash.Due > now ? Instant.Min(next, wash.Due) : next;
+        }
+
+        return next;
+    }
+
     /// <summary>Whether the unit is silent at an instant, by what has been heard so far (S7).</summary>
     private bool IsSilent(Instant at) => _state.Unit.LastHeardAt is not { } heard
         || (_frame.Service.ReportingTime is { } reporting && at >= heard + reporting);
