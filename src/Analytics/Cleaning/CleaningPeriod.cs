@@ -2,91 +2,114 @@ using NodaTime;
 
 namespace Washwear.Analytics.Cleaning;
 
-/// <summary>A wash that was due, judged.</summary>
-/// <param name="Deadline">End of its grace.</param>
-/// <param name="Result">Kept (on time), not kept (missed, also when a later wash closed it), unknown or excused.</param>
-public readonly record struct JudgedWash(Instant Deadline, ObligationResult Result);
-
 /// <summary>
-/// What one unit under one rule came to in a stretch of time: enough to count any window in it without its records. Immutable.
+/// What one unit under one rule came to in a stretch of time: enough to count any window in it without its records (<see
+/// cref="TallyBuilder"/>). Immutable. Instants are ticks of 100 ns since 1970-01-01T00:00:00Z.
 /// </summary>
 public sealed class CleaningPeriod
 {
-    internal CleaningPeriod(
-        Instant from, Instant to, Instant? lastWashBefore, Cause firstCause, IReadOnlyList<CauseChange> changes, IReadOnlyList<JudgedWash> judged,
-        IReadOnlyList<Instant> countedWashEnds)
-    {
-        (From, To, LastWashBefore, FirstCause) = (from, to, lastWashBefore, firstCause);
-        (Changes, Judged, CountedWashEnds) = (changes, judged, countedWashEnds);
-    }
+    internal CleaningPeriod(PeriodData data) => Data = data;
 
     /// <summary>Its begin.</summary>
-    public Instant From { get; }
+    public Instant From => Instant.FromUnixTimeTicks(Data.From);
 
     /// <summary>Its end, later than <see cref="From"/>.</summary>
-    public Instant To { get; }
+    public Instant To => Instant.FromUnixTimeTicks(Data.To);
 
-    /// <summary>End of the last wash that counts at or before <see cref="From"/>; null when none is known.</summary>
-    public Instant? LastWashBefore { get; }
+    internal PeriodData Data { get; }
+}
 
-    /// <summary>What the stretch is charged to from <see cref="From"/> to the first change.</summary>
-    public Cause FirstCause { get; }
-
-    /// <summary>Washes whose deadline lies in (from, to], in any order.</summary>
-    public IReadOnlyList<JudgedWash> Judged { get; }
-
-    /// <summary>Ends of washes that count in (from, to], in order.</summary>
-    public IReadOnlyList<Instant> CountedWashEnds { get; }
-
-    /// <summary>Changes of cause within (from, to), in order.</summary>
-    internal IReadOnlyList<CauseChange> Changes { get; }
-
-    internal static CleaningPeriod Read(ref CompactReader reader)
+/// <summary>The content of a period.</summary>
+/// <param name="From">Its begin.</param>
+/// <param name="To">Its end.</param>
+/// <param name="LastWashBefore">End of the last wash that counts at or before its begin; null when none is known.</param>
+/// <param name="FirstCause">What it is charged to from its begin to the first change.</param>
+/// <param name="ChangedAt">Instants within it at which the cause changed, in order.</param>
+/// <param name="ChangedTo">The causes from those instants on.</param>
+/// <param name="Deadlines">Deadlines in (from, to] of the washes that were due, in any order.</param>
+/// <param name="Results">What became of those washes; one that a later wash closed is missed.</param>
+/// <param name="WashEnds">Ends in (from, to] of the washes that count, in order.</param>
+internal readonly record struct PeriodData(
+    long From, long To, long? LastWashBefore, Cause FirstCause, ArraySegment<long> ChangedAt, ArraySegment<Cause> ChangedTo,
+    ArraySegment<long> Deadlines, ArraySegment<ObligationResult> Results, ArraySegment<long> WashEnds)
+{
+    public void Write(CompactWriter writer)
     {
-        (Instant from, Instant to, Instant? lastBefore) = (reader.At(), reader.At(), reader.MaybeAt());
-        var first = (Cause)reader.Number();
-        var changes = new CauseChange[reader.Number()];
-        for (int i = 0; i < changes.Length; i++)
+        writer.Ticks(From);
+        writer.Ticks(To);
+        writer.Number(LastWashBefore is null ? 0 : 1);
+        if (LastWashBefore is { } last)
         {
-            changes[i] = new CauseChange(reader.At(), (Cause)reader.Number());
+            writer.Ticks(last);
         }
 
-        var judged = new JudgedWash[reader.Number()];
-        for (int i = 0; i < judged.Length; i++)
-        {
-            judged[i] = new JudgedWash(reader.At(), (ObligationResult)reader.Number());
-        }
-
-        var ends = new Instant[reader.Number()];
-        for (int i = 0; i < ends.Length; i++)
-        {
-            ends[i] = reader.At();
-        }
-
-        return new CleaningPeriod(from, to, lastBefore, first, changes, judged, ends);
-    }
-
-    internal void Write(CompactWriter writer)
-    {
-        writer.At(From);
-        writer.At(To);
-        writer.MaybeAt(LastWashBefore);
         writer.Number((long)FirstCause);
-        writer.All(Changes, change =>
+        writer.Number(ChangedAt.Count);
+        for (int i = 0; i < ChangedAt.Count; i++)
         {
-            writer.At(change.At);
-            writer.Number((long)change.Cause);
-        });
-        writer.All(Judged, wash =>
+            writer.Ticks(ChangedAt[i]);
+            writer.Number((long)ChangedTo[i]);
+        }
+
+        writer.Number(Deadlines.Count);
+        for (int i = 0; i < Deadlines.Count; i++)
         {
-            writer.At(wash.Deadline);
-            writer.Number((long)wash.Result);
-        });
-        writer.All(CountedWashEnds, writer.At);
+            writer.Ticks(Deadlines[i]);
+            writer.Number((long)Results[i]);
+        }
+
+        writer.All(WashEnds, writer.Ticks);
     }
 }
 
-/// <summary>From an instant on another cause holds.</summary>
-/// <param name="At">The instant.</param>
-/// <param name="Cause">The cause.</param>
-internal readonly record struct CauseChange(Instant At, Cause Cause);
+/// <summary>Reads periods into arrays that it uses again for the next one. Not safe for concurrent use.</summary>
+internal sealed class PeriodBuffer
+{
+    private long[] _changedAt = new long[64];
+    private Cause[] _changedTo = new Cause[64];
+    private long[] _deadlines = new long[64];
+    private ObligationResult[] _results = new ObligationResult[64];
+    private long[] _washEnds = new long[64];
+
+    /// <summary>Reads one period; what the last call gave is overwritten.</summary>
+    public PeriodData Read(ref CompactReader reader)
+    {
+        (long from, long to) = (reader.Ticks(), reader.Ticks());
+        long? lastBefore = reader.Number() == 0 ? null : reader.Ticks();
+        var first = (Cause)reader.Number();
+        int changes = (int)reader.Number();
+        Grow(ref _changedAt, changes);
+        Grow(ref _changedTo, changes);
+        for (int i = 0; i < changes; i++)
+        {
+            (_changedAt[i], _changedTo[i]) = (reader.Ticks(), (Cause)reader.Number());
+        }
+
+        int due = (int)reader.Number();
+        Grow(ref _deadlines, due);
+        Grow(ref _results, due);
+        for (int i = 0; i < due; i++)
+        {
+            (_deadlines[i], _results[i]) = (reader.Ticks(), (ObligationResult)reader.Number());
+        }
+
+        int washes = (int)reader.Number();
+        Grow(ref _washEnds, washes);
+        for (int i = 0; i < washes; i++)
+        {
+            _washEnds[i] = reader.Ticks();
+        }
+
+        return new PeriodData(
+            from, to, lastBefore, first, new(_changedAt, 0, changes), new(_changedTo, 0, changes), new(_deadlines, 0, due),
+            new(_results, 0, due), new(_washEnds, 0, washes));
+    }
+
+    private static void Grow<T>(ref T[] array, int length)
+    {
+        if (array.Length < length)
+        {
+            array = new T[length * 2];
+        }
+    }
+}

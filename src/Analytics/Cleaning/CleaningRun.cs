@@ -23,9 +23,9 @@ public sealed class CleaningRun
     private readonly RuleFrame _frame;
     private readonly Duration _length;
     private readonly RuleClockState _state;
-    private readonly OpenPeriod? _open;
+    private readonly PeriodData? _open;
 
-    private CleaningRun(RuleFrame frame, Duration length, RuleClockState state, OpenPeriod? open) =>
+    private CleaningRun(RuleFrame frame, Duration length, RuleClockState state, PeriodData? open) =>
         (_frame, _length, _state, _open) = (frame, length, state, open);
 
     /// <summary>The rule.</summary>
@@ -35,7 +35,7 @@ public sealed class CleaningRun
     public Instant? FoldedTo => _state.Now;
 
     /// <summary>Begin of the period in course; null before the first event.</summary>
-    public Instant? PeriodFrom => _open?.From;
+    public Instant? PeriodFrom => _open is { } open ? Instant.FromUnixTimeTicks(open.From) : null;
 
     /// <summary>First instant in service, if the registry tells; before it nothing is owed.</summary>
     public Instant? Commissioned => _frame.Commissioned;
@@ -61,17 +61,14 @@ public sealed class CleaningRun
     {
         RuleClockState state = RuleClockCodec.Read(ref reader);
         bool open = reader.Number() != 0;
-        return new CleaningRun(terms._frame, terms._length, state, open ? RuleClockCodec.ReadOpen(ref reader) : null);
+        return new CleaningRun(terms._frame, terms._length, state, open ? new PeriodBuffer().Read(ref reader) : null);
     }
 
     internal void Write(CompactWriter writer)
     {
         RuleClockCodec.Write(writer, _state);
         writer.Number(_open is null ? 0 : 1);
-        if (_open is not null)
-        {
-            RuleClockCodec.Write(writer, _open);
-        }
+        _open?.Write(writer);
     }
 
     /// <summary>The last begin of a period before an instant.</summary>
@@ -156,7 +153,7 @@ public sealed class CleaningRun
     public CleaningPeriod Before(Instant from, Instant to)
     {
         RuleClockState state = RuleClockState.Begin(_frame);
-        PeriodLog log = new(new OpenPeriod(from, null, Cause.NoRule, [], [], []));
+        PeriodLog log = new(from);
         RuleClock clock = new(_frame, state, log, log.Change);
         clock.PassTo(from);
         clock.PassTo(to);
@@ -166,12 +163,11 @@ public sealed class CleaningRun
     private static Instant FirstMonday { get; } = Instant.FromUtc(1970, 1, 5, 0, 0);
 
     /// <summary>The first period: the one in which service or the records begin.</summary>
-    private OpenPeriod Opened(Instant firstEvent)
+    private PeriodData Opened(Instant firstEvent)
     {
         Instant first = _frame.Commissioned is { } service ? Instant.Min(service, firstEvent) : firstEvent;
         Instant from = PeriodBegin(first, _length);
-        CleaningPeriod before = Before(from, first);
-        return new OpenPeriod(from, null, before.FirstCause, before.Changes, [], []);
+        return Before(from, first).Data;
     }
 
     private void CloseBefore(Instant at, RuleClock clock, PeriodLog log, List<ClosedPeriod> closed)
@@ -186,8 +182,8 @@ public sealed class CleaningRun
         }
     }
 
-    private IEnumerable<JudgedWash> Excused(Instant from, Instant to, Instant? serviceStart) =>
+    private IEnumerable<Instant> Excused(Instant from, Instant to, Instant? serviceStart) =>
         ExcusedDays.In(_frame, serviceStart, new Interval(from, to))
-            .Where(excused => excused.Deadline > from && excused.Deadline <= to)
-            .Select(excused => new JudgedWash(excused.Deadline, ObligationResult.Excused));
+            .Select(excused => excused.Deadline)
+            .Where(deadline => deadline > from && deadline <= to);
 }

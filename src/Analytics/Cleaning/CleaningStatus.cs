@@ -10,6 +10,8 @@ namespace Washwear.Analytics.Cleaning;
 /// rule, closed and out of service break it.
 /// </param>
 /// <param name="Lockout">What a lockout waits for, given also before a wash is overdue; null when the unit is not locked out.</param>
+/// <param name="LockoutSince">When the oldest lockout that stands was raised, or washing was last refused; null when the unit is not locked
+/// out.</param>
 /// <param name="LastCountedWashEnd">End of the last wash that counts; null when none is known.</param>
 /// <param name="Due">When the oldest wash that is still open fell or falls due; null when none will.</param>
 /// <param name="Deadline">Its deadline.</param>
@@ -21,6 +23,7 @@ public sealed record CleaningStatus(
     Cause Cause,
     Instant? Since,
     Cause? Lockout,
+    Instant? LockoutSince,
     Instant? LastCountedWashEnd,
     Instant? Due,
     Instant? Deadline,

@@ -43,9 +43,10 @@ internal sealed class CompactWriter
         _bytes.Advance(System.Text.Encoding.UTF8.GetBytes(value, _bytes.GetSpan(length)));
     }
 
-    public void At(Instant at)
+    public void At(Instant at) => Ticks(at.ToUnixTimeTicks());
+
+    public void Ticks(long ticks)
     {
-        long ticks = at.ToUnixTimeTicks();
         long distance = ticks - _lastTicks;
         bool whole = distance % NodaConstants.TicksPerMillisecond == 0;
         Number(whole ? distance / NodaConstants.TicksPerMillisecond * 2 : (distance * 2) + 1);
@@ -109,11 +110,13 @@ internal ref struct CompactReader(ReadOnlySpan<byte> bytes)
         return System.Text.Encoding.UTF8.GetString(_bytes.Slice(_next - length, length));
     }
 
-    public Instant At()
+    public Instant At() => Instant.FromUnixTimeTicks(Ticks());
+
+    public long Ticks()
     {
         long written = Number();
         _lastTicks += (written & 1) == 0 ? written / 2 * NodaConstants.TicksPerMillisecond : (written - 1) / 2;
-        return Instant.FromUnixTimeTicks(_lastTicks);
+        return _lastTicks;
     }
 
     public Instant? MaybeAt() => Number() == 0 ? null : At();

@@ -2,67 +2,84 @@ using NodaTime;
 
 namespace Washwear.Analytics.Cleaning;
 
-/// <summary>What the open period of a run has come to so far; immutable.</summary>
-/// <param name="From">Its begin.</param>
-/// <param name="LastWashBefore">End of the last wash that counts at or before it.</param>
-/// <param name="FirstCause">Cause at its begin.</param>
-/// <param name="Changes">Changes of cause since, in order.</param>
-/// <param name="Judged">Washes judged whose deadline comes after <paramref name="From"/>, also ones kept whose deadline is to come.</param>
-/// <param name="CountedWashEnds">Ends of washes that count since, in order.</param>
-internal sealed record OpenPeriod(
-    Instant From, Instant? LastWashBefore, Cause FirstCause, IReadOnlyList<CauseChange> Changes, IReadOnlyList<JudgedWash> Judged,
-    IReadOnlyList<Instant> CountedWashEnds);
-
-/// <summary>Gathers what a clock tells into periods.</summary>
-/// <param name="from">The period to go on with.</param>
-internal sealed class PeriodLog(OpenPeriod from) : IObligationLog
+/// <summary>Gathers what a clock tells into periods. Washes kept before their deadline wait for the period in which it lies.</summary>
+internal sealed class PeriodLog : IObligationLog
 {
-    private readonly List<CauseChange> _changes = [.. from.Changes];
-    private readonly List<JudgedWash> _judged = [.. from.Judged];
-    private readonly List<Instant> _ends = [.. from.CountedWashEnds];
-    private Instant _from = from.From;
-    private Instant? _lastBefore = from.LastWashBefore;
-    private Cause _first = from.FirstCause;
+    private readonly List<(long At, Cause Cause)> _changes = [];
+    private readonly List<(long Deadline, ObligationResult Result)> _judged = [];
+    private readonly List<long> _ends = [];
+    private long? _lastBefore;
+    private Cause _first;
 
-    public Instant From => _from;
+    /// <summary>Begins with a period of which nothing is known yet.</summary>
+    /// <param name="from">Its begin.</param>
+    public PeriodLog(Instant from) => (From, _first) = (from, Cause.NoRule);
 
-    public OpenPeriod Open => new(_from, _lastBefore, _first, [.. _changes], [.. _judged], [.. _ends]);
+    /// <summary>Goes on with a period.</summary>
+    /// <param name="open">The period; its end is not looked at.</param>
+    public PeriodLog(PeriodData open)
+    {
+        _changes = [.. open.ChangedAt.Zip(open.ChangedTo)];
+        _judged = [.. open.Deadlines.Zip(open.Results)];
+        _ends = [.. open.WashEnds];
+        (From, _lastBefore, _first) = (Instant.FromUnixTimeTicks(open.From), open.LastWashBefore, open.FirstCause);
+    }
 
-    public void Kept(DueWash wash, Instant washEnd) => _judged.Add(new JudgedWash(wash.Deadline, ObligationResult.OnTime));
+    /// <summary>Begin of the period in course.</summary>
+    public Instant From { get; private set; }
 
-    public void NotKept(DueWash wash, bool unknown) =>
-        _judged.Add(new JudgedWash(wash.Deadline, unknown ? ObligationResult.Unknown : ObligationResult.Missed));
+    /// <summary>The period in course with all that was told; its end is its begin.</summary>
+    public PeriodData Open => Data(From, [.. _changes], _judged, [.. _ends]);
 
-    public void ClosedLate(Instant washEnd) => _ends.Add(washEnd);
+    public void Kept(DueWash wash, Instant washEnd) => Judge(wash, ObligationResult.OnTime);
+
+    public void NotKept(DueWash wash, bool unknown) => Judge(wash, unknown ? ObligationResult.Unknown : ObligationResult.Missed);
+
+    public void ClosedLate(Instant washEnd) => _ends.Add(washEnd.ToUnixTimeTicks());
 
     public void Change(Instant at, Cause cause)
     {
-        if (at <= _from)
+        if (at <= From)
         {
             _first = cause;
         }
         else
         {
-            _changes.Add(new CauseChange(at, cause));
+            _changes.Add((at.ToUnixTimeTicks(), cause));
         }
     }
 
-    /// <summary>The period up to an instant that everything told so far lies at or before.</summary>
+    /// <summary>The period in course up to an instant; what was told of later instants is left out.</summary>
     /// <param name="to">The instant.</param>
-    /// <param name="excused">Washes that were due to nobody in it.</param>
-    public CleaningPeriod PeriodTo(Instant to, IEnumerable<JudgedWash> excused) => new(
-        _from, to, _lastBefore, _first, [.. _changes.Where(change => change.At < to)],
-        [.. _judged.Where(wash => wash.Deadline <= to).Concat(excused)], [.. _ends.Where(end => end <= to)]);
+    /// <param name="excused">Deadlines of washes that were due while the unit was out of service.</param>
+    public CleaningPeriod PeriodTo(Instant to, IEnumerable<Instant> excused)
+    {
+        long end = to.ToUnixTimeTicks();
+        return new CleaningPeriod(Data(
+            to,
+            [.. _changes.Where(change => change.At < end)],
+            [.. _judged.Where(wash => wash.Deadline <= end), .. excused.Select(at => (at.ToUnixTimeTicks(), ObligationResult.Excused))],
+            [.. _ends.Where(wash => wash <= end)]));
+    }
 
     /// <summary>Begins the next period.</summary>
-    /// <param name="at">Its begin, the end of the last one.</param>
+    /// <param name="at">Its begin, the end of the last one; nothing was told of later instants but washes kept ahead.</param>
     /// <param name="cause">Cause at it.</param>
     /// <param name="lastWash">End of the last wash that counts at or before it.</param>
     public void BeginNext(Instant at, Cause cause, Instant? lastWash)
     {
-        _judged.RemoveAll(wash => wash.Deadline <= at);
+        long begin = at.ToUnixTimeTicks();
+        _judged.RemoveAll(wash => wash.Deadline <= begin);
         _changes.Clear();
         _ends.Clear();
-        (_from, _first, _lastBefore) = (at, cause, lastWash);
+        (From, _first, _lastBefore) = (at, cause, lastWash?.ToUnixTimeTicks());
     }
+
+    private void Judge(DueWash wash, ObligationResult result) => _judged.Add((wash.Deadline.ToUnixTimeTicks(), result));
+
+    private PeriodData Data(
+        Instant to, List<(long At, Cause Cause)> changes, List<(long Deadline, ObligationResult Result)> judged, long[] ends) => new(
+        From.ToUnixTimeTicks(), to.ToUnixTimeTicks(), _lastBefore, _first,
+        changes.Select(change => change.At).ToArray(), changes.Select(change => change.Cause).ToArray(),
+        judged.Select(wash => wash.Deadline).ToArray(), judged.Select(wash => wash.Result).ToArray(), ends);
 }

@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace Washwear.Analytics.Cleaning;
 
-/// <summary>The compact form of a clock's state and of the period in course.</summary>
+/// <summary>The compact form of a clock's state.</summary>
 internal static class RuleClockCodec
 {
     public static void Write(CompactWriter writer, RuleClockState state)
@@ -30,15 +30,6 @@ internal static class RuleClockCodec
         long cause = reader.Number();
         return new RuleClockState(
             now, service, unit, open, cause == 0 ? null : (Cause)(cause - 1), reader.MaybeAt(), reader.MaybeAt());
-    }
-
-    public static void Write(CompactWriter writer, OpenPeriod open) =>
-        new CleaningPeriod(open.From, open.From, open.LastWashBefore, open.FirstCause, open.Changes, open.Judged, open.CountedWashEnds).Write(writer);
-
-    public static OpenPeriod ReadOpen(ref CompactReader reader)
-    {
-        CleaningPeriod read = CleaningPeriod.Read(ref reader);
-        return new OpenPeriod(read.From, read.LastWashBefore, read.FirstCause, read.Changes, read.Judged, read.CountedWashEnds);
     }
 
     private static void Write(CompactWriter writer, UnitWorkState unit)

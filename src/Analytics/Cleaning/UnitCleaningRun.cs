@@ -43,21 +43,6 @@ public sealed class UnitCleaningRun
         return new UnitCleaningRun(rules);
     }
 
-    /// <summary>Periods of all rules from the bytes of <see cref="ClosedUnitPeriod.ToBytes"/>.</summary>
-    /// <param name="bytes">The bytes.</param>
-    /// <returns>One period a rule, in the order of the rules.</returns>
-    public static IReadOnlyList<CleaningPeriod> PeriodsFromBytes(ReadOnlySpan<byte> bytes)
-    {
-        var reader = new CompactReader(bytes);
-        List<CleaningPeriod> periods = [];
-        while (!reader.AtEnd)
-        {
-            periods.Add(CleaningPeriod.Read(ref reader));
-        }
-
-        return periods;
-    }
-
     /// <summary>The run in a compact form.</summary>
     public byte[] ToBytes()
     {
@@ -107,7 +92,7 @@ public sealed record ClosedUnitPeriod(IReadOnlyList<CleaningPeriod> Periods, Uni
         var writer = new CompactWriter();
         foreach (CleaningPeriod period in Periods)
         {
-            period.Write(writer);
+            period.Data.Write(writer);
         }
 
         return writer.ToArray();

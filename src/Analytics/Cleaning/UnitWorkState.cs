@@ -30,6 +30,11 @@ internal sealed record UnitWorkState(
 {
     public static UnitWorkState Begin(Instant? heardAt) => new(heardAt, [], 0, null, null, null);
 
+    /// <summary>When the oldest standing lockout was raised, else when washing was last refused; null when the unit is not locked out.</summary>
+    public Instant? LockedOutSince => !Lockouts.IsEmpty ? Lockouts.Min(l => l.RaisedAt)
+        : LastAttempt is { Counted: false, Outcome: WashOutcome.Refused } refused ? refused.At
+        : null;
+
     /// <summary>What the unit's lockout waits for (S9); null when no fault locks out washing.</summary>
     public Cause? WaitsFor()
     {

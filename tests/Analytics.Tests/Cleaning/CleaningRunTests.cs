@@ -53,28 +53,20 @@ public sealed class CleaningRunTests
             (any, basis, random) =>
             {
                 CleaningScenario scenario = WithBasis(any, basis);
-                (IReadOnlyList<CleaningPeriod> closed, CleaningRun run) = FoldAll(scenario, random);
+                (IReadOnlyList<ClosedUnitPeriod> closed, UnitCleaningRun run) = FoldAll(scenario, random);
                 Interval window = scenario.Window;
-                List<CleaningPeriod> periods = [.. closed];
-                if (run.PeriodFrom is not { } open || open < window.End)
+                Interval[] windows = [window, new(window.Start + (window.Duration / 2), window.End)];
+                UnitTallyBuilder builder = new(run, windows);
+                foreach (CleaningPeriod period in closed.Select(one => one.Periods[0]).Where(p => p.To > window.Start && p.From < window.End))
                 {
-                    periods.Add(run.PeriodTo(window.End));
+                    builder.Add(period.From, closed.Single(one => one.Periods[0] == period).ToBytes());
                 }
 
-                if (periods[0].From > window.Start)
+                IReadOnlyList<CleaningTally> tallies = builder.Build()[1];
+                for (int i = 0; i < windows.Length; i++)
                 {
-                    periods.Insert(0, run.Before(window.Start, periods[0].From));
+                    AssertSame(CauseTimeline.Compute(scenario.Rule, scenario.Site.Calendar, scenario.History, windows[i]).Summary, tallies[i]);
                 }
-
-                var tally = CleaningTally.Of([.. periods.Where(p => p.To > window.Start && p.From < window.End)], window, run.Commissioned);
-
-                CleaningSummary expected = CauseTimeline.Compute(scenario.Rule, scenario.Site.Calendar, scenario.History, window).Summary;
-                Assert.Equal(
-                    (expected.Due, expected.OnTime, expected.Unknown, expected.Excused), (tally.Due, tally.OnTime, tally.Unknown, tally.Excused));
-                Assert.All(Enum.GetValues<Cause>(), cause => Assert.Equal(expected.Of(cause), tally.Of(cause)));
-                Assert.Equal(expected.Judged, tally.Judged);
-                Assert.Equal(
-                    (expected.LongestGap.Elapsed, expected.LongestGap.StartIsKnown), (tally.LongestGap.Elapsed, tally.LongestGap.StartIsKnown));
             },
             iter: 3000);
 
@@ -122,13 +114,22 @@ public sealed class CleaningRunTests
         CleaningRun.PeriodBegin(
             Instant.FromDateTimeOffset(DateTimeOffset.Parse(at, System.Globalization.CultureInfo.InvariantCulture)), UnitCleaningRun.PeriodLength));
 
+    private static void AssertSame(CleaningSummary expected, CleaningTally given)
+    {
+        Assert.Equal((expected.Due, expected.OnTime, expected.Unknown, expected.Excused), (given.Due, given.OnTime, given.Unknown, given.Excused));
+        Assert.All(Enum.GetValues<Cause>(), cause => Assert.Equal(expected.Of(cause), given.Of(cause)));
+        Assert.Equal(expected.Judged, given.Judged);
+        Assert.Equal(
+            (expected.LongestGap.Elapsed, expected.LongestGap.StartIsKnown), (given.LongestGap.Elapsed, given.LongestGap.StartIsKnown));
+    }
+
     private static UnitCleaningRun Begin(CleaningScenario s) =>
         UnitCleaningRun.Begin([s.Rule, s.Rule], s.Site.Calendar, s.History.Service, ThreeDays);
 
-    private static (IReadOnlyList<CleaningPeriod> Closed, CleaningRun Run) FoldAll(CleaningScenario scenario, double[] random)
+    private static (IReadOnlyList<ClosedUnitPeriod> Closed, UnitCleaningRun Run) FoldAll(CleaningScenario scenario, double[] random)
     {
         UnitCleaningRun run = Begin(scenario);
-        List<CleaningPeriod> closed = [];
+        List<ClosedUnitPeriod> closed = [];
         foreach ((IReadOnlyList<UnitEvent> batch, UnitHistory known, _, _) in Reported(scenario.History, random))
         {
             if (run.Fold(batch) is not { } folded)
@@ -137,11 +138,11 @@ public sealed class CleaningRunTests
                 folded = Begin(scenario).Fold(UpTo(known, batch[^1].At))!.Value;
             }
 
-            closed.AddRange(folded.Closed.Select(one => UnitCleaningRun.PeriodsFromBytes(one.ToBytes())[1]));
+            closed.AddRange(folded.Closed);
             run = folded.Run;
         }
 
-        return (closed, run.Rules[1]);
+        return (closed, run);
     }
 
     /// <summary>The events in batches, in the order in which they become known: a wash once, at its end, with its start.</summary>
