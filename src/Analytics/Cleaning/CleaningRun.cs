@@ -28,6 +28,9 @@ public sealed class CleaningRun
     private CleaningRun(RuleFrame frame, Duration length, RuleClockState state, PeriodData? open) =>
         (_frame, _length, _state, _open) = (frame, length, state, open);
 
+    /// <summary>Where the counting of periods begins.</summary>
+    internal static Instant FirstMonday { get; } = Instant.FromUtc(1970, 1, 5, 0, 0);
+
     /// <summary>The rule.</summary>
     public CleaningRule Rule => _frame.Rule;
 
@@ -159,8 +162,6 @@ public sealed class CleaningRun
         clock.PassTo(to);
         return log.PeriodTo(to, []);
     }
-
-    private static Instant FirstMonday { get; } = Instant.FromUtc(1970, 1, 5, 0, 0);
 
     /// <summary>The first period: the one in which service or the records begin.</summary>
     private PeriodData Opened(Instant firstEvent)

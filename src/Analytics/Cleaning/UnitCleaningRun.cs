@@ -43,6 +43,18 @@ public sealed class UnitCleaningRun
         return new UnitCleaningRun(rules);
     }
 
+    /// <summary>Number of the period that begins at an instant, counted in <see cref="PeriodLength"/> from Monday, 5 January 1970.</summary>
+    /// <param name="begin">Its begin.</param>
+    public static long NumberOf(Instant begin) => (begin - CleaningRun.FirstMonday).BclCompatibleTicks / PeriodLength.BclCompatibleTicks;
+
+    /// <summary>Number of the period to which an instant belongs; a begin belongs to the period before it.</summary>
+    /// <param name="at">The instant.</param>
+    public static long PeriodOf(Instant at) => NumberOf(CleaningRun.PeriodBegin(at, PeriodLength));
+
+    /// <summary>Begin of a period.</summary>
+    /// <param name="number">Its number.</param>
+    public static Instant BeginOf(long number) => CleaningRun.FirstMonday + (PeriodLength * number);
+
     /// <summary>The run in a compact form.</summary>
     public byte[] ToBytes()
     {
@@ -86,6 +98,9 @@ public sealed class UnitCleaningRun
 /// <param name="Next">The run at the period's end.</param>
 public sealed record ClosedUnitPeriod(IReadOnlyList<CleaningPeriod> Periods, UnitCleaningRun Next)
 {
+    /// <summary>Their begin.</summary>
+    public Instant From => Periods[0].From;
+
     /// <summary>The periods in a compact form.</summary>
     public byte[] ToBytes()
     {

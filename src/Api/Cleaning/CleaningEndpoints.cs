@@ -18,7 +18,7 @@ public static class CleaningEndpoints
     public static void AddCleaning(this IServiceCollection services)
     {
         services.AddSingleton<CleaningQueries>();
-        services.AddSingleton<CleaningRecords>();
+        services.AddSingleton<FleetRuns>();
         services.AddSingleton<CleaningReports>();
         services.AddSingleton<ComplianceReports>();
     }
@@ -57,8 +57,7 @@ public static class CleaningEndpoints
             return problem;
         }
 
-        CleaningStatusReport all = await reports.AssembleStatusAsync(filter, clock.GetUtcNow(), cancellationToken);
-        CleaningStatusReport report = Page(all, page);
+        CleaningStatusReport report = await reports.AssembleStatusAsync(filter, clock.GetUtcNow(), cancellationToken, page);
         return Formats.Report(context, report, report.Rows, report.Next, CleaningColumns.Status);
     }
 
@@ -101,12 +100,12 @@ public static class CleaningEndpoints
             return problem;
         }
 
-        CleaningStatusReport status = await reports.AssembleStatusAsync(filter, now, cancellationToken);
+        CleaningStatusReport status = await reports.AssembleStatusAsync(filter, now, cancellationToken, page with { Limit = UnitsOnAPage });
         ComplianceReport kept = await compliance.AssembleAsync(filter, filter.By, from, to, now, cancellationToken);
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         return pages.Of<CleaningPage>(
             context,
-            new CleaningPageReport(Page(status, page with { Limit = UnitsOnAPage }), kept, filter, Operators(snapshot), Regions(snapshot)),
+            new CleaningPageReport(status, kept, filter, Operators(snapshot), Regions(snapshot)),
             now);
     }
 
@@ -162,12 +161,6 @@ public static class CleaningEndpoints
         }
 
         return (from, to);
-    }
-
-    private static CleaningStatusReport Page(CleaningStatusReport all, PageRequest page)
-    {
-        PageOf<UnitCleaning> rows = Paging.Take(all.Rows, CleaningReports.SortKey, page);
-        return all with { Rows = rows.Items, Next = rows.Next };
     }
 
     private static Choice[] Operators(RegistrySnapshot snapshot) =>

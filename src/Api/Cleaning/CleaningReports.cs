@@ -1,16 +1,23 @@
 using System.Globalization;
 using NodaTime;
 using Washwear.Analytics.Cleaning;
+using Washwear.Api.Http;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Cleaning;
 
+/// <summary>How a unit stands under one of its rules.</summary>
+/// <param name="Unit">The unit.</param>
+/// <param name="Rule">The rule.</param>
+/// <param name="Status">How it stands.</param>
+public readonly record struct UnitStatus(UnitTerms Unit, RuleTerms Rule, CleaningStatus Status);
+
 /// <summary>Assembles the reports on cleaning.</summary>
-/// <param name="registry">The registry.</param>
-/// <param name="records">Reads the records.</param>
-public sealed class CleaningReports(RegistryCache registry, CleaningRecords records)
+/// <param name="runs">Where every unit stands.</param>
+/// <param name="queries">Reads records.</param>
+public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
 {
     private const string StatusMethod = "last wash that counts against the rule's due instant, by the site's own trading days";
 
@@ -21,52 +28,79 @@ public sealed class CleaningReports(RegistryCache registry, CleaningRecords reco
         CleaningState.Clean, CleaningState.OutOfService, CleaningState.Closed,
     ];
 
+    private static readonly Comparer<UnitStatus> WorstFirst = Comparer<UnitStatus>.Create(Compare);
+
     /// <summary>How every unit stands under every rule that applies to it.</summary>
-    /// <param name="filter">Which units and which state.</param>
+    /// <param name="filter">Which units, which state, whose move.</param>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    /// <returns>All rows, worst first; counts by state are over all states, whatever the filter's state.</returns>
-    public async Task<CleaningStatusReport> AssembleStatusAsync(CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken)
+    /// <param name="page">The page of rows to give; null: all.</param>
+    /// <returns>The rows, worst first; counts by state are over all states, whatever the filter's state.</returns>
+    public async Task<CleaningStatusReport> AssembleStatusAsync(
+        CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken, PageRequest? page = null)
     {
-        IReadOnlyList<UnitTerms> units = Select(await registry.CurrentAsync(cancellationToken), filter, asOf, asOf);
-        KnownRecords known = await records.ReadAsync(units, asOf, asOf, cancellationToken);
-        UnitCleaning[] rows = [.. units.SelectMany(unit => Status(unit, known, asOf))];
-        Dictionary<CleaningState, int> byState = rows.GroupBy(row => row.Unit, StringComparer.OrdinalIgnoreCase)
-            .CountBy(unit => unit.MinBy(row => UrgencyOf(row.State))!.State).ToDictionary();
-        int withoutRule = units.Count(unit => unit.Rules.Count == 0);
+        Fleet fleet = await runs.CurrentAsync(cancellationToken);
+        IReadOnlyList<UnitTerms> units = Select(fleet.Registry, filter, asOf, asOf);
+        IReadOnlyList<UnitStatus> all = await StatusesAsync(fleet, units, asOf, cancellationToken);
+        int withoutRule = units.Count - all.Select(one => one.Unit.Unit.Id).Distinct().Count();
+        Dictionary<CleaningState, int> byState = CountByState(all);
+        UnitStatus[] asked = [.. all.Where(one => IsAskedFor(one.Status, filter))];
+        Array.Sort(asked, WorstFirst);
+        PageOf<UnitStatus> shown = page is null ? new PageOf<UnitStatus>(asked, null) : Paging.TakeSorted(asked, SortKey, page);
         return new CleaningStatusReport(
-            new Basis(asOf, null, null, StatusMethod, null, rows.Length, null, Counted("under_no_rule", withoutRule), WithoutRule(withoutRule)),
+            new Basis(asOf, null, null, StatusMethod, null, all.Count, null, Counted("under_no_rule", withoutRule), WithoutRule(withoutRule)),
             CleaningSentences.Fleet(byState),
             byState,
-            [.. rows.Where(row => IsAskedFor(row, filter)).OrderBy(SortKey, StringComparer.Ordinal)],
-            null);
+            [.. shown.Items.Select(Row)],
+            shown.Next);
     }
 
-    /// <summary>How one unit stands under each rule that applies to it.</summary>
-    /// <param name="unit">The unit.</param>
-    /// <param name="known">Its records.</param>
+    /// <summary>How units stand under the rules that hold for them.</summary>
+    /// <param name="fleet">Where every unit stands.</param>
+    /// <param name="units">Which units.</param>
     /// <param name="asOf">The instant.</param>
-    public static IEnumerable<UnitCleaning> Status(UnitTerms unit, KnownRecords known, DateTimeOffset asOf)
+    /// <param name="cancellationToken">Stops the work.</param>
+    /// <returns>One status a unit and rule, in the order of the units.</returns>
+    public async Task<IReadOnlyList<UnitStatus>> StatusesAsync(
+        Fleet fleet, IReadOnlyList<UnitTerms> units, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        UnitHistory history = known.Histories[unit.Unit.Id];
         var at = Instant.FromDateTimeOffset(asOf);
-        return unit.Rules.Select(rule =>
+        var told = new List<UnitStatus>(units.Count);
+        var ahead = new List<UnitTerms>();
+        foreach (UnitTerms unit in units)
         {
-            CleaningStatus status = CauseTimeline.At(rule.Rule, unit.Calendar, history, at, known.From(unit, rule));
-            return Row(unit, rule, status, status.State == CleaningState.LockedOut ? LockedOutSince(history, at) : status.Since);
-        });
+            if (fleet.Units[unit.Unit.Id].At(at) is { } statuses)
+            {
+                told.AddRange(statuses.Select(one => new UnitStatus(unit, one.Rule, one.Status)));
+            }
+            else
+            {
+                ahead.Add(unit);
+            }
+        }
+
+        // Units whose clocks run ahead of ours: their last records are still to come.
+        if (ahead.Count > 0)
+        {
+            IReadOnlyDictionary<int, UnitHistory> histories = await queries.HistoriesAsync(ahead, asOf, cancellationToken);
+            told.AddRange(ahead.SelectMany(unit => Statuses(unit, histories[unit.Unit.Id], at)));
+        }
+
+        return told;
     }
+
+    /// <summary>How one unit stands under each rule that holds for it.</summary>
+    /// <param name="unit">The unit.</param>
+    /// <param name="history">All its records.</param>
+    /// <param name="asOf">The instant.</param>
+    public static IEnumerable<UnitCleaning> Status(UnitTerms unit, UnitHistory history, DateTimeOffset asOf) =>
+        Statuses(unit, history, Instant.FromDateTimeOffset(asOf)).Select(Row);
 
     /// <summary>Sort key of a row: the most urgent state first, within a state the longest wait.</summary>
-    /// <param name="row">The row.</param>
-    public static string SortKey(UnitCleaning row)
-    {
-        DateTimeOffset? waits = row.State is CleaningState.LockedOut or CleaningState.Silent ? row.Since : row.DueAt;
-        DateTimeOffset unknown = row.State is CleaningState.LockedOut or CleaningState.Silent ? DateTimeOffset.UnixEpoch : DateTimeOffset.MaxValue;
-        return string.Create(
-            CultureInfo.InvariantCulture,
-            $"{UrgencyOf(row.State)} {(waits ?? unknown).ToUnixTimeMilliseconds():D16} {row.Unit.ToUpperInvariant()} {row.Rule.ToUpperInvariant()}");
-    }
+    /// <param name="row">How a unit stands.</param>
+    public static string SortKey(UnitStatus row) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"{UrgencyOf(row.Status.State)} {WaitsSinceMs(row.Status):D16} {Codes.Key(row.Unit.Unit.Resource.Unit)} {Codes.Key(row.Rule.Rule.Code)}");
 
     /// <summary>How urgent a state is: 0 is the most urgent.</summary>
     /// <param name="state">The state.</param>
@@ -80,15 +114,37 @@ public sealed class CleaningReports(RegistryCache registry, CleaningRecords reco
     public static IReadOnlyList<UnitTerms> Select(RegistrySnapshot snapshot, CleaningFilter filter, DateTimeOffset from, DateTimeOffset to) =>
         [.. snapshot.Cleaning.Units.Where(unit => Matches(unit, filter) && Serves(unit, from, to))];
 
-    // The oldest fault that keeps it from washing, else the refusal.
-    private static Instant? LockedOutSince(UnitHistory history, Instant asOf)
+    private static IEnumerable<UnitStatus> Statuses(UnitTerms unit, UnitHistory history, Instant asOf) =>
+        unit.Rules.Zip(unit.Begin.Rules).Where(pair => pair.Second.Validity.Contains(asOf))
+            .Select(pair => new UnitStatus(unit, pair.First, CauseTimeline.At(pair.First.Rule, unit.Calendar, history, asOf)));
+
+    // The order of SortKey, without the text.
+    private static int Compare(UnitStatus one, UnitStatus other)
     {
-        WashFault[] standing =
-            [.. history.Faults.Where(fault => fault.LocksOutWashing && fault.RaisedAt <= asOf && (fault.ClearedAt is not { } cleared || cleared > asOf))];
-        return standing.Length > 0
-            ? standing.Min(fault => fault.RaisedAt)
-            : history.Washes.Where(wash => wash.Outcome == WashOutcome.Refused && wash.StartedAt <= asOf)
-                .Select(wash => (Instant?)wash.StartedAt).Max();
+        int order = UrgencyOf(one.Status.State).CompareTo(UrgencyOf(other.Status.State));
+        order = order != 0 ? order : WaitsSinceMs(one.Status).CompareTo(WaitsSinceMs(other.Status));
+        return order != 0 ? order : string.CompareOrdinal(SortKey(one), SortKey(other));
+    }
+
+    private static long WaitsSinceMs(CleaningStatus status) => Math.Max(0, status.State switch
+    {
+        CleaningState.LockedOut => status.LockoutSince?.ToUnixTimeMilliseconds() ?? 0,
+        CleaningState.Silent => status.Since?.ToUnixTimeMilliseconds() ?? 0,
+        _ => status.Due?.ToUnixTimeMilliseconds() ?? DateTimeOffset.MaxValue.ToUnixTimeMilliseconds(),
+    });
+
+    // A unit under several rules counts once, by the one that is most urgent.
+    private static Dictionary<CleaningState, int> CountByState(IEnumerable<UnitStatus> all)
+    {
+        var most = new Dictionary<int, int>();
+        foreach (UnitStatus one in all)
+        {
+            int urgency = UrgencyOf(one.Status.State);
+            int id = one.Unit.Unit.Id;
+            most[id] = most.TryGetValue(id, out int other) ? Math.Min(other, urgency) : urgency;
+        }
+
+        return most.Values.CountBy(urgency => Urgency[urgency]).ToDictionary();
     }
 
     private static bool Matches(UnitTerms unit, CleaningFilter filter) =>
@@ -96,8 +152,8 @@ public sealed class CleaningReports(RegistryCache registry, CleaningRecords reco
         && Names(filter.Site, unit.Unit.Site.Resource.Site) && Names(filter.Model, unit.Unit.Model.Resource.Model)
         && Names(filter.Unit, unit.Unit.Resource.Unit);
 
-    private static bool IsAskedFor(UnitCleaning row, CleaningFilter filter) =>
-        (filter.State is null || row.State == filter.State) && Names(filter.Move?.ToString(), row.WhoseMove);
+    private static bool IsAskedFor(CleaningStatus status, CleaningFilter filter) =>
+        (filter.State is null || status.State == filter.State) && (filter.Move is null || status.WhoseMove == filter.Move);
 
     private static bool Names(string? asked, string? actual) =>
         string.IsNullOrEmpty(asked) || string.Equals(asked, actual, StringComparison.OrdinalIgnoreCase);
@@ -106,9 +162,11 @@ public sealed class CleaningReports(RegistryCache registry, CleaningRecords reco
         (unit.Service.CommissionedOn is not { } begins || unit.Calendar.StartOf(begins) <= Instant.FromDateTimeOffset(to))
         && (unit.Service.DecommissionedOn is not { } ends || unit.Calendar.StartOf(ends) > Instant.FromDateTimeOffset(from));
 
-    private static UnitCleaning Row(UnitTerms unit, RuleTerms rule, CleaningStatus status, Instant? since)
+    private static UnitCleaning Row(UnitStatus one)
     {
+        (UnitTerms unit, RuleTerms rule, CleaningStatus status) = one;
         SiteEntry site = unit.Unit.Site;
+        Instant? since = status.State == CleaningState.LockedOut ? status.LockoutSince : status.Since;
         return new UnitCleaning(
             unit.Unit.Resource.Unit,
             site.Resource.Site,

@@ -9,9 +9,8 @@ using Washwear.Dashboard.Shell;
 namespace Washwear.Api.Cleaning;
 
 /// <summary>Assembles the report on how the washes that were due were kept.</summary>
-/// <param name="registry">The registry.</param>
-/// <param name="records">Reads the records.</param>
-public sealed class ComplianceReports(RegistryCache registry, CleaningRecords records)
+/// <param name="runs">What units came to.</param>
+public sealed class ComplianceReports(FleetRuns runs)
 {
     private const double Level = 0.95;
     private const string Method = "every minute charged to one cause, every due wash judged at its deadline; "
@@ -41,10 +40,10 @@ public sealed class ComplianceReports(RegistryCache registry, CleaningRecords re
     public async Task<ComplianceReport> AssembleAsync(
         CleaningFilter filter, string by, DateTimeOffset from, DateTimeOffset to, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        IReadOnlyList<UnitTerms> units = CleaningReports.Select(await registry.CurrentAsync(cancellationToken), filter, from, to);
-        KnownRecords known = await records.ReadAsync(units, from, to, cancellationToken);
         var window = new Interval(Instant.FromDateTimeOffset(from), Instant.FromDateTimeOffset(to));
-        Judged[] judged = [.. units.SelectMany(unit => Judge(unit, known, by, window))];
+        IReadOnlyList<UnitTallies> counted = await runs.CountAsync(
+            snapshot => CleaningReports.Select(snapshot, filter, from, to), [window], cancellationToken);
+        Judged[] judged = [.. counted.SelectMany(unit => Judge(unit, by, window, 0))];
         ComplianceRow total = Row("all", "All together", judged);
         return new ComplianceReport(
             new Basis(asOf, from, to, Method, null, total.Due, null, Excluded(judged), []),
@@ -63,29 +62,45 @@ public sealed class ComplianceReports(RegistryCache registry, CleaningRecords re
     public static string SortKey(ComplianceRow row) =>
         string.Create(CultureInfo.InvariantCulture, $"{row.OnTimeShare?.Value ?? 2:F9} {row.Group.ToUpperInvariant()}");
 
-    private static IEnumerable<Judged> Judge(UnitTerms unit, KnownRecords known, string by, Interval window) =>
-        unit.Rules.Select(rule => new Judged(
-            Groupings[by](unit, rule),
-            unit.Unit.Resource.Unit,
-            CauseTimeline.Compute(rule.Rule, unit.Calendar, known.Histories[unit.Unit.Id], window, known.From(unit, rule)).Summary));
+    // Rules of one grade follow each other in time: what none of them covers is time without a rule, once.
+    private static IEnumerable<Judged> Judge(UnitTallies counted, string by, Interval window, int windowIndex)
+    {
+        IReadOnlyList<CleaningRun> runs = counted.Unit.Begin.Rules;
+        foreach (IGrouping<ProgrammeGrade, int> grade in Enumerable.Range(0, runs.Count).GroupBy(i => runs[i].Rule.Grade))
+        {
+            int[] asked = [.. grade.Where(i => Meets(runs[i].Validity, window))];
+            asked = asked.Length > 0 ? asked : [grade.First()];
+            Duration covered = asked.Aggregate(
+                Duration.Zero, (sum, i) => sum + window.Duration - counted.ByRule[i][windowIndex].Of(Cause.NoRule));
+            foreach (int i in asked)
+            {
+                yield return new Judged(
+                    Groupings[by](counted.Unit, counted.Unit.Rules[i]), counted.Unit.Unit.Resource.Unit, counted.ByRule[i][windowIndex],
+                    i == asked[0] ? window.Duration - covered : Duration.Zero);
+            }
+        }
+    }
+
+    private static bool Meets(Interval validity, Interval window) =>
+        !(validity.HasStart && validity.Start >= window.End) && !(validity.HasEnd && validity.End <= window.Start);
 
     private static Dictionary<string, int> Excluded(IReadOnlyCollection<Judged> judged)
     {
         (string Reason, int Count)[] reasons =
         [
-            ("silent_at_deadline", judged.Sum(one => one.Summary.Unknown)),
-            ("out_of_service_when_due", judged.Sum(one => one.Summary.Excused)),
+            ("silent_at_deadline", judged.Sum(one => one.Tally.Unknown)),
+            ("out_of_service_when_due", judged.Sum(one => one.Tally.Excused)),
         ];
         return reasons.Where(reason => reason.Count > 0).ToDictionary(reason => reason.Reason, reason => reason.Count);
     }
 
     private static ComplianceRow Row(string code, string name, IReadOnlyList<Judged> judged)
     {
-        int due = judged.Sum(one => one.Summary.Due);
-        int onTime = judged.Sum(one => one.Summary.OnTime);
+        int due = judged.Sum(one => one.Tally.Due);
+        int onTime = judged.Sum(one => one.Tally.OnTime);
         Duration within = Sum(judged, one => one.Of(Cause.InOrder));
-        Duration judgedTime = Sum(judged, one => one.Judged);
-        Judged? longest = judged.MaxBy(one => one.Summary.LongestGap.Elapsed);
+        Duration judgedTime = Sum(judged, one => one.Tally.Judged);
+        Judged? longest = judged.MaxBy(one => one.Tally.LongestGap.Elapsed);
         Dictionary<Cause, double> hours = Enum.GetValues<Cause>()
             .Select(cause => (cause, Hours: Sum(judged, one => one.Of(cause)).TotalHours))
             .Where(pair => pair.Hours > 0)
@@ -98,7 +113,7 @@ public sealed class ComplianceReports(RegistryCache registry, CleaningRecords re
             onTime,
             Share(judged),
             judgedTime == Duration.Zero ? null : within / judgedTime,
-            longest?.Summary.LongestGap.Elapsed.TotalHours,
+            longest?.Tally.LongestGap.Elapsed.TotalHours,
             longest?.Unit,
             hours,
             hours.Values.Sum());
@@ -106,11 +121,14 @@ public sealed class ComplianceReports(RegistryCache registry, CleaningRecords re
 
     private static Estimate? Share(IReadOnlyList<Judged> judged) => ClusteredShare.Of(
         judged.GroupBy(one => one.Unit, StringComparer.OrdinalIgnoreCase)
-            .Select(unit => new UnitShare(unit.Sum(one => one.Summary.Due), unit.Sum(one => one.Summary.OnTime))),
+            .Select(unit => new UnitShare(unit.Sum(one => one.Tally.Due), unit.Sum(one => one.Tally.OnTime))),
         Level).Share;
 
-    private static Duration Sum(IEnumerable<Judged> judged, Func<CleaningSummary, Duration> part) =>
-        judged.Aggregate(Duration.Zero, (sum, one) => sum + part(one.Summary));
+    private static Duration Sum(IEnumerable<Judged> judged, Func<Judged, Duration> part) =>
+        judged.Aggregate(Duration.Zero, (sum, one) => sum + part(one));
 
-    private sealed record Judged((string Code, string Name) Group, string Unit, CleaningSummary Summary);
+    private sealed record Judged((string Code, string Name) Group, string Unit, CleaningTally Tally, Duration WithoutRule)
+    {
+        public Duration Of(Cause cause) => cause == Cause.NoRule ? WithoutRule : Tally.Of(cause);
+    }
 }

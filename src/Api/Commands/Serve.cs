@@ -1,4 +1,6 @@
 using System.CommandLine;
+using Washwear.Api.Projections;
+using Washwear.Api.Registry;
 using Washwear.Api.Security;
 using Washwear.Api.Storage;
 
@@ -35,14 +37,17 @@ public static class Serve
         return 0;
     }
 
-    /// <summary>Brings the database up to date and makes sure that there is a key.</summary>
+    /// <summary>Brings the database and what is derived in it up to date and makes sure that there is a key.</summary>
     /// <param name="services">The program's services.</param>
     /// <param name="cancellationToken">Stops waiting.</param>
     /// <returns>The administrator's key if it was made just now: show it once, keep it nowhere.</returns>
-    public static Task<string?> PrepareAsync(IServiceProvider services, CancellationToken cancellationToken)
+    public static async Task<string?> PrepareAsync(IServiceProvider services, CancellationToken cancellationToken)
     {
-        Migrator.Migrate(services.GetRequiredService<Database>());
+        Database database = services.GetRequiredService<Database>();
+        Migrator.Migrate(database);
+        RegistrySnapshot registry = await services.GetRequiredService<RegistryCache>().CurrentAsync(cancellationToken);
+        await database.WriteAsync(session => Task.FromResult(Projector.DeriveCleaning(session, registry)), cancellationToken);
         string? chosen = services.GetRequiredService<Settings>().AdminKey;
-        return services.GetRequiredService<Keys>().EnsureFirstAsync(chosen, cancellationToken);
+        return await services.GetRequiredService<Keys>().EnsureFirstAsync(chosen, cancellationToken);
     }
 }

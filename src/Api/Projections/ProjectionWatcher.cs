@@ -20,6 +20,8 @@ internal sealed class ProjectionWatcher : IRegistryWatcher
             Projector.DeriveUnits(session, after, units);
         }
 
+        Projector.DeriveCleaning(session, after);
+
         return Task.CompletedTask;
     }
 }

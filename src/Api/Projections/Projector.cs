@@ -1,3 +1,4 @@
+using NodaTime;
 using Washwear.Api.Ingest;
 using Washwear.Api.Ledger;
 using Washwear.Api.Registry;
@@ -11,6 +12,11 @@ public sealed class Projector : IDisposable
 {
     private const string SelectUnits = "SELECT DISTINCT unit_id FROM record WHERE unit_id IS NOT NULL";
 
+    // Every unit that has a record has a status.
+    private const string SelectTerms = """
+        SELECT s.unit_id, c.terms FROM unit_status s LEFT JOIN cleaning_run c ON c.unit_id = s.unit_id
+        """;
+
     private static readonly string[] EmptyAll =
     [
         "DELETE FROM wash_span",
@@ -19,6 +25,8 @@ public sealed class Projector : IDisposable
         "DELETE FROM unit_status",
         "DELETE FROM visit_span",
         "DELETE FROM approval_span",
+        "DELETE FROM cleaning_run",
+        "DELETE FROM cleaning_period",
     ];
 
     private readonly RegistrySnapshot _registry;
@@ -28,6 +36,7 @@ public sealed class Projector : IDisposable
     private readonly UnitStatusTable _statuses;
     private readonly VisitSpanTable _visits;
     private readonly ApprovalSpanTable _approvals;
+    private readonly CleaningRunTable _cleaning;
     private readonly Dictionary<int, HashSet<string>> _touchedFaults = [];
     private readonly Dictionary<int, HashSet<string>> _touchedPositions = [];
     private readonly HashSet<int> _unitsWithVoidedFaults = [];
@@ -45,6 +54,7 @@ public sealed class Projector : IDisposable
         _statuses = new UnitStatusTable(session);
         _visits = new VisitSpanTable(session);
         _approvals = new ApprovalSpanTable(session);
+        _cleaning = new CleaningRunTable(session, registry);
     }
 
     /// <summary>Derives every projection from the ledger anew.</summary>
@@ -90,9 +100,39 @@ public sealed class Projector : IDisposable
             projector._visits.Derive(unitId);
             projector._approvals.Derive(unitId);
             projector._statuses.CountAnew(unitId);
+            projector._cleaning.BeginAnew(unitId);
         }
 
         projector._statuses.Flush();
+        projector._cleaning.Flush();
+    }
+
+    /// <summary>Derives anew where those units stand whose rules, calendar or service are not those that it was derived with; to be called
+    /// in the transaction that changes these, and after an upgrade.</summary>
+    /// <param name="session">The transaction.</param>
+    /// <param name="registry">The registry as it is after the change.</param>
+    /// <returns>How many units had to be derived anew.</returns>
+    public static int DeriveCleaning(WriteSession session, RegistrySnapshot registry)
+    {
+        using var projector = new Projector(session, registry);
+        int stale = 0;
+        using (var select = new Statement(session, SelectTerms))
+        {
+            using System.Data.Common.DbDataReader row = select.Query();
+            while (row.Read())
+            {
+                UnitTerms terms = registry.Cleaning.ById[row.GetInt32(0)];
+                long? derivedWith = row.IsDBNull(1) ? null : row.GetInt64(1);
+                if (derivedWith != (terms.Rules.Count == 0 ? null : terms.Fingerprint))
+                {
+                    projector._cleaning.BeginAnew(terms.Unit.Id);
+                    stale++;
+                }
+            }
+        }
+
+        projector._cleaning.Flush();
+        return stale;
     }
 
     /// <summary>A record was added that counts.</summary>
@@ -102,6 +142,7 @@ public sealed class Projector : IDisposable
     public void Added(UnitEntry unit, long seq, IncomingRecord record)
     {
         _statuses.Add(unit.Id, record);
+        _cleaning.Add(unit, record);
         switch (record)
         {
             case WashRecord wash:
@@ -131,6 +172,11 @@ public sealed class Projector : IDisposable
     {
         int unitId = entry.UnitId!.Value;
         _statuses.CountAnew(unitId);
+        if (entry.Type is not ("part_change" or "condition"))
+        {
+            _cleaning.BeginAnew(unitId, Instant.FromUnixTimeMilliseconds(entry.AtMs));
+        }
+
         switch (entry.Type)
         {
             case "wash":
@@ -157,6 +203,7 @@ public sealed class Projector : IDisposable
         Derive(_touchedFaults, _unitsWithVoidedFaults, _faults.Derive);
         Derive(_touchedPositions, _unitsWithVoidedParts, _parts.Derive);
         _statuses.Flush();
+        _cleaning.Flush();
     }
 
     /// <inheritdoc/>
@@ -168,6 +215,7 @@ public sealed class Projector : IDisposable
         _visits.Dispose();
         _approvals.Dispose();
         _statuses.Dispose();
+        _cleaning.Dispose();
     }
 
     private static void Touch(Dictionary<int, HashSet<string>> touched, int unitId, string code)

@@ -15,7 +15,17 @@ public sealed record RuleTerms(RuleEntry Entry, CleaningRule Rule);
 /// <param name="Calendar">When its site trades.</param>
 /// <param name="Service">Its reporting time, commissioning and periods out of service.</param>
 /// <param name="Rules">The rules it is under: of each grade the most particular one, in the order of their grades.</param>
-public sealed record UnitTerms(UnitEntry Unit, SiteCalendar Calendar, UnitService Service, IReadOnlyList<RuleTerms> Rules);
+public sealed record UnitTerms(UnitEntry Unit, SiteCalendar Calendar, UnitService Service, IReadOnlyList<RuleTerms> Rules)
+{
+    private long? _fingerprint;
+    private UnitCleaningRun? _begin;
+
+    /// <summary>Tells terms apart: equal for equal rules, calendar and service.</summary>
+    public long Fingerprint => _fingerprint ??= TermsFingerprint.Of(this);
+
+    /// <summary>The unit under its rules before any record.</summary>
+    public UnitCleaningRun Begin => _begin ??= UnitCleaningRun.Begin(Rules.Select(rule => rule.Rule), Calendar, Service);
+}
 
 /// <summary>The registry in the terms of the cleaning computation.</summary>
 public sealed class CleaningTerms

@@ -4,14 +4,16 @@ using Washwear.Api.Storage;
 
 namespace Washwear.Api.Registry;
 
-/// <summary>Which stored units and models are different now; new ones are not among them, for nothing was recorded for them.</summary>
+/// <summary>Which stored units and models are different now; new ones are not among them, for nothing was recorded for them. A new rule,
+/// though, asks about units that were there before.</summary>
 /// <param name="SiteIds">Sites whose content changed.</param>
 /// <param name="ModelIds">Models whose content changed.</param>
 /// <param name="UnitIds">Units whose content changed.</param>
-public sealed record RegistryChange(IReadOnlySet<int> SiteIds, IReadOnlySet<int> ModelIds, IReadOnlySet<int> UnitIds)
+/// <param name="Rules">Whether a rule is new or changed.</param>
+public sealed record RegistryChange(IReadOnlySet<int> SiteIds, IReadOnlySet<int> ModelIds, IReadOnlySet<int> UnitIds, bool Rules)
 {
     /// <summary>Whether nothing that records depend on has changed.</summary>
-    public bool IsEmpty => SiteIds.Count == 0 && ModelIds.Count == 0 && UnitIds.Count == 0;
+    public bool IsEmpty => SiteIds.Count == 0 && ModelIds.Count == 0 && UnitIds.Count == 0 && !Rules;
 }
 
 /// <summary>Keeps something in step with the registry: told in the same transaction, before it is committed.</summary>
@@ -133,6 +135,8 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
             tally.Note(kind.Name, stored.Id);
             await RegistryWriteQueries.UpdateAsync(session, kind.Name, row, cancellationToken);
         }
+
+        tally.Rules |= kind.Name == RegistryKinds.Rules.Name && stored?.Body != body;
     }
 
     private async Task FinishAsync(WriteSession session, Tally tally, CancellationToken cancellationToken)
@@ -164,13 +168,15 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
         private readonly HashSet<int> _models = [];
         private readonly HashSet<int> _units = [];
 
+        public bool Rules { get; set; }
+
         public int Created { get; set; }
 
         public int Changed { get; set; }
 
         public int Unchanged { get; set; }
 
-        public RegistryChange Change => new(_sites, _models, _units);
+        public RegistryChange Change => new(_sites, _models, _units, Rules);
 
         public void Note(string kind, int id)
         {

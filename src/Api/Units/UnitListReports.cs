@@ -8,10 +8,10 @@ using Washwear.Dashboard.Units;
 namespace Washwear.Api.Units;
 
 /// <summary>Assembles the list of units.</summary>
-/// <param name="registry">The registry.</param>
-/// <param name="cleaning">Reads records on cleaning.</param>
+/// <param name="runs">Where every unit stands.</param>
+/// <param name="cleaning">How units stand.</param>
 /// <param name="queries">Reads when units were last heard.</param>
-public sealed class UnitListReports(RegistryCache registry, CleaningRecords cleaning, UnitQueries queries)
+public sealed class UnitListReports(FleetRuns runs, CleaningReports cleaning, UnitQueries queries)
 {
     /// <summary>The units that match a search.</summary>
     /// <param name="search">Part of an asset tag, serial number or site; null: all units.</param>
@@ -20,20 +20,21 @@ public sealed class UnitListReports(RegistryCache registry, CleaningRecords clea
     /// <param name="cancellationToken">Stops the work.</param>
     public async Task<UnitListReport> AssembleAsync(string? search, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
-        UnitTerms[] found = [.. snapshot.Cleaning.Units.Where(unit => Matches(unit.Unit, search)).OrderBy(Key, StringComparer.Ordinal)];
+        Fleet fleet = await runs.CurrentAsync(cancellationToken);
+        UnitTerms[] found = [.. fleet.Registry.Cleaning.Units.Where(unit => Matches(unit.Unit, search)).OrderBy(Key, StringComparer.Ordinal)];
         PageOf<UnitTerms> shown = Paging.Take(found, Key, page);
-        KnownRecords known = await cleaning.ReadAsync(shown.Items, asOf, asOf, cancellationToken);
+        ILookup<int, UnitStatus> statuses =
+            (await cleaning.StatusesAsync(fleet, shown.Items, asOf, cancellationToken)).ToLookup(one => one.Unit.Unit.Id);
         IReadOnlyDictionary<int, DateTimeOffset> heard = await queries.LastHeardAsync(cancellationToken);
         return new UnitListReport(
             new Basis(asOf, null, null, "registry search in asset tag, serial number and site", null, found.Length, null, new Dictionary<string, int>(), []),
             search,
             page.After is { } after ? found.Count(unit => string.CompareOrdinal(Key(unit), after[0]) > 0) : found.Length,
-            [.. shown.Items.Select(unit => Row(unit, known, heard, asOf))],
+            [.. shown.Items.Select(unit => Row(unit, statuses[unit.Unit.Id], heard))],
             shown.Next);
     }
 
-    private static UnitListRow Row(UnitTerms unit, KnownRecords known, IReadOnlyDictionary<int, DateTimeOffset> heard, DateTimeOffset asOf) => new(
+    private static UnitListRow Row(UnitTerms unit, IEnumerable<UnitStatus> statuses, IReadOnlyDictionary<int, DateTimeOffset> heard) => new(
         unit.Unit.Resource.Unit,
         unit.Unit.Resource.Serial,
         unit.Unit.Model.Resource.Model,
@@ -41,7 +42,7 @@ public sealed class UnitListReports(RegistryCache registry, CleaningRecords clea
         unit.Unit.Site.Resource.Name,
         unit.Unit.Site.Operator.Resource.Name,
         unit.Unit.Site.Resource.TimeZone,
-        CleaningReports.Status(unit, known, asOf).Select(row => row.State).OrderBy(CleaningReports.UrgencyOf).Cast<CleaningState?>().FirstOrDefault(),
+        statuses.Select(one => one.Status.State).OrderBy(CleaningReports.UrgencyOf).Cast<CleaningState?>().FirstOrDefault(),
         heard.TryGetValue(unit.Unit.Id, out DateTimeOffset at) ? at : null);
 
     private static bool Matches(UnitEntry unit, string? search) => search is null

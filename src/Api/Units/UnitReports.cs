@@ -36,8 +36,8 @@ public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning
         }
 
         UnitTerms terms = snapshot.Cleaning.ById[unit.Id];
-        UnitHistory history = (await cleaning.HistoriesAsync([terms], null, asOf, cancellationToken))[unit.Id];
-        UnitCleaning[] rows = [.. CleaningReports.Status(terms, KnownRecords.Complete(unit.Id, history), asOf)];
+        UnitHistory history = (await cleaning.HistoriesAsync([terms], asOf, cancellationToken))[unit.Id];
+        UnitCleaning[] rows = [.. CleaningReports.Status(terms, history, asOf)];
         IReadOnlyList<FleetLife> lives = await fleet.LoadAsync(null, asOf, cancellationToken);
         UnitHistoryReport timeline = await queries.HistoryAsync(unit, new PageRequest(HistoryShown, null), cancellationToken);
         SiteEntry site = unit.Site;
@@ -77,7 +77,7 @@ public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning
         }
 
         UnitTerms terms = snapshot.Cleaning.ById[unit.Id];
-        UnitHistory history = (await cleaning.HistoriesAsync([terms], null, asOf, cancellationToken))[unit.Id];
+        UnitHistory history = (await cleaning.HistoriesAsync([terms], asOf, cancellationToken))[unit.Id];
         return (unit.Resource.Unit, WashDays.Of(terms, history, Instant.FromDateTimeOffset(asOf), CalendarDays));
     }
 

@@ -1,0 +1,143 @@
+using NodaTime;
+using Washwear.Analytics.Cleaning;
+using Washwear.Api.Registry;
+
+namespace Washwear.Api.Cleaning;
+
+/// <summary>
+/// Keeps in memory where every unit stands and reads what has changed since: a question about now reads no records, one about a window the
+/// periods that it touches. Safe for concurrent use.
+/// </summary>
+/// <param name="registry">The registry.</param>
+/// <param name="queries">Reads the database.</param>
+public sealed class FleetRuns(RegistryCache registry, CleaningQueries queries) : IDisposable
+{
+    private const int Tries = 20;
+
+    private readonly SemaphoreSlim _reading = new(1, 1);
+    private volatile Fleet? _current;
+
+    /// <summary>Where every unit stands now.</summary>
+    /// <param name="cancellationToken">Stops waiting.</param>
+    public async Task<Fleet> CurrentAsync(CancellationToken cancellationToken)
+    {
+        (ReadView view, Fleet fleet) = await BeginAsync(cancellationToken);
+        await view.DisposeAsync();
+        return fleet;
+    }
+
+    /// <summary>Counts windows of units under all their rules.</summary>
+    /// <param name="select">The units to count.</param>
+    /// <param name="windows">Windows [from, to) in order, the first of which begins first and the last of which ends last.</param>
+    /// <param name="cancellationToken">Stops waiting.</param>
+    /// <returns>For each unit and each of its rules, in their order, the figures of each window.</returns>
+    public async Task<IReadOnlyList<UnitTallies>> CountAsync(
+        Func<RegistrySnapshot, IReadOnlyList<UnitTerms>> select, IReadOnlyList<Interval> windows, CancellationToken cancellationToken)
+    {
+        (ReadView view, Fleet fleet) = await BeginAsync(cancellationToken);
+        await using (view)
+        {
+            UnitTerms[] units = [.. select(fleet.Registry)];
+            ILookup<int, PeriodRow> closed = Periods(view, units, fleet, windows[0].Start, windows[^1].End).ToLookup(row => row.UnitId);
+            return [.. units.AsParallel().AsOrdered().Select(unit => Count(fleet.Units[unit.Unit.Id], closed[unit.Unit.Id], windows))];
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _reading.Dispose();
+
+    private static UnitTallies Count(UnitStanding unit, IEnumerable<PeriodRow> closed, IReadOnlyList<Interval> windows)
+    {
+        var builder = new UnitTallyBuilder(unit.Run, windows);
+        foreach (PeriodRow row in closed)
+        {
+            builder.Add(row.From, row.Closed);
+        }
+
+        return new UnitTallies(unit.Terms, builder.Build());
+    }
+
+    private static IEnumerable<PeriodRow> Periods(ReadView view, UnitTerms[] units, Fleet fleet, Instant from, Instant to)
+    {
+        // A begin belongs to the period before it, the end of a window to the one that it closes.
+        long first = UnitCleaningRun.PeriodOf(from + Duration.FromTicks(1));
+        long last = UnitCleaningRun.PeriodOf(to);
+        return units.Length * 4 > fleet.Units.Count
+            ? CleaningQueries.PeriodsOfAll(view, first, last)
+            : CleaningQueries.PeriodsOf(view, [.. units.Select(unit => unit.Unit.Id)], first, last);
+    }
+
+    /// <summary>A commit and the fleet at that very commit.</summary>
+    private async Task<(ReadView View, Fleet Fleet)> BeginAsync(CancellationToken cancellationToken)
+    {
+        for (int i = 0; ; i++)
+        {
+            RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+            ReadView view = await queries.BeginAsync(cancellationToken);
+            if (view.RegistryVersion == snapshot.Version && await ReadAsync(view, snapshot, cancellationToken) is { } fleet)
+            {
+                return (view, fleet);
+            }
+
+            // Somebody wrote in between: look again.
+            await view.DisposeAsync();
+            if (i == Tries)
+            {
+                throw new TimeoutException("The registry or the records changed at every look.");
+            }
+        }
+    }
+
+    /// <returns>The fleet at the view's commit; null when a later one was read already.</returns>
+    private async Task<Fleet?> ReadAsync(ReadView view, RegistrySnapshot snapshot, CancellationToken cancellationToken)
+    {
+        if (_current is { } current && Is(current, view))
+        {
+            return current;
+        }
+
+        await _reading.WaitAsync(cancellationToken);
+        try
+        {
+            Fleet? known = _current;
+            if (known is not null && (Is(known, view) || known.LastSeq > view.LastSeq || known.Registry.Version > view.RegistryVersion))
+            {
+                return Is(known, view) ? known : null;
+            }
+
+            Fleet read = Read(view, snapshot, known?.Registry.Version == snapshot.Version ? known : null);
+            _current = read;
+            return read;
+        }
+        finally
+        {
+            _reading.Release();
+        }
+    }
+
+    private static bool Is(Fleet fleet, ReadView view) => fleet.LastSeq == view.LastSeq && fleet.Registry.Version == view.RegistryVersion;
+
+    private static Fleet Read(ReadView view, RegistrySnapshot snapshot, Fleet? known)
+    {
+        Dictionary<int, UnitStanding> units = known is not null
+            ? new Dictionary<int, UnitStanding>(known.Units)
+            : snapshot.Cleaning.Units.ToDictionary(unit => unit.Unit.Id, unit => new UnitStanding(unit, unit.Begin));
+        foreach (RunRow row in CleaningQueries.RunsSince(view, known?.LastSeq ?? -1))
+        {
+            UnitTerms terms = snapshot.Cleaning.ById[(int)row.UnitId];
+            if (row.Terms != terms.Fingerprint)
+            {
+                throw new InvalidOperationException($"Where unit {terms.Unit.Resource.Unit} stands was derived with other terms: run 'rebuild'.");
+            }
+
+            units[terms.Unit.Id] = new UnitStanding(terms, UnitCleaningRun.FromBytes(row.Run, terms.Begin));
+        }
+
+        return new Fleet(snapshot, view.LastSeq, units);
+    }
+}
+
+/// <summary>What a unit came to in some windows.</summary>
+/// <param name="Unit">The unit.</param>
+/// <param name="ByRule">For each of its rules, in their order, the figures of each window.</param>
+public sealed record UnitTallies(UnitTerms Unit, IReadOnlyList<IReadOnlyList<CleaningTally>> ByRule);
