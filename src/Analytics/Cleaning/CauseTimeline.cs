@@ -48,30 +48,22 @@ public static class CauseTimeline
     /// <summary>What happened to one unit under one rule in a window.</summary>
     /// <param name="rule">The rule.</param>
     /// <param name="calendar">When the site trades.</param>
-    /// <param name="history">The unit's records from the begin of its service on, or from the checkpoint on (records at or before it may be
-    /// there too); those after the window's end are not looked at.</param>
+    /// <param name="history">The unit's records from the begin of its service on; those after the window's end are not looked at.</param>
     /// <param name="window">The window [from, to), with both ends and longer than nothing.</param>
-    /// <param name="from">Where to go on from, at or before the window's begin; null = from the begin of service.</param>
-    /// <exception cref="ArgumentException">The window has an open end or no length, or begins before the checkpoint.</exception>
-    public static CleaningTimeline Compute(
-        CleaningRule rule, SiteCalendar calendar, UnitHistory history, Interval window, CleaningCheckpoint? from = null)
+    /// <exception cref="ArgumentException">The window has an open end or no length.</exception>
+    public static CleaningTimeline Compute(CleaningRule rule, SiteCalendar calendar, UnitHistory history, Interval window)
     {
         if (!window.HasStart || !window.HasEnd || window.Duration == Duration.Zero)
         {
             throw new ArgumentException($"The window {window} must have a begin, an end and a length.", nameof(window));
         }
 
-        if (from is not null && from.At > window.Start)
-        {
-            throw new ArgumentException($"The window {window} begins before the checkpoint of {from.At}.", nameof(from));
-        }
-
         RuleFrame frame = new(rule, calendar, history.Service);
-        ObligationLog log = new(from?.KeptAhead ?? []);
-        SpanBuilder spans = new(window, from?.State.Cause ?? default);
-        RuleClock clock = new(frame, from?.State ?? RuleClockState.Begin(frame), log, spans.Change);
+        ObligationLog log = new();
+        SpanBuilder spans = new(window);
+        RuleClock clock = new(frame, RuleClockState.Begin(frame), log, spans.Change);
         IReadOnlyList<UnitEvent> events = UnitEvent.AllOf(history);
-        int next = TakeUntil(clock, events, FirstAfter(events, from), window.Start);
+        int next = TakeUntil(clock, events, 0, window.Start);
         clock.PassTo(window.Start);
         TakeUntil(clock, events, next, window.End);
         clock.PassTo(window.End);
@@ -79,7 +71,7 @@ public static class CauseTimeline
         Obligation[] due = [.. log.All.Concat(ExcusedDays.In(frame, clock.State.ServiceStart, window))
             .Where(o => o.Deadline > window.Start && o.Deadline <= window.End).OrderBy(o => o.Deadline)];
         IReadOnlyList<CauseSpan> all = spans.Finish();
-        IReadOnlyList<WashGap> gaps = WashGaps.Of(frame, history.Washes, window, from?.State.Unit.LastCountedWashEnd);
+        IReadOnlyList<WashGap> gaps = WashGaps.Of(frame, history.Washes, window);
         return new CleaningTimeline(window, all, due, gaps, Summary(all, due, gaps));
     }
 
@@ -89,52 +81,13 @@ public static class CauseTimeline
     /// <param name="history">The unit's records, as in <see cref="Compute"/>; those after <paramref name="asOf"/> are not looked
     /// at.</param>
     /// <param name="asOf">The instant.</param>
-    /// <param name="from">Where to go on from, at or before the instant; null = from the begin of service.</param>
-    /// <exception cref="ArgumentException">The instant lies before the checkpoint.</exception>
-    public static CleaningStatus At(
-        CleaningRule rule, SiteCalendar calendar, UnitHistory history, Instant asOf, CleaningCheckpoint? from = null) =>
-        ClockAt(rule, calendar, history, asOf, from, null).Status();
-
-    /// <summary>Where the unit stands after everything up to one instant, to go on from later.</summary>
-    /// <param name="rule">The rule.</param>
-    /// <param name="calendar">When the site trades.</param>
-    /// <param name="history">The unit's records, as in <see cref="Compute"/>.</param>
-    /// <param name="at">The instant.</param>
-    /// <param name="from">Where to go on from, at or before the instant; null = from the begin of service.</param>
-    /// <exception cref="ArgumentException">The instant lies before the checkpoint to go on from.</exception>
-    public static CleaningCheckpoint Checkpoint(
-        CleaningRule rule, SiteCalendar calendar, UnitHistory history, Instant at, CleaningCheckpoint? from = null)
+    public static CleaningStatus At(CleaningRule rule, SiteCalendar calendar, UnitHistory history, Instant asOf)
     {
-        ObligationLog log = new(from?.KeptAhead ?? []);
-        RuleClockState state = ClockAt(rule, calendar, history, at, from, log).State;
-        return new CleaningCheckpoint(at, state, [.. log.All.Where(o => o.Deadline > at)]);
-    }
-
-    private static RuleClock ClockAt(
-        CleaningRule rule, SiteCalendar calendar, UnitHistory history, Instant at, CleaningCheckpoint? from, IObligationLog? log)
-    {
-        if (from is not null && from.At > at)
-        {
-            throw new ArgumentException($"The instant {at} lies before the checkpoint of {from.At}.", nameof(from));
-        }
-
         RuleFrame frame = new(rule, calendar, history.Service);
-        RuleClock clock = new(frame, from?.State ?? RuleClockState.Begin(frame), log);
-        IReadOnlyList<UnitEvent> events = UnitEvent.AllOf(history);
-        TakeUntil(clock, events, FirstAfter(events, from), at);
-        clock.PassTo(at);
-        return clock;
-    }
-
-    private static int FirstAfter(IReadOnlyList<UnitEvent> events, CleaningCheckpoint? from)
-    {
-        int first = 0;
-        while (from is not null && first < events.Count && events[first].At <= from.At)
-        {
-            first++;
-        }
-
-        return first;
+        RuleClock clock = new(frame, RuleClockState.Begin(frame));
+        TakeUntil(clock, UnitEvent.AllOf(history), 0, asOf);
+        clock.PassTo(asOf);
+        return clock.Status();
     }
 
     private static int TakeUntil(RuleClock clock, IReadOnlyList<UnitEvent> events, int from, Instant last)
@@ -158,11 +111,11 @@ public static class CauseTimeline
         gaps.MaxBy(g => g.InService));
 
     /// <summary>Turns changes of cause into spans of the window.</summary>
-    private sealed class SpanBuilder(Interval window, Cause cause)
+    private sealed class SpanBuilder(Interval window)
     {
         private readonly List<CauseSpan> _spans = [];
         private Instant _from = window.Start;
-        private Cause _cause = cause;
+        private Cause _cause;
 
         public void Change(Instant at, Cause next)
         {

@@ -3,10 +3,9 @@ using NodaTime;
 namespace Washwear.Analytics.Cleaning;
 
 /// <summary>Keeps every judgement and the wash that later closed it.</summary>
-/// <param name="before">Judgements to begin with.</param>
-internal sealed class ObligationLog(IEnumerable<Obligation> before) : IObligationLog
+internal sealed class ObligationLog : IObligationLog
 {
-    private readonly List<Obligation> _all = [.. before];
+    private readonly List<Obligation> _all = [];
     private int _firstUnclosed;
 
     public IReadOnlyList<Obligation> All => _all;

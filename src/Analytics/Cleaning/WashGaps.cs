@@ -5,10 +5,10 @@ namespace Washwear.Analytics.Cleaning;
 /// <summary>Stretches between the ends of washes that count.</summary>
 internal static class WashGaps
 {
-    public static IReadOnlyList<WashGap> Of(RuleFrame frame, IReadOnlyList<Wash> washes, Interval window, Instant? lastBefore)
+    public static IReadOnlyList<WashGap> Of(RuleFrame frame, IReadOnlyList<Wash> washes, Interval window)
     {
         Instant[] ends = [.. washes.Where(w => w.CountsFor(frame.Rule.Grade)).Select(w => w.DecidedAt).Where(e => e < window.End).Order()];
-        Instant[] before = [.. ends.Where(e => e <= window.Start).Concat(lastBefore is { } last ? [last] : []).Order()];
+        Instant[] before = [.. ends.Where(e => e <= window.Start)];
         (Instant from, bool known) = before.Length > 0 ? (before[^1], true)
             : frame.Commissioned is { } start ? (Instant.Min(start, window.End), true)
             : (window.Start, false);

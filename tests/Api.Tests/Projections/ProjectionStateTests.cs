@@ -83,6 +83,8 @@ public sealed class ProjectionStateTests
             "SELECT unit_id, from_ms, asked_ms, arrived_ms, left_ms, outcome FROM visit_span",
             "SELECT unit_id, from_ms, asked_ms, decided_ms, granted FROM approval_span",
             "SELECT unit_id, first_heard_ms, last_heard_ms, last_record_ms, washes_run FROM unit_status",
+            "SELECT unit_id, terms, first_period, last_period, hex(run) FROM cleaning_run",
+            "SELECT id, hex(closed), hex(run) FROM cleaning_period",
         ];
         await using DbConnection connection = await host.Database.OpenReadAsync(CancellationToken.None);
         var lines = new List<string>();
