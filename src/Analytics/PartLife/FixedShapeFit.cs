@@ -17,18 +17,22 @@ public enum RecordStop
 /// <summary>A life curve whose shape was given, not fitted: scale and one-sided lower bounds.</summary>
 public sealed record FixedShapeLife : LifeResult
 {
-    internal FixedShapeLife(ResultAccount account, double shape, double confidence, double logExposure, double? scale, double scaleLower)
+    internal FixedShapeLife(
+        ResultAccount account, GivenShape given, double confidence, double logExposure, double? scale, double scaleLower)
         : base(account)
     {
-        Shape = shape;
+        Given = given;
         Confidence = confidence;
         LogPoweredExposure = logExposure;
         Scale = scale;
         ScaleLower = scaleLower;
     }
 
+    /// <summary>The shape that was given, with its source.</summary>
+    public GivenShape Given { get; }
+
     /// <summary>The shape that was given.</summary>
-    public double Shape { get; }
+    public double Shape => Given.Value;
 
     /// <summary>Confidence of the one-sided lower bounds.</summary>
     public double Confidence { get; }
@@ -50,7 +54,7 @@ public sealed record FixedShapeLife : LifeResult
     public double AgeWhenFailedLower(double fraction) => new Weibull(ScaleLower, Shape).AgeWhenFailed(fraction);
 
     internal string Sentence => ResultAccount.Text(
-        $"at a shape of {Shape:G4}, 10 % fail no earlier than {AgeWhenFailedLower(0.10):G4} {Account.Clock}")
+        $"at a shape of {Shape:G4} ({Given.SourceInWords}), 10 % fail no earlier than {AgeWhenFailedLower(0.10):G4} {Account.Clock}")
         + ResultAccount.Text($" with {100 * Confidence:G4} % confidence");
 }
 
@@ -65,36 +69,47 @@ public static class FixedShapeFit
 {
     private const string MethodName = "Weibull with a given shape";
 
-    /// <summary>Scale and lower bounds at a given shape.</summary>
+    internal const double LeastShape = 0.02;
+    internal const double GreatestShape = 100;
+
+    /// <summary>Scale and lower bounds at a shape that is assumed, such as 1 for a constant rate of failure.</summary>
+    /// <inheritdoc cref="Fit(Lives, GivenShape, double, RecordStop)"/>
+    public static LifeResult Fit(Lives lives, double shape, double confidence = 0.95, RecordStop stop = RecordStop.AtATime) =>
+        Fit(lives, new GivenShape(shape, ShapeSource.Assumed), confidence, stop);
+
+    /// <summary>
+    /// Scale and lower bounds at a given shape. Where the shape has bounds of its own, a doubt says what they would make of the B10 bound.
+    /// </summary>
     /// <param name="lives">Lives on one clock.</param>
-    /// <param name="shape">The shape, from 0.02 to 100.</param>
+    /// <param name="shape">The shape, from 0.02 to 100, with its source.</param>
     /// <param name="confidence">One-sided confidence, above 0 and below 1.</param>
     /// <param name="stop">What ended the record.</param>
     /// <returns><see cref="FixedShapeLife"/>, or <see cref="NotEnough"/> when nothing was observed.</returns>
     /// <exception cref="ArgumentOutOfRangeException">Shape or confidence is out of range.</exception>
-    public static LifeResult Fit(Lives lives, double shape, double confidence = 0.95, RecordStop stop = RecordStop.AtATime)
+    public static LifeResult Fit(Lives lives, GivenShape shape, double confidence = 0.95, RecordStop stop = RecordStop.AtATime)
     {
         ArgumentNullException.ThrowIfNull(lives);
-        CheckShape(shape);
+        ArgumentNullException.ThrowIfNull(shape);
+        CheckShape(shape.Value);
         CheckConfidence(confidence);
         int degrees = DegreesOfFreedom(lives.Failures, stop);
-        if (degrees == 0 || LogExposure(lives, shape) is not { } logExposure)
+        if (degrees == 0 || LogExposure(lives, shape.Value) is not { } logExposure)
         {
             const string Nothing = "no running time was observed from which a bound could be computed";
             ResultAccount none = ResultAccount.For(lives, MethodName, Convention(degrees), false, [Nothing]);
             return new NotEnough(none, NoFitRule.NothingObserved, Nothing);
         }
 
-        double lower = Math.Exp((logExposure + Math.Log(2 / ChiSquared.InvCDF(degrees, confidence))) / shape);
-        ResultAccount account = ResultAccount.For(lives, MethodName, Convention(degrees), true, Doubts(lives, shape));
+        double lower = ScaleLower(logExposure, degrees, shape.Value, confidence);
+        ResultAccount account = ResultAccount.For(lives, MethodName, Convention(degrees), true, Doubts(lives, shape, degrees, confidence));
         return double.IsFinite(lower) && lower > 0
-            ? new FixedShapeLife(account, shape, confidence, logExposure, BestScale(lives, shape, logExposure), lower)
+            ? new FixedShapeLife(account, shape, confidence, logExposure, BestScale(lives, shape.Value, logExposure), lower)
             : new NotEnough(account with { Converged = false }, NoFitRule.BeyondRange, "the bound lies beyond the range of numbers");
     }
 
     internal static void CheckShape(double shape)
     {
-        if (!(shape is >= 0.02 and <= 100))
+        if (!(shape is >= LeastShape and <= GreatestShape))
         {
             throw new ArgumentOutOfRangeException(nameof(shape), shape, "A given shape must lie from 0.02 to 100.");
         }
@@ -118,9 +133,20 @@ public static class FixedShapeFit
     private static string Convention(int degrees) => ResultAccount.Text(
         $"shape given; lower bound (2 sum of age^shape / chi-square with {degrees} degrees of freedom)^(1/shape)");
 
-    private static IEnumerable<string> Doubts(Lives lives, double shape)
+    private static double ScaleLower(double logExposure, int degrees, double shape, double confidence) =>
+        Math.Exp((logExposure + Math.Log(2 / ChiSquared.InvCDF(degrees, confidence))) / shape);
+
+    private static IEnumerable<string> Doubts(Lives lives, GivenShape shape, int degrees, double confidence)
     {
-        yield return ResultAccount.Text($"The shape ({shape:G4}) was given, not fitted: the bound is only as good as that shape.");
+        yield return shape.Sentence;
+        double[] b10 = [.. shape.Ends.Select(end => ScaleLower(LogExposure(lives, end) ?? 0, degrees, end, confidence)
+            * Math.Pow(-Elementary.LogOnePlus(-0.1), 1 / end))];
+        if (b10.Length == 2 && b10.All(double.IsFinite))
+        {
+            yield return ResultAccount.Text($"Over the shape's own bounds ({shape.Lower:G4} to {shape.Upper:G4}) the bound of the age ")
+                + ResultAccount.Text($"when 10 % fail runs from {b10.Min():G4} to {b10.Max():G4} {lives.Clock}.");
+        }
+
         if (lives.FailedBetweenLooks > 0)
         {
             yield return "Failures between two looks count running time only to the last look: the lower bound is on the safe side.";

@@ -6,8 +6,8 @@ public sealed record WeibullFitOptions
     /// <summary>Fewest failures from which a shape is fitted; 3 unless set, never below 2.</summary>
     public int MinimumFailures { get; init; } = 3;
 
-    /// <summary>Shape known from like parts, used for a lower bound where a shape cannot be fitted; null for none.</summary>
-    public double? ShapeIfTooFew { get; init; }
+    /// <summary>Shape known from elsewhere, used for a lower bound where none can be fitted; its source is named. Null for none.</summary>
+    public GivenShape? ShapeIfTooFew { get; init; }
 
     /// <summary>Confidence of that one-sided lower bound, above 0 and below 1.</summary>
     public double BoundConfidence { get; init; } = 0.95;
@@ -148,7 +148,7 @@ public static class WeibullFit
         FixedShapeFit.CheckConfidence(options.BoundConfidence);
         if (options.ShapeIfTooFew is { } shape)
         {
-            FixedShapeFit.CheckShape(shape);
+            FixedShapeFit.CheckShape(shape.Value);
         }
 
         return options;

@@ -90,6 +90,35 @@ public sealed class FixedShapeFitTests
     public void A_senseless_shape_is_refused(double shape) =>
         Assert.Throws<ArgumentOutOfRangeException>(() => FixedShapeFit.Fit(PublishedLives.Complete(1), shape));
 
+    [Theory]
+    [InlineData(ShapeSource.Assumed, "The shape (2) was assumed, not fitted to these lives")]
+    [InlineData(ShapeSource.EnteredByUser, "The shape (2) was entered by the user, not fitted to these lives")]
+    public void The_source_of_the_shape_is_named(ShapeSource source, string words)
+    {
+        Lives lives = new LivesBuilder("days").FailedAt(5).StillRunningAt(5).Build();
+        var life = Assert.IsType<FixedShapeLife>(FixedShapeFit.Fit(lives, new GivenShape(2, source)));
+        Assert.Equal(source, life.Given.Source);
+        Assert.StartsWith(words, Assert.Single(life.Account.Doubts), StringComparison.Ordinal);
+    }
+
+    /// <summary>The fans as the fleet, two new fans of the same position: the bound at the fleet's shape and over the shape's own bounds.</summary>
+    [Fact]
+    public void A_shape_of_the_fleet_brings_its_bounds_along()
+    {
+        PublishedCheck check = PublishedChecks.Get("weibull_mle.generator_fans");
+        FittedLife fleet = WeibullFitTests.Fitted(PublishedLives.Of("weibull_mle.generator_fans"));
+        var shape = GivenShape.OfFleet(fleet);
+        check.AssertClose(shape.Value, "shape", "estimate");
+        check.AssertClose(shape.Lower, "shape", "lower_profile");
+        Lives few = new LivesBuilder("hours").StillRunningAt(3000).StillRunningAt(4000).Build();
+        var life = Assert.IsType<FixedShapeLife>(FixedShapeFit.Fit(few, shape, 0.9));
+        double[] atEnds = [.. new[] { shape.Lower!.Value, shape.Upper!.Value }.Select(end => Given(few, end, 0.9).AgeWhenFailedLower(0.10))];
+        Assert.InRange(life.AgeWhenFailedLower(0.10), atEnds.Min(), atEnds.Max());
+        Assert.Contains("fleet's parts at the same position", life.Account.Doubts[0], StringComparison.Ordinal);
+        Assert.Contains(
+            FormattableString.Invariant($"runs from {atEnds.Min():G4} to {atEnds.Max():G4} hours"), life.Account.Doubts[1], StringComparison.Ordinal);
+    }
+
     private static FixedShapeLife Given(Lives lives, double shape, double confidence) =>
         Assert.IsType<FixedShapeLife>(FixedShapeFit.Fit(lives, shape, confidence));
 

@@ -35,7 +35,7 @@ public sealed class PartLifeFuzzTests
             AssertFinite(FixedShapeFit.Fit(lives, 1.7));
             foreach (int minimum in new[] { 2, 3 })
             {
-                AssertFinite(WeibullFit.Fit(lives, new WeibullFitOptions { MinimumFailures = minimum, ShapeIfTooFew = 2 }));
+                AssertFinite(WeibullFit.Fit(lives, new WeibullFitOptions { MinimumFailures = minimum, ShapeIfTooFew = new GivenShape(2, ShapeSource.Assumed) }));
             }
         },
         time: 3, iter: long.MaxValue);

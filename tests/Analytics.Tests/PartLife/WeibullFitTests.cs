@@ -74,10 +74,11 @@ public sealed class WeibullFitTests
         double[] ages = [.. check.Inputs.GetProperty("times").EnumerateArray().Select(t => t.GetDouble())];
         bool[] failed = [.. check.Inputs.GetProperty("failed").EnumerateArray().Select(f => f.GetInt32() == 1)];
         var result = Assert.IsType<NotEnough>(WeibullFit.Fit(
-            PublishedLives.FromArrays(ages, failed), new WeibullFitOptions { ShapeIfTooFew = 2, BoundConfidence = 0.9 }));
+            PublishedLives.FromArrays(ages, failed), new WeibullFitOptions { ShapeIfTooFew = new GivenShape(2, ShapeSource.EnteredByUser), BoundConfidence = 0.9 }));
         check.AssertClose(result.Bound!.AgeWhenFailedLower(0.10), "shape_2", "b10_lower");
         Assert.EndsWith(
-            "at a shape of 2, 10 % fail no earlier than 234.2 test clock with 90 % confidence", result.Message, StringComparison.Ordinal);
+            "at a shape of 2 (entered by the user), 10 % fail no earlier than 234.2 test clock with 90 % confidence",
+            result.Message, StringComparison.Ordinal);
     }
 
     [Fact]
