@@ -57,8 +57,8 @@ public sealed record LifeBounds(
 /// <summary>
 /// Bounds on the figures of a fitted Weibull curve: profile likelihood or observed information (Meeker and Escobar 1998, Statistical
 /// Methods for Reliability Data, 8.3 and 8.4). Normal-theory bounds are taken on ln of the figure, for survival on ln H (complementary
-/// log-log). A profile bound is open (null) when the records do not exclude a value a million times, or a millionth of, the estimate
-/// (for survival: of H).
+/// log-log). A profile bound is open (null) when the records do not exclude a value a million times, or a millionth of, the estimate; that
+/// of a share (survival, chance to fail) when they exclude neither that nor a share within 1e-12 of 0 or 1.
 /// </summary>
 public static class WeibullBounds
 {
@@ -71,9 +71,9 @@ public static class WeibullBounds
         ArgumentNullException.ThrowIfNull(fit);
         WeibullBoundsOptions asked = options ?? new WeibullBoundsOptions();
         var doubts = new List<string>();
-        Estimate Noted(string name, Estimate estimate)
+        Estimate Noted(string name, Estimate estimate, bool share = false)
         {
-            doubts.AddRange(OpenBounds(name, estimate));
+            doubts.AddRange(OpenBounds(name, estimate, share));
             return estimate;
         }
 
@@ -84,7 +84,7 @@ public static class WeibullBounds
             [.. asked.FailedFractions.Select(f => new FailedFractionAge(f, Noted(
                 ResultAccount.Text($"age when {100 * f:G4} % have failed"), AgeWhenFailed(fit, f, asked.Level, asked.Method))))],
             [.. asked.SurvivalAges.Select(a => new SurvivalAtAge(a, Noted(
-                ResultAccount.Text($"survival at {a:G4}"), SurvivalAt(fit, a, asked.Level, asked.Method))))],
+                ResultAccount.Text($"survival at {a:G4}"), SurvivalAt(fit, a, asked.Level, asked.Method), share: true)))],
             doubts);
     }
 
@@ -154,16 +154,16 @@ public static class WeibullBounds
     }
 
     /// <summary>A sentence for each bound of an estimate that does not exist.</summary>
-    internal static IEnumerable<string> OpenBounds(string name, Estimate estimate)
+    private static IEnumerable<string> OpenBounds(string name, Estimate estimate, bool share)
     {
         if (estimate.Lower is null)
         {
-            yield return $"The lower bound of the {name} is open: the records do not exclude values far below any use.";
+            yield return $"The lower bound of the {name} is open: the records do not exclude {(share ? "0" : "values far below any use")}.";
         }
 
         if (estimate.Upper is null)
         {
-            yield return $"The upper bound of the {name} is open: the records do not exclude values far above any use.";
+            yield return $"The upper bound of the {name} is open: the records do not exclude {(share ? "1" : "values far above any use")}.";
         }
     }
 

@@ -7,9 +7,6 @@ namespace Washwear.Analytics.PartLife;
 /// </summary>
 internal static class WeibullProfile
 {
-    /// <summary>A bound further than this factor from the value tells nobody anything: it is reported as open.</summary>
-    public const double OpenBeyondFactor = 1e6;
-
     private const double LeastSlope = 1e-3;
     private const double GreatestSlope = 1e8;
     private const double InnerDecrement = 1e-10;
@@ -37,7 +34,7 @@ internal static class WeibullProfile
         (double covOffset, double covSlope) = fit.CovarianceWith(byOffset, bySlope);
         double variance = (byOffset * covOffset) + (bySlope * covSlope);
         double error = Math.Sqrt(variance);
-        double limit = Math.Log(OpenBeyondFactor);
+        double limit = quantity.Furthest(estimate, sign);
         var search = new Bracket(estimate, sign, Math.Min(z * error, limit));
 
         // Along the ridge the free parameter moves by its regression on the figure; good where the likelihood is nearly quadratic.
@@ -48,7 +45,7 @@ internal static class WeibullProfile
         {
             Ridge ridge = Climb(fit.Likelihood, quantity, search.At, i == 0 ? start : last.Predict(search.Previous, search.At));
             double fall = Math.Sqrt(Math.Max(0, 2 * (top.At.Value - ridge.At.Value))) - z;
-            if (fall < 0 && Math.Abs(search.At - estimate) >= limit)
+            if (fall < 0 && search.Distance >= limit)
             {
                 return null;
             }
@@ -153,9 +150,10 @@ internal static class WeibullProfile
     {
         private double _inside;
         private double _outside = double.PositiveInfinity;
-        private double _distance = firstDistance;
+        public double At => estimate + (sign * Distance);
 
-        public double At => estimate + (sign * _distance);
+        /// <summary>How far the trial point lies from the estimate; kept apart, as the difference of the two would be rounded.</summary>
+        public double Distance { get; private set; } = firstDistance;
 
         /// <summary>The two latest points, so that the ridge can be extended in a straight line.</summary>
         public (double From, double To) Previous { get; private set; } = (estimate, estimate + (sign * firstDistance));
@@ -165,21 +163,21 @@ internal static class WeibullProfile
         {
             if (fall <= 0)
             {
-                _inside = _distance;
+                _inside = Distance;
             }
             else
             {
-                _outside = _distance;
+                _outside = Distance;
             }
 
-            double newton = _distance - (fall / (sign * fallByTarget));
-            double furthest = Math.Min(limit, Math.Max(2 * _distance, _distance + 0.1));
+            double newton = Distance - (fall / (sign * fallByTarget));
+            double furthest = Math.Min(limit, Math.Max(2 * Distance, Distance + 0.1));
             double next = double.IsFinite(_outside)
                 ? newton > _inside && newton < _outside ? newton : (_inside + _outside) / 2
                 : newton > _inside && newton <= furthest ? newton : furthest;
-            double moved = next - _distance;
-            Previous = (Previous.To, estimate + (sign * _distance));
-            _distance = next;
+            double moved = next - Distance;
+            Previous = (Previous.To, estimate + (sign * Distance));
+            Distance = next;
             return moved;
         }
     }

@@ -22,10 +22,18 @@ internal readonly record struct CurvePoint(
 /// </summary>
 internal abstract record WeibullQuantity
 {
+    /// <summary>A bound of an age or a shape further than this factor from the value tells nobody anything.</summary>
+    protected static readonly double FurthestLog = Math.Log(1e6);
+
     /// <summary>True when the free parameter along the curve is the offset, false when it is the slope.</summary>
     public virtual bool InnerIsOffset => false;
 
     public abstract double At(double offset, double slope);
+
+    /// <summary>Distance from the estimate beyond which a bound is reported as open.</summary>
+    /// <param name="estimate">The estimate on this scale.</param>
+    /// <param name="sign">-1 for the lower bound, 1 for the upper.</param>
+    public virtual double Furthest(double estimate, int sign) => FurthestLog;
 
     public abstract (double ByOffset, double BySlope) Gradient(double offset, double slope);
 
@@ -91,8 +99,24 @@ internal sealed record MeanQuantity : WeibullQuantity
     }
 }
 
+/// <summary>
+/// ln of a hazard from which a share follows, exp(-H) or 1 - exp(-H). A hazard may be wrong by any factor while the share is still bounded
+/// away from 0 or 1, so a bound is open only where the share itself cannot be told from 0 or from 1.
+/// </summary>
+internal abstract record ShareQuantity : WeibullQuantity
+{
+    /// <summary>A share nearer than this to 0 or 1 is taken for it.</summary>
+    public const double LeastShare = 1e-12;
+
+    private static readonly double LeastLogHazard = Math.Log(LeastShare);
+    private static readonly double GreatestLogHazard = Math.Log(-Math.Log(LeastShare));
+
+    public override double Furthest(double estimate, int sign) =>
+        Math.Max(FurthestLog, sign > 0 ? GreatestLogHazard - estimate : estimate - LeastLogHazard);
+}
+
 /// <summary>ln H at an age whose centred logarithm is <paramref name="LogAge"/>; survival there is exp(-H).</summary>
-internal sealed record HazardQuantity(double LogAge) : WeibullQuantity
+internal sealed record HazardQuantity(double LogAge) : ShareQuantity
 {
     public override double At(double offset, double slope) => (slope * LogAge) - offset;
 
@@ -105,7 +129,7 @@ internal sealed record HazardQuantity(double LogAge) : WeibullQuantity
 /// ln of the hazard gathered between two ages, H(later) - H(age): centred logarithms <paramref name="LogAge"/> (minus infinity for a new
 /// part) and <paramref name="LogLater"/>. With d = LogLater - LogAge and slope k it is -offset + k LogLater + ln(1 - exp(-k d)).
 /// </summary>
-internal sealed record FurtherHazardQuantity(double LogAge, double LogLater) : WeibullQuantity
+internal sealed record FurtherHazardQuantity(double LogAge, double LogLater) : ShareQuantity
 {
     private double Distance => LogLater - LogAge;
 

@@ -44,10 +44,29 @@ public sealed class HardCasesTests
         NoFitRule.ShapeTowardsZero, Assert.IsType<NotEnough>(WeibullFit.Fit(Read("weibull_plateau_near_shape_zero.csv", out _))).Rule);
 
     [Fact]
+    public void A_bound_past_the_limit_of_the_search_is_open()
+    {
+        FittedLife fit = WeibullFitTests.Fitted(Read("weibull_bound_past_the_limit.csv", out ReferenceLife[] lives));
+        Assert.Null(WeibullBounds.AgeWhenFailed(fit, 0.10).Lower);
+        WeibullProfileCheck.AssertBounds(lives, fit);
+    }
+
+    [Fact]
+    public void Survival_is_bounded_though_its_hazard_may_be_wrong_by_millions()
+    {
+        FittedLife fit = WeibullFitTests.Fitted(Read("weibull_survival_far_from_its_hazard.csv", out ReferenceLife[] lives));
+        LifeBounds bounds = WeibullBounds.Of(fit, new WeibullBoundsOptions { SurvivalAges = [50] });
+        Assert.InRange(bounds.SurvivalAtAges[0].Survival.Lower!.Value, 0.9999, 0.99997);
+        Assert.Null(bounds.SurvivalAtAges[0].Survival.Upper);
+        Assert.Contains("The upper bound of the survival at 50 is open: the records do not exclude 1.", bounds.Doubts);
+        WeibullProfileCheck.AssertBounds(lives, fit);
+    }
+
+    [Fact]
     public void Every_file_has_its_story_and_its_test()
     {
         string[] files = Directory.GetFiles(Folder, "weibull_*.csv");
-        Assert.Equal(4, files.Length);
+        Assert.Equal(6, files.Length);
         Assert.All(files, file => Assert.StartsWith("# ", File.ReadLines(file).First(), StringComparison.Ordinal));
     }
 

@@ -8,8 +8,6 @@ namespace Washwear.Analytics.Tests.PartLife;
 /// <summary>What must hold for any lives; comparison with the slow second implementation.</summary>
 public sealed class WeibullFitPropertyTests
 {
-    private const double HalfChiSquare95 = 1.9207294103470602;
-
     /// <summary>Small samples with ties, entries, intervals and censoring; not so small that no maximum exists every time.</summary>
     private static readonly Gen<ReferenceLife[]> Samples = Gen
         .Select(Gen.Int[0, 3], Gen.Int[1, 200], Gen.Int[1, 40], Gen.OneOf(Gen.Const(0), Gen.Int[1, 60]))
@@ -22,59 +20,45 @@ public sealed class WeibullFitPropertyTests
         .Array[6, 25];
 
     [Fact]
-    public void The_fit_agrees_with_the_slow_reference() => Samples.Sample(
-        sample =>
+    public void The_fit_agrees_with_the_slow_reference() => Drawn.Each(Samples, 250, sample =>
+    {
+        if (WeibullFit.Fit(LivesOf(sample)) is FittedLife fit)
         {
-            if (WeibullFit.Fit(LivesOf(sample)) is FittedLife fit)
-            {
-                (double logScale, double logShape, double value) = PartLifeWeibullReference.Maximise(sample);
-                Assert.Equal(value, fit.LogLikelihood, 1e-8 * (1 + Math.Abs(value)));
-                AssertRelative(Math.Exp(logShape), fit.Curve.Shape, 1e-5);
-                AssertRelative(Math.Exp(logScale), fit.Curve.Scale, 1e-4);
-            }
-        },
-        iter: 150);
+            (double logScale, double logShape, double value) = PartLifeWeibullReference.Maximise(sample);
+            Assert.Equal(value, fit.LogLikelihood, 1e-8 * (1 + Math.Abs(value)));
+            AssertRelative(Math.Exp(logShape), fit.Curve.Shape, 1e-5);
+            AssertRelative(Math.Exp(logScale), fit.Curve.Scale, 1e-4);
+        }
+    });
 
     [Fact]
-    public void Profile_bounds_agree_with_the_slow_reference() => Samples.Sample(
-        sample =>
+    public void Profile_bounds_agree_with_the_slow_reference() => Drawn.Each(Samples, 250, sample =>
+    {
+        if (WeibullFit.Fit(LivesOf(sample)) is FittedLife fit)
         {
-            if (WeibullFit.Fit(LivesOf(sample)) is FittedLife fit)
-            {
-                LifeBounds bounds = WeibullBounds.Of(fit, new WeibullBoundsOptions { FailedFractions = [0.10], SurvivalAges = [50] });
-                AssertBounds(sample, bounds.Shape, null);
-                AssertBounds(sample, bounds.Scale, (q, _) => q);
-                AssertBounds(sample, bounds.AgesWhenFailed[0].Age, (q, b) => q - (Math.Log(-Math.Log(0.9)) / Math.Exp(b)));
-                AssertBounds(sample, bounds.MeanLife, (q, b) => q - MathNet.Numerics.SpecialFunctions.GammaLn(1 + Math.Exp(-b)));
-                AssertSurvival(sample, bounds.SurvivalAtAges[0]);
-            }
-        },
-        iter: 12);
+            WeibullProfileCheck.AssertBounds(sample, fit);
+        }
+    });
 
     [Fact]
-    public void Order_does_not_matter() => Gen.Select(Samples, Gen.Int).Sample(
-        (sample, seed) =>
-        {
-            ReferenceLife[] shuffled = [.. sample];
-            new Random(seed).Shuffle(shuffled);
-            AssertSame(WeibullFit.Fit(LivesOf(sample)), WeibullFit.Fit(LivesOf(shuffled)), 1, 1);
-        },
-        iter: 300);
+    public void Order_does_not_matter() => Drawn.Each(Gen.Select(Samples, Gen.Int), 2000, drawn =>
+    {
+        ReferenceLife[] shuffled = [.. drawn.Item1];
+        new Random(drawn.Item2).Shuffle(shuffled);
+        AssertSame(WeibullFit.Fit(LivesOf(drawn.Item1)), WeibullFit.Fit(LivesOf(shuffled)), 1, 1);
+    });
 
     [Fact]
-    public void Another_unit_of_age_changes_the_scale_alone() => Gen.Select(Samples, Gen.Double[-6, 6]).Sample(
-        (sample, power) =>
-        {
-            double unit = Math.Pow(10, power);
-            ReferenceLife[] scaled = [.. sample.Select(l => new ReferenceLife(l.Lower * unit, l.Upper * unit, l.Entry * unit))];
-            AssertSame(WeibullFit.Fit(LivesOf(sample)), WeibullFit.Fit(LivesOf(scaled)), unit, 1);
-        },
-        iter: 300);
+    public void Another_unit_of_age_changes_the_scale_alone() => Drawn.Each(Gen.Select(Samples, Gen.Double[-6, 6]), 2000, drawn =>
+    {
+        double unit = Math.Pow(10, drawn.Item2);
+        ReferenceLife[] scaled = [.. drawn.Item1.Select(l => new ReferenceLife(l.Lower * unit, l.Upper * unit, l.Entry * unit))];
+        AssertSame(WeibullFit.Fit(LivesOf(drawn.Item1)), WeibullFit.Fit(LivesOf(scaled)), unit, 1);
+    });
 
     [Fact]
-    public void Every_life_twice_gives_the_same_curve_with_half_the_variance() => Samples.Sample(
-        sample => AssertSame(WeibullFit.Fit(LivesOf(sample)), WeibullFit.Fit(LivesOf([.. sample, .. sample])), 1, 2),
-        iter: 300);
+    public void Every_life_twice_gives_the_same_curve_with_half_the_variance() => Drawn.Each(
+        Samples, 2000, sample => AssertSame(WeibullFit.Fit(LivesOf(sample)), WeibullFit.Fit(LivesOf([.. sample, .. sample])), 1, 2));
 
     [Fact]
     public void A_life_between_looks_a_moment_apart_counts_as_exact()
@@ -187,31 +171,6 @@ public sealed class WeibullFitPropertyTests
     private static void Count(Dictionary<string, int> covered, string name, Estimate bounds, double truth) =>
         covered[name] = covered.GetValueOrDefault(name)
             + (truth >= (bounds.Lower ?? double.NegativeInfinity) && truth <= (bounds.Upper ?? double.PositiveInfinity) ? 1 : 0);
-
-    private static void AssertBounds(ReferenceLife[] sample, Estimate given, Func<double, double, double>? logScaleFor)
-    {
-        (double? lower, double? upper) = PartLifeWeibullReference.Bounds(sample, Math.Log(given.Value), HalfChiSquare95, logScaleFor);
-        AssertBound(lower, given.Lower);
-        AssertBound(upper, given.Upper);
-    }
-
-    private static void AssertSurvival(ReferenceLife[] sample, SurvivalAtAge given)
-    {
-        double LogScale(double logHazard, double b) => Math.Log(given.Age) - (logHazard / Math.Exp(b));
-        double estimate = Math.Log(-Math.Log(given.Survival.Value));
-        (double? lower, double? upper) = PartLifeWeibullReference.Bounds(sample, estimate, HalfChiSquare95, LogScale);
-        Assert.Equal(Math.Exp(-Math.Exp(upper ?? double.NaN)), given.Survival.Lower ?? double.NaN, 1e-5);
-        Assert.Equal(Math.Exp(-Math.Exp(lower ?? double.NaN)), given.Survival.Upper ?? double.NaN, 1e-5);
-    }
-
-    private static void AssertBound(double? expectedLog, double? given)
-    {
-        Assert.Equal(expectedLog is null, given is null);
-        if (expectedLog is { } log)
-        {
-            AssertRelative(Math.Exp(log), given!.Value, 1e-5);
-        }
-    }
 
     private static void AssertSame(LifeResult first, LifeResult second, double unit, double copies)
     {

@@ -17,8 +17,9 @@ public static class PartLifeWeibullReference
     {
         double shape = Math.Exp(logShape);
 
-        // Hazard gathered from one age to another, without the cancellation of a difference of two large hazards.
-        double Hazard(double from, double to) => from == 0
+        // Hazard gathered from one age to another, without the cancellation of a difference of two large hazards; where the first is nothing
+        // against the second (and their quotient beyond numbers), the second alone.
+        double Hazard(double from, double to) => from == 0 || shape * Math.Log(to / from) > 700
             ? Math.Exp(shape * (Math.Log(to) - logScale))
             : Math.Exp(shape * (Math.Log(from) - logScale)) * ExpMinusOne(shape * Math.Log(to / from));
         return lives.Sum(life => life.Lower == life.Upper
@@ -71,6 +72,15 @@ public static class PartLifeWeibullReference
         }
     }
 
+    /// <summary>
+    /// Greatest log-likelihood over shapes from 1/1000 to 10 000 among the curves that give a figure one value, on the scale of
+    /// <see cref="Bounds"/>; for the shape itself pass null.
+    /// </summary>
+    public static double Profile(IReadOnlyList<ReferenceLife> lives, double figure, Func<double, double, double>? logScaleFor) =>
+        logScaleFor is null
+            ? BestScale(lives, figure).Value
+            : Best(b => LogLikelihood(lives, logScaleFor(figure, b), b), -7, 9.3, 4 * GridCells).Value;
+
     private static (double At, double Value) BestScale(IReadOnlyList<ReferenceLife> lives, double logShape)
     {
         double middle = lives.Average(l => Math.Log(double.IsPositiveInfinity(l.Upper) ? l.Lower : l.Upper));
@@ -79,10 +89,10 @@ public static class PartLifeWeibullReference
     }
 
     /// <summary>The best of a grid first: far from the maximum the likelihood is minus infinity, where a golden section is blind.</summary>
-    private static (double At, double Value) Best(Func<double, double> f, double low, double high)
+    private static (double At, double Value) Best(Func<double, double> f, double low, double high, int cells = GridCells)
     {
-        double step = (high - low) / GridCells;
-        double near = Enumerable.Range(0, GridCells + 1).Select(i => low + (i * step)).MaxBy(x => Finite(f(x)));
+        double step = (high - low) / cells;
+        double near = Enumerable.Range(0, cells + 1).Select(i => low + (i * step)).MaxBy(x => Finite(f(x)));
         double at = Golden(f, Math.Max(low, near - step), Math.Min(high, near + step));
         return (at, f(at));
     }
