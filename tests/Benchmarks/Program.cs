@@ -7,6 +7,7 @@ using Washwear.Benchmarks.PartLife;
 (string Name, Func<Task> Run)[] all =
 [
     ("weibull", WeibullBenchmark.RunAsync),
+    ("refit", FleetRefitBenchmark.RunAsync),
     ("ingest", IngestBenchmark.RunAsync),
     ("pages", PagesBenchmark.RunAsync),
 ];

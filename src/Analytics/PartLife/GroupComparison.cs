@@ -69,7 +69,7 @@ public static class GroupComparison
         FixedShapeFit.CheckConfidence(level);
         LifeGroup against = Reference(groups, reference);
         LifeResult[] fits = [.. groups.Select(g => WeibullFit.Fit(g.Lives))];
-        Lives union = LifeGroup.Union(groups.Select(g => g.Lives));
+        Lives union = LifeGroup.Together(groups);
         LifeResult pooled = WeibullFit.Fit(union);
         double start = pooled is FittedLife p ? p.Curve.Shape : 1;
         var likelihoods = groups.ToDictionary(g => g.Name, g => new WeibullLikelihood(g.Lives), StringComparer.Ordinal);

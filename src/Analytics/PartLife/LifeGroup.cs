@@ -26,10 +26,13 @@ public sealed record LifeGroup(string Name, Lives Lives)
         }
     }
 
-    /// <summary>All lives of several groups as one.</summary>
-    internal static Lives Union(IEnumerable<Lives> parts)
+    /// <summary>All lives of several groups as one collection.</summary>
+    /// <param name="groups">Two groups or more.</param>
+    /// <exception cref="ArgumentException">Fewer than two groups, a name twice, or different clocks.</exception>
+    public static Lives Together(IReadOnlyList<LifeGroup> groups)
     {
-        Lives[] all = [.. parts];
+        Check(groups);
+        Lives[] all = [.. groups.Select(g => g.Lives)];
         var builder = new LivesBuilder(all[0].Clock, all.Sum(p => p.Censored));
         Array.ForEach(all, builder.CopyAll);
         return builder.Build();

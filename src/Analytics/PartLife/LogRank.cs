@@ -36,7 +36,7 @@ public static class LogRank
     public static LogRankResult Compare(IReadOnlyList<LifeGroup> groups)
     {
         LifeGroup.Check(groups);
-        var all = new RiskSet(LifeGroup.Union(groups.Select(g => g.Lives)));
+        var all = new RiskSet(LifeGroup.Together(groups));
         RiskSet[] each = [.. groups.Select(g => new RiskSet(g.Lives))];
         (double[] expected, Matrix<double> variance) = Gather(all, each);
         LogRankGroup[] rows =
@@ -107,7 +107,7 @@ public static class LogRank
         }
 
         return ResultAccount.For(
-            LifeGroup.Union(groups.Select(g => g.Lives)), "log-rank test",
+            LifeGroup.Together(groups), "log-rank test",
             "hypergeometric variance with tie factor, no continuity correction", true, doubts);
     }
 }

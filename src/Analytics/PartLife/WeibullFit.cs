@@ -81,6 +81,7 @@ public static class WeibullFit
     private static FittedLife Fitted(Lives lives, WeibullLikelihood likelihood, Maximum maximum)
     {
         double scale = Math.Exp((maximum.Offset / maximum.Slope) + likelihood.Centre);
+        likelihood.ExpandAt(maximum.Offset, maximum.Slope);
         return new FittedLife(ResultAccount.For(lives, MethodName, Convention, true, Doubts(lives, scale)), likelihood, maximum);
     }
 

@@ -21,11 +21,11 @@ internal sealed class WeibullLikelihood
     private const double SmallHazard = 1e-8;
     private const double LargeHazard = 700;
 
-    private readonly double[] _endLogs;
-    private readonly double[] _entryLogs;
+    private readonly LogAges _endLogs;
+    private readonly LogAges _entryLogs;
     private readonly double[] _seenLogs;
     private readonly double[] _ratioLogs;
-    private readonly double[] _foundLogs;
+    private readonly LogAges _foundLogs;
     private readonly int _exact;
     private readonly double _sumFailedLogs;
     private readonly double _sumFailedLogAges;
@@ -34,16 +34,17 @@ internal sealed class WeibullLikelihood
     {
         Lives = lives;
         _exact = lives.FailedAges.Length;
-        _endLogs = Logs([lives.FailedAges, lives.RunningAges]);
+        _endLogs = new LogAges(Logs([lives.FailedAges, lives.RunningAges]));
         (double[] seen, double[] foundEntries) = WithoutLooksAtEntry(lives);
-        _entryLogs = WithoutNew(Logs([lives.FailedEntries, foundEntries, lives.RunningEntries]));
+        _entryLogs = new LogAges(WithoutNew(Logs([lives.FailedEntries, foundEntries, lives.RunningEntries])));
         _seenLogs = Logs([seen]);
         _ratioLogs = Logs([lives.SeenWorkingAges]);
-        _foundLogs = Logs([lives.FoundAges]);
-        _sumFailedLogAges = Sum(_endLogs.AsSpan(0, _exact));
-        Centre = lives.Failures == 0 ? 0 : (_sumFailedLogAges + Sum(_foundLogs)) / lives.Failures;
-        Array.ForEach([_endLogs, _entryLogs, _seenLogs, _ratioLogs, _foundLogs], logs => Shift(logs, -Centre));
-        _sumFailedLogs = Sum(_endLogs.AsSpan(0, _exact));
+        _foundLogs = new LogAges(Logs([lives.FoundAges]));
+        _sumFailedLogAges = Sum(_endLogs.Values[.._exact]);
+        Centre = lives.Failures == 0 ? 0 : (_sumFailedLogAges + Sum(_foundLogs.Values)) / lives.Failures;
+        Array.ForEach([_endLogs, _entryLogs, _foundLogs], logs => logs.Shift(-Centre));
+        Array.ForEach([_seenLogs, _ratioLogs], logs => Shift(logs, -Centre));
+        _sumFailedLogs = Sum(_endLogs.Values[.._exact]);
     }
 
     /// <summary>The lives; kept so that bounds need no second reading.</summary>
@@ -53,28 +54,30 @@ internal sealed class WeibullLikelihood
     public double Centre { get; }
 
     /// <summary>True when at least one life was entered late.</summary>
-    public bool HasEntries => _entryLogs.Length > 0;
+    public bool HasEntries => _entryLogs.Count > 0;
 
     /// <summary>Root mean square of the centred log ages of the failures; 0 when all are equal or there are none.</summary>
     public double DeviationOfFailures
     {
         get
         {
-            double sum = 0;
-            for (int i = 0; i < _exact; i++)
-            {
-                sum += _endLogs[i] * _endLogs[i];
-            }
-
-            return Lives.Failures == 0 ? 0 : Math.Sqrt((sum + _foundLogs.Sum(l => l * l)) / Lives.Failures);
+            double sum = SumOfSquares(_endLogs.Values[.._exact]) + SumOfSquares(_foundLogs.Values);
+            return Lives.Failures == 0 ? 0 : Math.Sqrt(sum / Lives.Failures);
         }
+    }
+
+    /// <summary>Makes evaluations near a slope quick where the lives are many; to be called once, before the likelihood is shared.</summary>
+    public void ExpandAt(double offset, double slope)
+    {
+        _endLogs.ExpandAt(offset, slope);
+        _entryLogs.ExpandAt(offset, slope);
     }
 
     /// <summary>Value and derivatives at a point. The value is negative infinity where it cannot be computed.</summary>
     public Derivatives At(double offset, double slope)
     {
-        HazardSums ends = HazardSums.Of(_endLogs, offset, slope);
-        HazardSums entries = HazardSums.Of(_entryLogs, offset, slope);
+        HazardSums ends = _endLogs.Hazards(offset, slope);
+        HazardSums entries = _entryLogs.Hazards(offset, slope);
         double h = ends.H - entries.H;
         double hl = ends.HL - entries.HL;
         double hll = ends.HLL - entries.HLL;
@@ -85,7 +88,7 @@ internal sealed class WeibullLikelihood
             -h,
             hl,
             -(_exact / (slope * slope)) - hll);
-        for (int i = 0; i < _foundLogs.Length; i++)
+        for (int i = 0; i < _foundLogs.Count; i++)
         {
             sum += BetweenLooks(_seenLogs[i], _ratioLogs[i], _foundLogs[i], offset, slope);
         }
@@ -105,8 +108,8 @@ internal sealed class WeibullLikelihood
         }
 
         double shift = slope * (Math.Log(Lives.OldestAge) - Centre);
-        double ends = HazardSums.Of(_endLogs, shift, slope).H + HazardSums.Of(_foundLogs, shift, slope).H;
-        return Math.Log(ends - HazardSums.Of(_entryLogs, shift, slope).H) + shift;
+        double ends = _endLogs.Hazards(shift, slope).H + _foundLogs.Hazards(shift, slope).H;
+        return Math.Log(ends - _entryLogs.Hazards(shift, slope).H) + shift;
     }
 
     /// <summary>
@@ -149,6 +152,17 @@ internal sealed class WeibullLikelihood
         foreach (double value in values)
         {
             sum += value;
+        }
+
+        return sum;
+    }
+
+    private static double SumOfSquares(ReadOnlySpan<double> values)
+    {
+        double sum = 0;
+        foreach (double value in values)
+        {
+            sum += value * value;
         }
 
         return sum;
@@ -208,36 +222,6 @@ internal sealed class WeibullLikelihood
     /// <summary>An entry at 0 has no hazard behind it: it is left out of the sums.</summary>
     private static double[] WithoutNew(double[] logs) =>
         Array.Exists(logs, double.IsNegativeInfinity) ? Array.FindAll(logs, l => !double.IsNegativeInfinity(l)) : logs;
-
-    /// <summary>Sums of H, H x l and H x l^2 over log ages, eight bytes a life and one vectorised exponential each.</summary>
-    private readonly record struct HazardSums(double H, double HL, double HLL)
-    {
-        public static HazardSums Of(double[] logs, double offset, double slope)
-        {
-            Vector<double> h = Vector<double>.Zero, hl = Vector<double>.Zero, hll = Vector<double>.Zero;
-            ReadOnlySpan<Vector<double>> blocks = MemoryMarshal.Cast<double, Vector<double>>(logs.AsSpan());
-            var slopes = new Vector<double>(slope);
-            var offsets = new Vector<double>(offset);
-            foreach (Vector<double> l in blocks)
-            {
-                Vector<double> e = Vector.Exp((slopes * l) - offsets);
-                h += e;
-                hl += e * l;
-                hll += e * l * l;
-            }
-
-            double h0 = Vector.Sum(h), h1 = Vector.Sum(hl), h2 = Vector.Sum(hll);
-            for (int i = blocks.Length * Vector<double>.Count; i < logs.Length; i++)
-            {
-                double e = Math.Exp((slope * logs[i]) - offset);
-                h0 += e;
-                h1 += e * logs[i];
-                h2 += e * logs[i] * logs[i];
-            }
-
-            return new HazardSums(h0, h1, h2);
-        }
-    }
 }
 
 /// <summary>A log-likelihood with gradient and second derivatives in (offset, slope).</summary>

@@ -60,6 +60,43 @@ public sealed class WeibullFitPropertyTests
     public void Every_life_twice_gives_the_same_curve_with_half_the_variance() => Drawn.Each(
         Samples, 2000, sample => AssertSame(WeibullFit.Fit(LivesOf(sample)), WeibullFit.Fit(LivesOf([.. sample, .. sample])), 1, 2));
 
+    /// <summary>
+    /// All lives twice have twice the log-likelihood, so their bounds at a root of the fall of 1.96 x sqrt 2 are those of the lives once at
+    /// 1.96. The fewer lives are summed one by one at every step, the more of them by a series: both must say the same.
+    /// </summary>
+    [Theory]
+    [InlineData(0.3)]
+    [InlineData(1.8)]
+    [InlineData(9)]
+    public void Bounds_by_series_are_the_bounds_by_summing(double shape)
+    {
+        var random = new Random(5);
+        var truth = new Weibull(1000, shape);
+        var once = new List<ReferenceLife>();
+        while (once.Count < 8000)
+        {
+            double life = truth.AgeWhenFailed(1 - random.NextDouble()), entry = truth.AgeWhenFailed(0.4 * (1 - random.NextDouble()));
+            double end = truth.AgeWhenFailed(0.3 + (0.6 * random.NextDouble()));
+            if (entry < Math.Min(life, end))
+            {
+                once.Add(life < end ? new ReferenceLife(life, life, entry) : new ReferenceLife(end, double.PositiveInfinity, entry));
+            }
+        }
+
+        double level = 1 - (2 * MathNet.Numerics.Distributions.Normal.CDF(0, 1, -1.9599639845400545 * Math.Sqrt(2)));
+        WeibullBoundsOptions options = new() { SurvivalAges = [truth.AgeWhenFailed(0.7)] };
+        LifeBounds summed = WeibullBounds.Of(WeibullFitTests.Fitted(LivesOf(once)), options);
+        LifeBounds series = WeibullBounds.Of(WeibullFitTests.Fitted(LivesOf([.. once, .. once])), options with { Level = level });
+        foreach ((Estimate a, Estimate b) in Figures(summed).Zip(Figures(series)))
+        {
+            AssertRelative(a.Lower!.Value, b.Lower!.Value, 1e-7);
+            AssertRelative(a.Upper!.Value, b.Upper!.Value, 1e-7);
+        }
+    }
+
+    private static Estimate[] Figures(LifeBounds b) =>
+        [b.Shape, b.Scale, b.MeanLife, .. b.AgesWhenFailed.Select(f => f.Age), .. b.SurvivalAtAges.Select(s => s.Survival)];
+
     [Fact]
     public void A_life_between_looks_a_moment_apart_counts_as_exact()
     {
