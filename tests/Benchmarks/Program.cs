@@ -1,4 +1,5 @@
 using Washwear.Benchmarks;
+using Washwear.Benchmarks.EarlySigns;
 using Washwear.Benchmarks.Ingest;
 using Washwear.Benchmarks.Pages;
 using Washwear.Benchmarks.PartLife;
@@ -9,6 +10,7 @@ using Washwear.Benchmarks.PartLife;
     ("weibull", WeibullBenchmark.RunAsync),
     ("refit", FleetRefitBenchmark.RunAsync),
     ("ingest", IngestBenchmark.RunAsync),
+    ("early-signs", DetectionBenchmark.RunAsync),
     ("pages", PagesBenchmark.RunAsync),
 ];
 

@@ -46,7 +46,14 @@ public static class Serve
         Database database = services.GetRequiredService<Database>();
         Migrator.Migrate(database);
         RegistrySnapshot registry = await services.GetRequiredService<RegistryCache>().CurrentAsync(cancellationToken);
-        await database.WriteAsync(session => Task.FromResult(Projector.DeriveCleaning(session, registry)), cancellationToken);
+        await database.WriteAsync(
+            session =>
+            {
+                Projector.DeriveCleaning(session, registry);
+                EarlySignTable.DeriveMissing(session);
+                return Task.CompletedTask;
+            },
+            cancellationToken);
         string? chosen = services.GetRequiredService<Settings>().AdminKey;
         return await services.GetRequiredService<Keys>().EnsureFirstAsync(chosen, cancellationToken);
     }

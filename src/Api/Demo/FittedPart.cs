@@ -35,6 +35,9 @@ internal sealed class FittedPart(
 
     internal DateTimeOffset LastSeenGoodAt { get; set; } = fittedAt;
 
+    /// <summary>First wash in which it was weak; null: none yet, or it does not weaken visibly.</summary>
+    internal DateTimeOffset? WeakAt { get; private set; }
+
     internal double AgeDays(DateTimeOffset at) => (part.AgeDays ?? 0) + (at - FittedAt).TotalDays;
 
     /// <summary>When it failed, if it did so by an instant.</summary>
@@ -51,6 +54,7 @@ internal sealed class FittedPart(
 
     internal void RunOneWash(DateTimeOffset at)
     {
+        WeakAt ??= Weakness() > 0 ? at : null;
         _washes++;
         if (wear.Clock == WearClock.Washes && _failedInWash is null && _washes >= life)
         {

@@ -144,6 +144,6 @@ internal sealed class Parts(UnitPlan plan, Random random, Reports reports, Simul
         double exitDays = part.AgeDays(failedAt ?? at);
         _lives.Add(new PartLifeTruth(
             plan.Code, part.Position, part.Part.PartNumber!, part.Wear, part.FittedAt, part.StartReported, part.EntryDays, part.EntryWashes,
-            failedAt, exitDays, part.LifeWashes, removedAt, removed?.Reason, removed?.FailureMode, removed?.LastSeenGoodAt, reported));
+            failedAt, exitDays, part.LifeWashes, removedAt, removed?.Reason, removed?.FailureMode, removed?.LastSeenGoodAt, reported, part.WeakAt));
     }
 }

@@ -33,10 +33,11 @@ public sealed record UnitTruth(
 /// <param name="Mode">How it failed.</param>
 /// <param name="LastSeenGoodAt">When it was last seen good, for a part found failed.</param>
 /// <param name="RemovalReported">Whether the record of its removal was delivered by the end.</param>
+/// <param name="WeakAt">First wash in which it was weak before its failure; null: none, or its kind does not weaken visibly.</param>
 public sealed record PartLifeTruth(
     string Unit, string Position, string PartNumber, PartWear Wear, DateTimeOffset FittedAt, bool StartReported, double EntryDays,
     double EntryWashes, DateTimeOffset? FailedAt, double ExitDays, double ExitWashes, DateTimeOffset? RemovedAt, RemovalReason? Reason,
-    string? Mode, DateTimeOffset? LastSeenGoodAt, bool RemovalReported);
+    string? Mode, DateTimeOffset? LastSeenGoodAt, bool RemovalReported, DateTimeOffset? WeakAt);
 
 /// <summary>A lockout and what truly caused it.</summary>
 /// <param name="Fault">Fault code.</param>

@@ -27,6 +27,7 @@ public sealed class Projector : IDisposable
         "DELETE FROM approval_span",
         "DELETE FROM cleaning_run",
         "DELETE FROM cleaning_period",
+        "DELETE FROM early_sign",
     ];
 
     private readonly RegistrySnapshot _registry;
@@ -37,6 +38,7 @@ public sealed class Projector : IDisposable
     private readonly VisitSpanTable _visits;
     private readonly ApprovalSpanTable _approvals;
     private readonly CleaningRunTable _cleaning;
+    private readonly EarlySignTable _signs;
     private readonly Dictionary<int, HashSet<string>> _touchedFaults = [];
     private readonly Dictionary<int, HashSet<string>> _touchedPositions = [];
     private readonly HashSet<int> _unitsWithVoidedFaults = [];
@@ -55,6 +57,7 @@ public sealed class Projector : IDisposable
         _visits = new VisitSpanTable(session);
         _approvals = new ApprovalSpanTable(session);
         _cleaning = new CleaningRunTable(session, registry);
+        _signs = new EarlySignTable(session);
     }
 
     /// <summary>Derives every projection from the ledger anew.</summary>
@@ -101,10 +104,12 @@ public sealed class Projector : IDisposable
             projector._approvals.Derive(unitId);
             projector._statuses.CountAnew(unitId);
             projector._cleaning.BeginAnew(unitId);
+            projector._signs.DeriveAnew(unitId);
         }
 
         projector._statuses.Flush();
         projector._cleaning.Flush();
+        projector._signs.Flush();
     }
 
     /// <summary>Derives anew where those units stand whose rules, calendar or service are not those that it was derived with; to be called
@@ -143,6 +148,7 @@ public sealed class Projector : IDisposable
     {
         _statuses.Add(unit.Id, record);
         _cleaning.Add(unit, record);
+        _signs.Add(unit.Id, record);
         switch (record)
         {
             case WashRecord wash:
@@ -172,6 +178,7 @@ public sealed class Projector : IDisposable
     {
         int unitId = entry.UnitId!.Value;
         _statuses.CountAnew(unitId);
+        _signs.Remove(entry);
         if (entry.Type is not ("part_change" or "condition"))
         {
             _cleaning.BeginAnew(unitId, Instant.FromUnixTimeMilliseconds(entry.AtMs));
@@ -204,6 +211,7 @@ public sealed class Projector : IDisposable
         Derive(_touchedPositions, _unitsWithVoidedParts, _parts.Derive);
         _statuses.Flush();
         _cleaning.Flush();
+        _signs.Flush();
     }
 
     /// <inheritdoc/>
@@ -216,6 +224,7 @@ public sealed class Projector : IDisposable
         _approvals.Dispose();
         _statuses.Dispose();
         _cleaning.Dispose();
+        _signs.Dispose();
     }
 
     private static void Touch(Dictionary<int, HashSet<string>> touched, int unitId, string code)

@@ -12,8 +12,8 @@ namespace Washwear.Api.Projections;
 internal sealed class WashSpanTable(WriteSession session) : IDisposable
 {
     private const string InsertRow = """
-        INSERT INTO wash_span (unit_id, started_ms, seq, ended_ms, grade, outcome, detergent_left, attested, fault_code)
-        VALUES (@unit_id, @started_ms, @seq, @ended_ms, @grade, @outcome, @detergent_left, @attested, @fault_code)
+        INSERT INTO wash_span (unit_id, started_ms, seq, ended_ms, grade, outcome, detergent_left, attested, fault_code, programme)
+        VALUES (@unit_id, @started_ms, @seq, @ended_ms, @grade, @outcome, @detergent_left, @attested, @fault_code, @programme)
         """;
 
     private const string DeleteRow = "DELETE FROM wash_span WHERE unit_id = @unit_id AND started_ms = @started_ms AND seq = @seq";
@@ -26,7 +26,8 @@ internal sealed class WashSpanTable(WriteSession session) : IDisposable
         """;
 
     private readonly Statement _insert = new(
-        session, InsertRow, "unit_id", "started_ms", "seq", "ended_ms", "grade", "outcome", "detergent_left", "attested", "fault_code");
+        session, InsertRow, "unit_id", "started_ms", "seq", "ended_ms", "grade", "outcome", "detergent_left", "attested", "fault_code",
+        "programme");
 
     private readonly Statement _delete = new(session, DeleteRow, "unit_id", "started_ms", "seq");
     private readonly Statement _deleteUnit = new(session, DeleteUnit, "unit_id");
@@ -39,7 +40,8 @@ internal sealed class WashSpanTable(WriteSession session) : IDisposable
     public void Add(UnitEntry unit, long seq, WashRecord wash) => _insert.Run(
         unit.Id, wash.At.ToUnixTimeMilliseconds(), seq, wash.EndedAt?.ToUnixTimeMilliseconds(),
         GradeWord(unit.Model, wash.Grade, wash.Programme), EnumText<WashOutcome>.Of(wash.Outcome),
-        wash.DetergentLeft is { } left ? (left ? 1L : 0L) : null, wash.AttestedBy is null ? 0L : 1L, FaultCode(unit.Model, wash.FaultCode));
+        wash.DetergentLeft is { } left ? (left ? 1L : 0L) : null, wash.AttestedBy is null ? 0L : 1L, FaultCode(unit.Model, wash.FaultCode),
+        wash.Programme);
 
     /// <summary>Takes a voided wash out.</summary>
     /// <param name="unitId">Its unit.</param>
@@ -58,7 +60,7 @@ internal sealed class WashSpanTable(WriteSession session) : IDisposable
             ProgrammeGrade? grade = row.IsDBNull(4) ? null : EnumText<ProgrammeGrade>.Parse(row.GetString(4));
             _insert.Run(
                 unit.Id, row.GetInt64(0), row.GetInt64(1), row.GetValue(2), GradeWord(unit.Model, grade, Text(row, 3)), row.GetString(5),
-                row.GetValue(6), row.GetInt64(7), FaultCode(unit.Model, Text(row, 8)));
+                row.GetValue(6), row.GetInt64(7), FaultCode(unit.Model, Text(row, 8)), Text(row, 3));
         }
     }
 

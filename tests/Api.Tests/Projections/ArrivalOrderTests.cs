@@ -200,6 +200,7 @@ public sealed class ArrivalOrderTests : IAsyncLifetime
             $"SELECT 'fault', p.raised_ms, {Key("p.seq")}, p.code, p.cleared_ms FROM fault_span p",
             $"SELECT 'part', p.position, p.ordinal, p.fitted_ms, p.watched_from_ms, p.ended_ms, p.ended_how, p.last_seen_good_ms, "
                 + $"p.failure_mode, p.batch, p.entry_age_days, p.entry_age_washes, {Key("p.fitted_seq")}, {Key("p.removed_seq")}, p.doubt FROM part_life p",
+            "SELECT 'signs', p.charted, p.called, p.state FROM early_sign p",
             "SELECT 'status', p.first_heard_ms, p.last_heard_ms, p.last_record_ms, p.washes_run FROM unit_status p",
             "SELECT 'cleaning', p.terms, p.first_period, p.last_period, hex(p.run) FROM cleaning_run p",
             "SELECT 'period', p.id >> 32, hex(p.closed), hex(p.run) FROM (SELECT id & 4294967295 AS unit_id, id, closed, run FROM cleaning_period) p",

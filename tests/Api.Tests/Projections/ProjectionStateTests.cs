@@ -76,12 +76,13 @@ public sealed class ProjectionStateTests
     {
         string[] queries =
         [
-            "SELECT unit_id, started_ms, ended_ms, grade, outcome, detergent_left, attested, fault_code FROM wash_span",
+            "SELECT unit_id, started_ms, ended_ms, grade, outcome, detergent_left, attested, fault_code, programme FROM wash_span",
             "SELECT unit_id, raised_ms, code, cleared_ms FROM fault_span",
             "SELECT unit_id, position, ordinal, fitted_ms, watched_from_ms, ended_ms, ended_how, last_seen_good_ms, failure_mode, part_number, "
                 + "entry_age_days, entry_age_washes, doubt FROM part_life",
             "SELECT unit_id, from_ms, asked_ms, arrived_ms, left_ms, outcome FROM visit_span",
             "SELECT unit_id, from_ms, asked_ms, decided_ms, granted FROM approval_span",
+            "SELECT unit_id, charted, called, state FROM early_sign",
             "SELECT unit_id, first_heard_ms, last_heard_ms, last_record_ms, washes_run FROM unit_status",
             "SELECT unit_id, terms, first_period, last_period, hex(run) FROM cleaning_run",
             "SELECT id, hex(closed), hex(run) FROM cleaning_period",
