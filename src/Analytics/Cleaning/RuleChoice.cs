@@ -26,6 +26,11 @@ public enum RuleScope
 /// <param name="Scope">Which units it is for.</param>
 public sealed record ScopedRule(CleaningRule Rule, RuleScope Scope);
 
+/// <summary>Days on which a rule was chosen for a unit.</summary>
+/// <param name="Chosen">The rule that was chosen, as it was given.</param>
+/// <param name="Rule">The same rule with its validity cut to those days.</param>
+public sealed record RuleStretch(ScopedRule Chosen, CleaningRule Rule);
+
 /// <summary>
 /// Chooses, for each grade and each trading day, the one rule that holds for a unit: of those valid on that day the most particular;
 /// between two as particular the one that began later; between two that began together the first by code. Rules of different grades stand
@@ -38,10 +43,10 @@ public static class RuleChoice
     /// that another one interrupts comes twice. For one grade the validities never overlap.
     /// </summary>
     /// <param name="applicable">All rules whose scope takes the unit in.</param>
-    public static IReadOnlyList<CleaningRule> For(IEnumerable<ScopedRule> applicable) =>
+    public static IReadOnlyList<RuleStretch> For(IEnumerable<ScopedRule> applicable) =>
         [.. applicable.GroupBy(rule => rule.Rule.Grade).OrderBy(grade => grade.Key).SelectMany(grade => Stretches([.. grade]))];
 
-    private static IEnumerable<CleaningRule> Stretches(ScopedRule[] rules)
+    private static IEnumerable<RuleStretch> Stretches(ScopedRule[] rules)
     {
         // The choice can change only where some validity begins or has ended.
         LocalDate?[] begins =
@@ -54,15 +59,15 @@ public static class RuleChoice
         {
             ScopedRule? chosen = ChosenOn(rules, begins[i]);
             int next = i + 1;
-            while (next < begins.Length && ChosenOn(rules, begins[next]) == chosen)
+            while (next < begins.Length && ReferenceEquals(ChosenOn(rules, begins[next]), chosen))
             {
                 next++;
             }
 
-            if (chosen?.Rule is { } rule)
+            if (chosen is { Rule: var rule })
             {
                 LocalDate? last = next < begins.Length ? begins[next]!.Value.PlusDays(-1) : null;
-                yield return new CleaningRule(rule.Code, rule.Grade, rule.Basis, rule.Grace, begins[i], last);
+                yield return new RuleStretch(chosen, new CleaningRule(rule.Code, rule.Grade, rule.Basis, rule.Grace, begins[i], last));
             }
 
             i = next;

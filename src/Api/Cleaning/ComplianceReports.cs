@@ -68,8 +68,7 @@ public sealed class ComplianceReports(FleetRuns runs)
         IReadOnlyList<CleaningRun> runs = counted.Unit.Begin.Rules;
         foreach (IGrouping<ProgrammeGrade, int> grade in Enumerable.Range(0, runs.Count).GroupBy(i => runs[i].Rule.Grade))
         {
-            int[] asked = [.. grade.Where(i => Meets(runs[i].Validity, window))];
-            asked = asked.Length > 0 ? asked : [grade.First()];
+            int[] asked = [.. grade.Where(i => counted.Unit.SpeaksOf(runs[i].Rule, window))];
             Duration covered = asked.Aggregate(
                 Duration.Zero, (sum, i) => sum + window.Duration - counted.ByRule[i][windowIndex].Of(Cause.NoRule));
             foreach (int i in asked)
@@ -80,9 +79,6 @@ public sealed class ComplianceReports(FleetRuns runs)
             }
         }
     }
-
-    private static bool Meets(Interval validity, Interval window) =>
-        !(validity.HasStart && validity.Start >= window.End) && !(validity.HasEnd && validity.End <= window.Start);
 
     private static Dictionary<string, int> Excluded(IReadOnlyCollection<Judged> judged)
     {

@@ -5,16 +5,17 @@ using Washwear.Analytics.Cleaning;
 
 namespace Washwear.Api.Registry;
 
-/// <summary>A rule of the registry with its computed form.</summary>
+/// <summary>Days on which a rule of the registry holds for a unit, with its computed form.</summary>
 /// <param name="Entry">The rule as given.</param>
-/// <param name="Rule">The rule as Analytics takes it.</param>
+/// <param name="Rule">The rule as Analytics takes it, its validity cut to those days.</param>
 public sealed record RuleTerms(RuleEntry Entry, CleaningRule Rule);
 
 /// <summary>A unit of the registry in the terms of the cleaning computation.</summary>
 /// <param name="Unit">The unit.</param>
 /// <param name="Calendar">When its site trades.</param>
 /// <param name="Service">Its reporting time, commissioning and periods out of service.</param>
-/// <param name="Rules">The rules it is under: of each grade the most particular one, in the order of their grades.</param>
+/// <param name="Rules">The rules it is or was under, in the order of their grades and then of their days. A rule that another one interrupts
+/// comes twice. For one grade the days never overlap; on days that none of them names, nothing of that grade is asked for.</param>
 public sealed record UnitTerms(UnitEntry Unit, SiteCalendar Calendar, UnitService Service, IReadOnlyList<RuleTerms> Rules)
 {
     private long? _fingerprint;
@@ -25,6 +26,18 @@ public sealed record UnitTerms(UnitEntry Unit, SiteCalendar Calendar, UnitServic
 
     /// <summary>The unit under its rules before any record.</summary>
     public UnitCleaningRun Begin => _begin ??= UnitCleaningRun.Begin(Rules.Select(rule => rule.Rule), Calendar, Service);
+
+    /// <summary>The rules that hold on a trading day, at most one a grade, in the order of their grades.</summary>
+    /// <param name="day">The trading day.</param>
+    public IEnumerable<RuleTerms> RulesOn(LocalDate day) =>
+        Rules.Where(rule => !(day < rule.Rule.ValidFrom) && !(day > rule.Rule.ValidTo));
+
+    /// <summary>Whether a rule has a say about a window: it holds in it, or a deadline of it may still lie in it.</summary>
+    /// <param name="rule">One of the rules.</param>
+    /// <param name="window">The window, with both ends.</param>
+    public bool SpeaksOf(CleaningRule rule, Interval window) =>
+        (rule.ValidFrom is not { } from || Calendar.StartOf(from) < window.End)
+        && (rule.ValidTo is not { } to || Calendar.StartOf(to.PlusDays(1)) + rule.Grace > window.Start);
 }
 
 /// <summary>The registry in the terms of the cleaning computation.</summary>
@@ -46,8 +59,8 @@ public sealed class CleaningTerms
     internal CleaningTerms(IReadOnlyList<UnitEntry> units, IReadOnlyList<SiteEntry> sites, IReadOnlyList<RuleEntry> rules)
     {
         Dictionary<int, SiteCalendar> calendars = sites.ToDictionary(site => site.Id, CalendarOf);
-        RuleTerms[] terms = [.. rules.Select(rule => new RuleTerms(rule, RuleOf(rule.Resource)))];
-        Units = [.. units.Select(unit => new UnitTerms(unit, calendars[unit.Site.Id], ServiceOf(unit), RulesOf(unit, terms)))];
+        RulesInTerms terms = new(rules);
+        Units = [.. units.Select(unit => new UnitTerms(unit, calendars[unit.Site.Id], ServiceOf(unit), terms.Of(unit)))];
         ById = Units.ToFrozenDictionary(unit => unit.Unit.Id);
     }
 
@@ -83,23 +96,4 @@ public sealed class CleaningTerms
         [.. (unit.Resource.OutOfService ?? []).Select(period => new OutOfServicePeriod(
             Instant.FromDateTimeOffset(period.From),
             period.To is { } to ? Instant.FromDateTimeOffset(to) : null))]);
-
-    private static CleaningRule RuleOf(RuleResource rule) => new(
-        rule.Rule,
-        rule.Grade,
-        rule.EveryTradingDays is { } days ? new EveryTradingDays(days) : new EveryHours(Duration.FromHours(rule.EveryHours!.Value)),
-        Duration.FromHours(rule.GraceHours),
-        rule.ValidFrom is { } from ? LocalDate.FromDateOnly(from) : null,
-        rule.ValidTo is { } to ? LocalDate.FromDateOnly(to) : null);
-
-    private static RuleTerms[] RulesOf(UnitEntry unit, IEnumerable<RuleTerms> rules) =>
-    [
-        .. rules.Where(rule => rule.Entry.AppliesTo(unit))
-            .GroupBy(rule => rule.Rule.Grade)
-            .OrderBy(grade => grade.Key)
-            .Select(grade => grade.MaxBy(rule => Particularity(rule.Entry.Resource.Scope))!),
-    ];
-
-    private static int Particularity(RuleScopeResource scope) =>
-        scope.Unit is not null ? 4 : scope.Model is not null ? 3 : scope.Site is not null ? 2 : scope.Operator is not null ? 1 : 0;
 }

@@ -31,7 +31,7 @@ public static class WashDays
 
     private static WashDayKind Kind(UnitTerms unit, TradingDay day, IReadOnlyList<Wash> washes, Instant[] signs)
     {
-        ProgrammeGrade asked = unit.Rules.Count == 0 ? ProgrammeGrade.Standard : unit.Rules.Min(rule => rule.Rule.Grade);
+        ProgrammeGrade asked = unit.RulesOn(day.Date).Select(rule => (ProgrammeGrade?)rule.Rule.Grade).Min() ?? ProgrammeGrade.Standard;
         return washes.Any(wash => wash.CountsFor(asked)) ? WashDayKind.Counted
             : washes.Any(wash => wash.Outcome == WashOutcome.Completed) ? WashDayKind.DidNotCount
             : washes.Any(wash => wash.Outcome != WashOutcome.Refused) ? WashDayKind.Stopped

@@ -46,7 +46,7 @@ public sealed class RuleChoiceTests
 
     private static LocalDate? Day(int? day) => day is { } d ? June.PlusDays(d - 1) : null;
 
-    private static string Choose(params ScopedRule[] rules) => string.Join("; ", RuleChoice.For(rules).Select(r =>
+    private static string Choose(params ScopedRule[] rules) => string.Join("; ", RuleChoice.For(rules).Select(stretch => stretch.Rule).Select(r =>
         $"{r.Code} {Text(r.ValidFrom)}..{Text(r.ValidTo)}"));
 
     private static string Text(LocalDate? date) => date?.ToString("MM-dd", System.Globalization.CultureInfo.InvariantCulture) ?? "";
