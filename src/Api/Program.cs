@@ -7,6 +7,7 @@ using Washwear.Api.Ingest;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
+using Washwear.Api.Sites;
 using Washwear.Api.Storage;
 using Washwear.Api.Today;
 using Washwear.Api.Units;
@@ -62,6 +63,7 @@ public sealed class Program
         builder.Services.AddSingleton<Pages>();
         builder.Services.AddToday();
         builder.Services.AddCleaning();
+        builder.Services.AddSites();
         builder.Services.AddPartLife();
         builder.Services.AddUnits();
         builder.Services.AddAlerts();
@@ -91,6 +93,7 @@ public sealed class Program
         app.MapIngest();
         app.MapToday();
         app.MapCleaning();
+        app.MapSites();
         app.MapPartLife();
         app.MapUnits();
         app.MapAlerts();

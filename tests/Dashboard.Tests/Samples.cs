@@ -191,7 +191,7 @@ public static class Samples
                 : i < 9 ? WashDayKind.OutOfService
                 : i is > 100 and < 108 ? WashDayKind.Refused
                 : i is > 200 and < 206 ? WashDayKind.Silent
-                : (i * 7919 % 23) switch { 0 => WashDayKind.None, 1 => WashDayKind.Stopped, 2 => WashDayKind.DidNotCount, _ =>
+                : (i * 7919 % 23) switch { 0 => WashDayKind.NobodyStarted, 1 => WashDayKind.StoppedByPerson, 2 => WashDayKind.LowerGrade, 3 => WashDayKind.CountedByHand, _ =>
                     WashDayKind.Counted };
             return new WashDay(day, kind, kind == WashDayKind.Counted ? 1 + (i % 11 == 0 ? 1 : 0) : 0);
         }),

@@ -54,6 +54,9 @@ public static class Inks
     /// <summary>A day with a wash that counts.</summary>
     public static Ink DayCounted { get; } = new("day-counted", "#17867b", "#2f9488");
 
+    /// <summary>A day with a clean by hand that counts.</summary>
+    public static Ink DayByHand { get; } = new("day-by-hand", "#bfe3dd", "#1d4f48");
+
     /// <summary>A day with a wash that does not count.</summary>
     public static Ink DayShort { get; } = new("day-short", "#f3dea6", "#5d4a12");
 
@@ -82,7 +85,7 @@ public static class Inks
     public static IReadOnlyList<Ink> All { get; } =
     [
         Paper, Text, Grid, Fitted, FittedBand, Observed, ObservedBound, Point, Kept, Kitchen, Service, Unheard, NotOwed, Whisker,
-        DayCounted, DayShort, DayStopped, DayRefused, DayNone, DaySilent, DayFree, DayEdge, DayLetter,
+        DayCounted, DayByHand, DayShort, DayStopped, DayRefused, DayNone, DaySilent, DayFree, DayEdge, DayLetter,
     ];
 
     /// <summary>The rules that colour the classes of pictures.</summary>

@@ -27,6 +27,9 @@ public enum NavPage
     /// <summary>Cleaning.</summary>
     Cleaning,
 
+    /// <summary>Kitchens.</summary>
+    Sites,
+
     /// <summary>Alerts.</summary>
     Alerts,
 

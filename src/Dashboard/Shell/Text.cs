@@ -202,6 +202,15 @@ public static class Text
         return words.Length == 0 ? code : char.ToUpperInvariant(words[0]) + words[1..];
     }
 
+    /// <summary>A clause with a capital.</summary>
+    /// <param name="clause">The clause.</param>
+    /// <returns>The clause; empty for empty.</returns>
+    public static string Capital(string clause)
+    {
+        ArgumentNullException.ThrowIfNull(clause);
+        return clause.Length == 0 ? clause : char.ToUpperInvariant(clause[0]) + clause[1..];
+    }
+
     /// <summary>A clause as a sentence of its own: with a capital and a full stop.</summary>
     /// <param name="clause">The clause.</param>
     /// <returns>The sentence; empty for empty.</returns>

@@ -32,6 +32,9 @@ public static class Urls
     /// <summary>Route of the files that pages need: style sheet, script, icon.</summary>
     public const string AssetRoute = "/assets/{name}";
 
+    /// <summary>Route of a kitchen's own page.</summary>
+    public const string SiteRoute = "/sites/{site}";
+
     /// <summary>Route of a unit's page.</summary>
     public const string UnitRoute = "/units/{unit}";
 
@@ -159,6 +162,17 @@ public static class Urls
     /// <inheritdoc cref="SurvivalChart"/>
     public static string WeibullPlot(string position, string? model, string? clock, string? failureMode, string format) =>
         Query(Fill(WeibullPlotRoute, position, format), ("model", model), ("clock", clock), ("failure_mode", failureMode));
+
+    /// <summary>The list of kitchens.</summary>
+    /// <param name="search">Part of a name or code; null: all.</param>
+    /// <param name="after">Cursor of the page wanted; null: the first.</param>
+    /// <returns>The address.</returns>
+    public static string Sites(string? search = null, string? after = null) => Query("/sites", ("q", search), ("after", after));
+
+    /// <summary>A kitchen's own page.</summary>
+    /// <param name="site">Code of the site.</param>
+    /// <returns>The address.</returns>
+    public static string Site(string site) => Fill(SiteRoute, site);
 
     /// <summary>The list of units.</summary>
     /// <param name="search">Part of an asset tag, serial number or site; null: all.</param>

@@ -72,40 +72,6 @@ public sealed record FittedPart(
     [property: JsonPropertyName("chance_to_fail_90_days")] Estimate? ChanceToFail90Days,
     string ChanceBasis);
 
-/// <summary>What happened on one trading day.</summary>
-/// <param name="Day">The trading day, by the site's own calendar.</param>
-/// <param name="Kind">The best that happened.</param>
-/// <param name="Washes">Washes that ended on it.</param>
-public sealed record WashDay(DateOnly Day, WashDayKind Kind, int Washes);
-
-/// <summary>The best that happened on a trading day, from best to least.</summary>
-public enum WashDayKind
-{
-    /// <summary>A wash that counts under the unit's leading rule was completed.</summary>
-    Counted,
-
-    /// <summary>A wash was completed but does not count: grade too low, or detergent left.</summary>
-    DidNotCount,
-
-    /// <summary>A wash was started and stopped, or its outcome is unknown.</summary>
-    Stopped,
-
-    /// <summary>The unit refused to start a wash.</summary>
-    Refused,
-
-    /// <summary>The unit was heard from, and nobody started a wash.</summary>
-    None,
-
-    /// <summary>Nothing was heard from the unit.</summary>
-    Silent,
-
-    /// <summary>The site does not trade on this day.</summary>
-    Closed,
-
-    /// <summary>The unit was out of service, or not yet commissioned.</summary>
-    OutOfService,
-}
-
 /// <summary>One record of a unit's timeline.</summary>
 /// <param name="Seq">Order in which the record was accepted; unique.</param>
 /// <param name="At">When it happened.</param>

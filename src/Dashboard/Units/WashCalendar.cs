@@ -18,38 +18,6 @@ public static class WashCalendar
     /// <summary>Kinds in the order of the legend.</summary>
     public static IReadOnlyList<WashDayKind> Kinds { get; } = Enum.GetValues<WashDayKind>();
 
-    /// <summary>The letter of a kind, as in the table.</summary>
-    /// <param name="kind">The kind.</param>
-    /// <returns>One character.</returns>
-    public static string Letter(WashDayKind kind) => kind switch
-    {
-        WashDayKind.Counted => "W",
-        WashDayKind.DidNotCount => "n",
-        WashDayKind.Stopped => "s",
-        WashDayKind.Refused => "r",
-        WashDayKind.None => "–",
-        WashDayKind.Silent => "?",
-        WashDayKind.Closed => "c",
-        WashDayKind.OutOfService => "x",
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind of day without a letter."),
-    };
-
-    /// <summary>A kind in words.</summary>
-    /// <param name="kind">The kind.</param>
-    /// <returns>A few words with a capital.</returns>
-    public static string Name(WashDayKind kind) => kind switch
-    {
-        WashDayKind.Counted => "A wash that counts",
-        WashDayKind.DidNotCount => "Washed, did not count",
-        WashDayKind.Stopped => "Wash stopped",
-        WashDayKind.Refused => "Unit refused to wash",
-        WashDayKind.None => "No wash started",
-        WashDayKind.Silent => "Nothing heard",
-        WashDayKind.Closed => "Site closed",
-        WashDayKind.OutOfService => "Out of service",
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind of day without words."),
-    };
-
     /// <summary>What the calendar shows, in one sentence.</summary>
     /// <param name="days">The days.</param>
     /// <returns>How many days had a wash that counts, and the most frequent other kind.</returns>
@@ -61,16 +29,16 @@ public static class WashCalendar
             return "There is no day on record yet.";
         }
 
-        WashDay[] open = [.. days.Where(day => day.Kind is not (WashDayKind.Closed or WashDayKind.OutOfService))];
-        string first = Text.Count(open.Count(day => day.Kind == WashDayKind.Counted)) + " of "
-            + Text.Counted(open.Length, "trading day") + " had a wash that counts";
+        WashDay[] open = [.. days.Where(day => WashDayWords.IsOwed(day.Kind))];
+        string first = Text.Count(open.Count(day => WashDayWords.IsKept(day.Kind))) + " of "
+            + Text.Counted(open.Length, "trading day") + " on which a wash was owed had one that counts";
         IGrouping<WashDayKind, WashDay>? most = open
-            .Where(day => day.Kind != WashDayKind.Counted)
+            .Where(day => !WashDayWords.IsKept(day.Kind))
             .GroupBy(day => day.Kind)
             .MaxBy(group => group.Count());
         return most is null
             ? first + "."
-            : first + "; the commonest other day was '" + Name(most.Key).ToLowerInvariant() + "', " + Text.Counted(most.Count(), "day")
+            : first + "; the commonest other day was '" + WashDayWords.Name(most.Key).ToLowerInvariant() + "', " + Text.Counted(most.Count(), "day")
                 + ".";
     }
 
@@ -135,11 +103,11 @@ public static class WashCalendar
     {
         var cell = plot.Add.Rectangle(column - HalfCell, column + HalfCell, -row - HalfCell, -row + HalfCell);
         cell.FillColor = ChartStyle.Colour(Colour(kind));
-        cell.LineWidth = kind is WashDayKind.Counted or WashDayKind.Closed or WashDayKind.OutOfService ? 0 : 1;
+        cell.LineWidth = kind == WashDayKind.Counted || !WashDayWords.IsOwed(kind) ? 0 : 1;
         cell.LineColor = ChartStyle.Colour(Inks.DayEdge);
         if (kind != WashDayKind.Counted)
         {
-            AddText(plot, Letter(kind), column, -row, 11, Inks.DayLetter, Alignment.MiddleCenter);
+            AddText(plot, WashDayWords.Letter(kind), column, -row, 11, Inks.DayLetter, Alignment.MiddleCenter);
         }
     }
 
@@ -176,12 +144,13 @@ public static class WashCalendar
     public static Ink Colour(WashDayKind kind) => kind switch
     {
         WashDayKind.Counted => Inks.DayCounted,
-        WashDayKind.DidNotCount => Inks.DayShort,
-        WashDayKind.Stopped => Inks.DayStopped,
-        WashDayKind.Refused => Inks.DayRefused,
-        WashDayKind.None => Inks.DayNone,
+        WashDayKind.CountedByHand => Inks.DayByHand,
+        WashDayKind.LowerGrade or WashDayKind.DetergentLeft or WashDayKind.OutcomeUnknown => Inks.DayShort,
+        WashDayKind.StoppedByPerson or WashDayKind.StoppedByFault => Inks.DayStopped,
+        WashDayKind.Refused or WashDayKind.LockedOut => Inks.DayRefused,
+        WashDayKind.NobodyStarted => Inks.DayNone,
         WashDayKind.Silent => Inks.DaySilent,
-        WashDayKind.Closed or WashDayKind.OutOfService => Inks.DayFree,
+        WashDayKind.NotDue or WashDayKind.Pending or WashDayKind.Closed or WashDayKind.OutOfService => Inks.DayFree,
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind of day without a colour."),
     };
 

@@ -50,7 +50,7 @@ public sealed class ContrastTests
         Assert.All(parts, part => Assert.True(Ratio(Colour(part), Colour(Inks.Paper)) >= OfParts,
             $"{part.Name}: {Ratio(Colour(part), Colour(Inks.Paper)):0.00}"));
         Assert.All(
-            [Inks.DayShort, Inks.DayStopped, Inks.DayRefused, Inks.DayNone, Inks.DaySilent, Inks.DayFree],
+            [Inks.DayByHand, Inks.DayShort, Inks.DayStopped, Inks.DayRefused, Inks.DayNone, Inks.DaySilent, Inks.DayFree],
             day => Assert.True(Ratio(Colour(Inks.DayLetter), Colour(day)) >= OfText, day.Name));
         Assert.True(Ratio(Colour(Inks.Fitted), Colour(Inks.FittedBand)) >= OfParts, "fitted on its band");
         Assert.True(Ratio(Colour(Inks.Observed), Colour(Inks.FittedBand)) >= OfParts, "observed on the band");

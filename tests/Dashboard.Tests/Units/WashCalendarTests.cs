@@ -33,17 +33,17 @@ public sealed class WashCalendarTests
     [Fact]
     public void Every_kind_of_day_has_its_own_letter_words_and_is_told_by_more_than_colour()
     {
-        Assert.Equal(WashCalendar.Kinds.Count, WashCalendar.Kinds.Select(WashCalendar.Letter).Distinct().Count());
-        Assert.Equal(WashCalendar.Kinds.Count, WashCalendar.Kinds.Select(WashCalendar.Name).Distinct().Count());
+        Assert.Equal(WashDayWords.Kinds.Count, WashDayWords.Kinds.Select(WashDayWords.Letter).Distinct().Count());
+        Assert.Equal(WashDayWords.Kinds.Count, WashDayWords.Kinds.Select(WashDayWords.Name).Distinct().Count());
     }
 
     [Fact]
     public void The_sentence_counts_trading_days_only()
     {
         WashDay Day(int i, WashDayKind kind) => new(new DateOnly(2025, 1, 1).AddDays(i), kind, 1);
-        WashDay[] days = [Day(0, WashDayKind.Counted), Day(1, WashDayKind.Closed), Day(2, WashDayKind.None), Day(3,
+        WashDay[] days = [Day(0, WashDayKind.Counted), Day(1, WashDayKind.Closed), Day(2, WashDayKind.NobodyStarted), Day(3,
             WashDayKind.OutOfService)];
-        Assert.Equal("1 of 2 trading days had a wash that counts; the commonest other day was 'no wash started', 1 day.",
+        Assert.Equal("1 of 2 trading days on which a wash was owed had one that counts; the commonest other day was 'nobody started a wash', 1 day.",
             WashCalendar.Sentence(days));
     }
 }

@@ -1,0 +1,89 @@
+using System.Globalization;
+using NodaTime;
+using Washwear.Analytics.Cleaning;
+
+namespace Washwear.Dashboard.Sites;
+
+/// <summary>Instants on a kitchen's wall clock, as people in it say them: tonight, last night, on Friday.</summary>
+public static class KitchenClock
+{
+    // From here on until the morning people say 'night'.
+    private const int EveningHour = 18;
+    private const int MorningHour = 6;
+    private static readonly CultureInfo Culture = CultureInfo.InvariantCulture;
+
+    /// <summary>A limit to come.</summary>
+    /// <param name="due">The instant, after <paramref name="asOf"/>.</param>
+    /// <param name="asOf">The present instant.</param>
+    /// <param name="calendar">When the site trades; a limit at the end of a trading day belongs to that day.</param>
+    /// <param name="withDate">Whether the date follows in brackets.</param>
+    /// <returns>Such as 'tonight before 02:00 (Thu 26 Nov)'.</returns>
+    public static string Before(Instant due, Instant asOf, SiteCalendar calendar, bool withDate = true)
+    {
+        ArgumentNullException.ThrowIfNull(calendar);
+        LocalDateTime wall = due.InZone(calendar.Zone).LocalDateTime;
+        LocalDate day = calendar.DayOf(due - Duration.Epsilon).Date;
+        int ahead = Period.DaysBetween(calendar.DayOf(asOf).Date, day);
+        string? part = (ahead, IsNight(wall.TimeOfDay)) switch
+        {
+            (<= 0, true) => "tonight",
+            (<= 0, false) => "today",
+            (1, true) => "tomorrow night",
+            (1, false) => "tomorrow",
+            ( < 7, true) => Weekday(day) + " night",
+            ( < 7, false) => Weekday(day),
+            _ => null,
+        };
+        string clock = wall.TimeOfDay == LocalTime.Midnight ? "midnight" : wall.ToString("HH:mm", Culture);
+
+        // Midnight and the hours after it belong to another date than the evening before.
+        LocalDate date = wall.TimeOfDay == LocalTime.Midnight ? wall.Date.PlusDays(-1) : wall.Date;
+        string on = Date(date, asOf, calendar);
+        return part is null ? on + " before " + clock : part + " before " + clock + (withDate ? " (" + on + ")" : string.Empty);
+    }
+
+    /// <summary>An instant that has passed.</summary>
+    /// <param name="at">The instant.</param>
+    /// <param name="asOf">The present instant.</param>
+    /// <param name="calendar">When the site trades.</param>
+    /// <returns>Such as 'last night at 23:10' or 'Fri 20 Nov at 23:10'.</returns>
+    public static string At(Instant at, Instant asOf, SiteCalendar calendar)
+    {
+        ArgumentNullException.ThrowIfNull(calendar);
+        LocalDateTime wall = at.InZone(calendar.Zone).LocalDateTime;
+        int ago = Period.DaysBetween(calendar.DayOf(at).Date, calendar.DayOf(asOf).Date);
+        string part = (ago, IsNight(wall.TimeOfDay)) switch
+        {
+            (0, _) => "today",
+            (1, true) => "last night",
+            (1, false) => "yesterday",
+            _ => Date(wall.Date, asOf, calendar),
+        };
+        return part + " at " + wall.ToString("HH:mm", Culture);
+    }
+
+    /// <summary>The day of an instant that has passed.</summary>
+    /// <param name="at">The instant.</param>
+    /// <param name="asOf">The present instant.</param>
+    /// <param name="calendar">When the site trades.</param>
+    /// <returns>Such as 'today', 'yesterday', 'Tuesday' within the last six days, or 'Tue 3 Nov'.</returns>
+    public static string Day(Instant at, Instant asOf, SiteCalendar calendar)
+    {
+        ArgumentNullException.ThrowIfNull(calendar);
+        LocalDate day = at.InZone(calendar.Zone).Date;
+        return Period.DaysBetween(day, asOf.InZone(calendar.Zone).Date) switch
+        {
+            0 => "today",
+            1 => "yesterday",
+            > 1 and < 7 => Weekday(day),
+            _ => Date(day, asOf, calendar),
+        };
+    }
+
+    private static bool IsNight(LocalTime time) => time.Hour is >= EveningHour or < MorningHour;
+
+    private static string Weekday(LocalDate day) => day.ToString("dddd", Culture);
+
+    private static string Date(LocalDate day, Instant asOf, SiteCalendar calendar) =>
+        day.ToString(Math.Abs(Period.DaysBetween(asOf.InZone(calendar.Zone).Date, day)) > 180 ? "ddd d MMM uuuu" : "ddd d MMM", Culture);
+}
