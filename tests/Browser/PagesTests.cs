@@ -11,7 +11,7 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     private static readonly string[] Paths =
     [
         "/", "/cleaning", "/cleaning?state=overdue&by=operator&days=91", "/part-life", "/part-life?position=wash-pump&clock=washes",
-        "/part-life?position=fill-valve&clock=washes&by=batch", "/units", "/units?q=OVEN-001", "/units/OVEN-0001", "/alerts", "/digest",
+        "/part-life?position=fill-valve&clock=washes&by=batch", "/units", "/units?q=OVEN-001", "/units/OVEN-0001", "/sites", "/sites/S001", "/alerts", "/digest",
     ];
 
     public static TheoryData<string> Pages => [.. Paths, "/reference/index.html"];

@@ -4,6 +4,7 @@ using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Sites;
 using Washwear.Dashboard.Today;
 using Washwear.Dashboard.Units;
 
@@ -104,6 +105,16 @@ public static class Hostile
         Days = [],
         History = [],
     };
+
+    public static KitchenReport Kitchen { get; } = new(
+        EmptyBasis, Name, LongName, Name, Name, "No/Such_Zone", Name,
+        [.. Enum.GetValues<KitchenTask>().Select((task, i) => new KitchenUnit(
+            Name + i, LongName, task, i == 0 ? null : CleaningState.Silent, Name, Name, Name, DateTimeOffset.MinValue, Name, Name, [Name],
+            [.. Enum.GetValues<WashDayKind>().Select(kind => new WashDay(DateOnly.MinValue.AddDays((int)kind), kind, -1, Name))]))],
+        [new(DateOnly.MaxValue, false)]);
+
+    public static SiteListReport Sites { get; } = new(
+        EmptyBasis, Name, 1, [new(Name, LongName, Name, null, 0, new Dictionary<CleaningState, int> { [CleaningState.Due] = -1 })], Name);
 
     public static UnitListReport UnitList { get; } = new(
         EmptyBasis, Name, 1, [new(Name, Name, Name, Name, LongName, Name, "No/Such_Zone", null, null)], Name);

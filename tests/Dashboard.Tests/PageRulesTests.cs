@@ -90,7 +90,7 @@ public sealed class PageRulesTests
             .Select(element => element.GetAttribute("href") ?? element.GetAttribute("action") ?? element.GetAttribute("src")!);
         string[] heads =
         [
-            "#main", "/?", "/cleaning", "/part-life", "/units", "/reference", "/sign-in", "/sign-out", "/alerts", "/digest", "/assets/", "/charts/", "/v1/",
+            "#main", "/?", "/cleaning", "/sites", "/part-life", "/units", "/reference", "/sign-in", "/sign-out", "/alerts", "/digest", "/assets/", "/charts/", "/v1/",
         ];
         Assert.All(links, link => Assert.True(link == Urls.Today || heads.Any(head => link.StartsWith(head, StringComparison.Ordinal)),
             link));

@@ -3,6 +3,7 @@ using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.SignIn;
+using Washwear.Dashboard.Sites;
 using Washwear.Dashboard.Today;
 using Washwear.Dashboard.Units;
 
@@ -34,6 +35,12 @@ public sealed class Pages : TheoryData<string>
         ["unit, full"] = (typeof(UnitPage), Samples.UnitPage, Samples.Context),
         ["unit, hostile"] = (typeof(UnitPage), Hostile.UnitPage, Hostile.Context),
         ["unit, empty"] = (typeof(UnitPage), Hostile.EmptyUnit, Samples.Context),
+        ["kitchen, full"] = (typeof(KitchenPage), Samples.Kitchen, Samples.Context),
+        ["kitchen, hostile"] = (typeof(KitchenPage), Hostile.Kitchen, Hostile.Context),
+        ["kitchen, empty"] = (typeof(KitchenPage), Samples.Kitchen with { Units = [], ComingDays = [] }, Samples.Context),
+        ["kitchens, full"] = (typeof(SiteListPage), Samples.Sites, Samples.Context),
+        ["kitchens, hostile"] = (typeof(SiteListPage), Hostile.Sites, Hostile.Context),
+        ["kitchens, empty"] = (typeof(SiteListPage), Samples.Sites with { Rows = [], Total = 0, Next = null }, Samples.Context),
         ["units, full"] = (typeof(UnitListPage), Samples.UnitList, Samples.Context),
         ["units, hostile"] = (typeof(UnitListPage), Hostile.UnitList, Hostile.Context),
         ["units, empty"] = (typeof(UnitListPage), Hostile.EmptyUnitList, Samples.Context),

@@ -4,6 +4,7 @@ using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Sites;
 using Washwear.Dashboard.Today;
 using Washwear.Dashboard.Units;
 
@@ -224,6 +225,25 @@ public static class Samples
             new(8903, AsOf.AddHours(-230), "wash", "job-sheets.csv", "row-18", AsOf.AddHours(-200),
                 "Wash by hand, attested by the kitchen.", true),
         ]);
+
+    public static KitchenReport Kitchen { get; } = new(
+        Basis("state by the cleaning rules that apply", 2), "S3", "Fennel Street Clinic", "OP0", "Quillmere Kitchens", Zone,
+        "Of 2 ovens: 1 cannot wash and waits for somebody; 1 to wash today.",
+        [
+            new("OV-1003", "Hearth 20, twenty trays", KitchenTask.Wait, CleaningState.LockedOut, "Cannot wash: the repair waits for a part.",
+                "Mon 26 May at 23:10", null, AsOf.AddDays(-7), "supplier", "The service firm: they wait for the part", [], [.. Days.TakeLast(14)]),
+            new("OV-1004", "Hearth 10, ten trays", KitchenTask.WashToday, CleaningState.Clean, "Wash it tonight before 02:00.", "Last night at 23:40",
+                "Tonight before 02:00 (Wed 4 Jun), programme night or deep", AsOf.AddHours(16), "nobody", null,
+                ["Intensive wash: Friday night before 02:00 (Sat 7 Jun), programme deep"], [.. Days.TakeLast(14)]),
+        ],
+        [.. Enumerable.Range(0, 7).Select(i => new KitchenDay(new DateOnly(2025, 6, 3).AddDays(i), i != 5))]);
+
+    public static SiteListReport Sites { get; } = new(
+        Basis("registry search in name and code", 9), "e", 9,
+        [.. SiteNames.Select((name, i) => new SiteListRow(
+            $"S{i}", name, OperatorNames[i % 3], i == 2 ? null : "North", 3,
+            new Dictionary<CleaningState, int> { [CleaningState.Clean] = 2, [(CleaningState)(1 + (i % 6))] = 1 }))],
+        "cursor-2");
 
     public static UnitListReport UnitList { get; } = new(
         Basis("units on record", 61), "OV-10", 61,

@@ -49,6 +49,7 @@ internal static class ContractParameters
         ["GET v1/alerts"] = [("state", "Only alerts in this state."), .. Page],
         ["GET v1/part-life/{position}"] = Fit,
         ["GET v1/part-life/{position}/lives"] = [("model", "Only units of this model."), .. Page],
+        ["GET v1/sites/{site}/kitchen"] = [("format", "json or csv; else the Accept header decides.")],
         ["GET v1/units/{unit}"] = [("format", "json or csv; else the Accept header decides.")],
         ["GET v1/units/{unit}/history"] = Page,
     };

@@ -78,7 +78,7 @@ public sealed class KitchenReports(RegistryCache registry, CleaningReports clean
             KitchenWords.NextWash(row, facts),
             row.DueAt,
             row.WhoseMove,
-            KitchenWords.AskWhom(row),
+            KitchenWords.AskWhom(row, facts),
             [.. worstFirst.Skip(1).Select(other => KitchenWords.Also(other, Facts(unit, other, history, asOf))).OfType<string>()],
             days);
     }

@@ -83,13 +83,16 @@ public static class KitchenWords
 
     /// <summary>Whom to ask about a unit.</summary>
     /// <param name="row">How it stands.</param>
+    /// <param name="facts">What else is known.</param>
     /// <returns>A few words; null: nobody.</returns>
-    public static string? AskWhom(UnitCleaning row)
+    public static string? AskWhom(UnitCleaning row, KitchenFacts facts)
     {
         ArgumentNullException.ThrowIfNull(row);
+        ArgumentNullException.ThrowIfNull(facts);
         return row.WhoseMove switch
         {
-            "kitchen" => row.State == CleaningState.LockedOut ? "The service firm: nobody has asked them yet" : "Nobody: it is for you to wash it",
+            "kitchen" when row.State == CleaningState.LockedOut => facts.AskedAt is null ? "The service firm: nobody has asked them yet" : "The service firm",
+            "kitchen" => "Nobody: it is for you to wash it",
             "service" => "The service firm",
             "approver" => "Your manager: the repair waits for a yes",
             "supplier" => "The service firm: they wait for the part",
@@ -145,6 +148,7 @@ public static class KitchenWords
         Cause.LockoutWaitingApproval => "Cannot wash: the repair waits for a yes" + Since(facts.AskedAt, facts) + ".",
         Cause.LockoutWaitingPart => "Cannot wash: the repair waits for a part.",
         Cause.BeingWorkedOn => "A technician is working on it. Do not start it until the technician says so.",
+        _ when facts.AskedAt is { } asked => "Cannot wash: a technician has been asked for" + Since(asked, facts) + ".",
         _ => "Cannot wash" + Since(row.Since, facts) + ". Nobody has been asked yet: ask for a technician now.",
     };
 
