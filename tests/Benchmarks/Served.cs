@@ -31,6 +31,11 @@ internal sealed class Served : IAsyncDisposable
     /// <summary>The database.</summary>
     public Database Database => _app.Services.GetRequiredService<Database>();
 
+    /// <summary>A part of the program.</summary>
+    /// <typeparam name="T">Its type.</typeparam>
+    public T Service<T>()
+        where T : notnull => _app.Services.GetRequiredService<T>();
+
     /// <summary>Starts it.</summary>
     public static async Task<Served> StartAsync()
     {

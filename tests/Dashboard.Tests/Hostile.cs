@@ -66,11 +66,11 @@ public static class Hostile
         new ComplianceReport(EmptyBasis, "site", "Nothing was due.", Row("All", null), [], null), CleaningFilter.All, [], []);
 
     public static TodayReport Today { get; } = new(
-        EmptyBasis, Name, 3, [Unit(CleaningState.LockedOut)], [Unit(CleaningState.Overdue)], [Unit(CleaningState.Silent)],
+        EmptyBasis, Name, 3, new Dictionary<CleaningState, int> { [CleaningState.LockedOut] = 1, [CleaningState.Silent] = -1 }, [Unit(CleaningState.LockedOut)], [Unit(CleaningState.Overdue)], [Unit(CleaningState.Silent)],
         [new(Name, Name, LongName, Name, Name, double.NaN, double.NaN, Name)], new Dictionary<string, int> { [Name] = 1 }, Row(Name, null));
 
     public static TodayReport EmptyToday { get; } =
-        new(EmptyBasis, "No unit is on record yet.", 0, [], [], [], [], new Dictionary<string, int>(), Row("All", null));
+        new(EmptyBasis, "No unit is on record yet.", 0, new Dictionary<CleaningState, int>(), [], [], [], [], new Dictionary<string, int>(), Row("All", null));
 
     public static PartLifeReport Fit { get; } = new(
         EmptyBasis with { Clock = Name }, Name, LongName, Name, Name, Name, new LifeCounts(1, 0, 0, 1, 0, 0, double.NaN),

@@ -129,7 +129,14 @@ public static class Samples
     public static TodayReport Today { get; } = new(
         Basis("state of each unit under each rule", 61),
             "Twelve of 61 units need somebody: three cannot wash at all, nine were not washed in time.",
-        61, LockedOut, Overdue, Silent,
+        61,
+        new Dictionary<CleaningState, int>
+        {
+            [CleaningState.LockedOut] = LockedOut.Count,
+            [CleaningState.Overdue] = Overdue.Count,
+            [CleaningState.Silent] = Silent.Count,
+        },
+        LockedOut, Overdue, Silent,
         [
             new("OV-1031", "S4", "Quarry Road Depot", "wash-pump", "Wash pump", 911, 0.37,
                 "More than one in three at this age; swap it when the unit is next open."),

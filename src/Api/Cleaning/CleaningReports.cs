@@ -39,20 +39,22 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     public async Task<CleaningStatusReport> AssembleStatusAsync(
         CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken, PageRequest? page = null)
     {
-        Fleet fleet = await runs.CurrentAsync(cancellationToken);
-        IReadOnlyList<UnitTerms> units = Select(fleet.Registry, filter, asOf, asOf);
-        IReadOnlyList<UnitStatus> all = await StatusesAsync(fleet, units, asOf, cancellationToken);
-        int withoutRule = units.Count - all.Select(one => one.Unit.Unit.Id).Distinct().Count();
-        Dictionary<CleaningState, int> byState = CountByState(all);
+        (CleaningStatusReport report, UnitStatus[] all) = await StandAsync(filter, asOf, cancellationToken);
         UnitStatus[] asked = [.. all.Where(one => IsAskedFor(one.Status, filter))];
-        Array.Sort(asked, WorstFirst);
         PageOf<UnitStatus> shown = page is null ? new PageOf<UnitStatus>(asked, null) : Paging.TakeSorted(asked, SortKey, page);
-        return new CleaningStatusReport(
-            new Basis(asOf, null, null, StatusMethod, null, all.Count, null, Counted("under_no_rule", withoutRule), WithoutRule(withoutRule)),
-            CleaningSentences.Fleet(byState),
-            byState,
-            [.. shown.Items.Select(Row)],
-            shown.Next);
+        return report with { Rows = [.. shown.Items.Select(Row)], Next = shown.Next };
+    }
+
+    /// <summary>The units that are in each state for longest.</summary>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="unitsEach">Most units of each state; a unit under several rules stands there once, for the worst.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<CleaningStatusReport> AssembleWorstAsync(DateTimeOffset asOf, int unitsEach, CancellationToken cancellationToken)
+    {
+        (CleaningStatusReport report, UnitStatus[] all) = await StandAsync(CleaningFilter.All, asOf, cancellationToken);
+        IEnumerable<UnitStatus> worst = all.GroupBy(one => one.Status.State)
+            .SelectMany(state => state.DistinctBy(one => one.Unit.Unit.Id).Take(unitsEach));
+        return report with { Rows = [.. worst.Select(Row)] };
     }
 
     /// <summary>How units stand under the rules that hold for them.</summary>
@@ -100,7 +102,7 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     /// <param name="row">How a unit stands.</param>
     public static string SortKey(UnitStatus row) => string.Create(
         CultureInfo.InvariantCulture,
-        $"{UrgencyOf(row.Status.State)} {WaitsSinceMs(row.Status):D16} {Codes.Key(row.Unit.Unit.Resource.Unit)} {Codes.Key(row.Rule.Rule.Code)}");
+        $"{UrgencyOf(row.Status.State)} {WaitsSinceMs(row.Status):D16} {row.Unit.CodeKey} {Codes.Key(row.Rule.Rule.Code)}");
 
     /// <summary>How urgent a state is: 0 is the most urgent.</summary>
     /// <param name="state">The state.</param>
@@ -114,6 +116,26 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     public static IReadOnlyList<UnitTerms> Select(RegistrySnapshot snapshot, CleaningFilter filter, DateTimeOffset from, DateTimeOffset to) =>
         [.. snapshot.Cleaning.Units.Where(unit => Matches(unit, filter) && Serves(unit, from, to))];
 
+    /// <returns>A report without rows, and how all units stand, worst first.</returns>
+    private async Task<(CleaningStatusReport Report, UnitStatus[] All)> StandAsync(
+        CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        Fleet fleet = await runs.CurrentAsync(cancellationToken);
+        IReadOnlyList<UnitTerms> units = Select(fleet.Registry, filter, asOf, asOf);
+        UnitStatus[] all = [.. await StatusesAsync(fleet, units, asOf, cancellationToken)];
+        Array.Sort(all, WorstFirst);
+        int withoutRule = units.Count - all.Select(one => one.Unit.Unit.Id).Distinct().Count();
+        Dictionary<CleaningState, int> byState = CountByState(all);
+        return (
+            new CleaningStatusReport(
+                new Basis(asOf, null, null, StatusMethod, null, all.Length, null, Counted("under_no_rule", withoutRule), WithoutRule(withoutRule)),
+                CleaningSentences.Fleet(byState),
+                byState,
+                [],
+                null),
+            all);
+    }
+
     private static IEnumerable<UnitStatus> Statuses(UnitTerms unit, UnitHistory history, Instant asOf) =>
         unit.Rules.Zip(unit.Begin.Rules).Where(pair => pair.Second.Validity.Contains(asOf))
             .Select(pair => new UnitStatus(unit, pair.First, CauseTimeline.At(pair.First.Rule, unit.Calendar, history, asOf)));
@@ -123,7 +145,8 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     {
         int order = UrgencyOf(one.Status.State).CompareTo(UrgencyOf(other.Status.State));
         order = order != 0 ? order : WaitsSinceMs(one.Status).CompareTo(WaitsSinceMs(other.Status));
-        return order != 0 ? order : string.CompareOrdinal(SortKey(one), SortKey(other));
+        order = order != 0 ? order : string.CompareOrdinal(one.Unit.CodeKey, other.Unit.CodeKey);
+        return order != 0 ? order : string.CompareOrdinal(Codes.Key(one.Rule.Rule.Code), Codes.Key(other.Rule.Rule.Code));
     }
 
     private static long WaitsSinceMs(CleaningStatus status) => Math.Max(0, status.State switch

@@ -22,14 +22,17 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
     /// <param name="position">Only of this position; null: of all.</param>
     /// <param name="asOf">Parts still fitted are as old as at this instant, or when their silent unit was last heard.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    public async Task<IReadOnlyList<FleetLife>> LoadAsync(string? position, DateTimeOffset asOf, CancellationToken cancellationToken)
+    /// <param name="unitId">Only of this unit; null: of all.</param>
+    /// <param name="daysOnly">Whether ages in days are enough; the others ask for all washes and meter readings of the units.</param>
+    public async Task<IReadOnlyList<FleetLife>> LoadAsync(
+        string? position, DateTimeOffset asOf, CancellationToken cancellationToken, int? unitId = null, bool daysOnly = false)
     {
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         await using DbTransaction transaction = Database.BeginReading(connection);
-        IReadOnlyList<PartLifeRecord> records = await queries.LivesAsync(connection, transaction, position, cancellationToken);
+        IReadOnlyList<PartLifeRecord> records = await queries.LivesAsync(connection, transaction, position, unitId, cancellationToken);
         int[] units = [.. records.Select(record => record.UnitId).Distinct()];
-        LifeClocks clocks = await LifeClocks.LoadAsync(connection, transaction, units, cancellationToken);
+        LifeClocks clocks = daysOnly ? LifeClocks.None : await LifeClocks.LoadAsync(connection, transaction, units, cancellationToken);
         IReadOnlyDictionary<int, long> heard = await queries.LastHeardAsync(connection, transaction, cancellationToken);
         return [.. records.Select(record => Life(record, snapshot.Cleaning.ById[record.UnitId], clocks, heard, asOf))];
     }

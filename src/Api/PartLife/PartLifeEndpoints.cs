@@ -14,6 +14,7 @@ public static class PartLifeEndpoints
     {
         services.AddSingleton<PartLifeQueries>();
         services.AddSingleton<FleetLives>();
+        services.AddSingleton<FleetWear>();
         services.AddSingleton<PartLifeReports>();
     }
 

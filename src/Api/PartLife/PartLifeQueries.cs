@@ -1,5 +1,6 @@
 using System.Data.Common;
 using Dapper;
+using Washwear.Api.Storage;
 
 namespace Washwear.Api.PartLife;
 
@@ -53,7 +54,8 @@ public sealed class PartLifeRecord
 }
 
 /// <summary>Reads part lives from the projections.</summary>
-public sealed class PartLifeQueries
+/// <param name="database">The database.</param>
+public sealed class PartLifeQueries(Database database)
 {
     private const string Lives = """
         SELECT l.unit_id AS UnitId, l.position AS Position, l.ordinal AS Ordinal, l.fitted_ms AS FittedMs, l.ended_ms AS EndedMs,
@@ -61,9 +63,12 @@ public sealed class PartLifeQueries
                l.part_number AS PartNumber, l.batch AS Batch, l.supplier AS Supplier, l.watched_from_ms AS WatchedFromMs, l.entry_age_days AS EntryAgeDays,
                l.entry_age_washes AS EntryAgeWashes, l.doubt AS Doubt
         FROM part_life l
-        WHERE @Position IS NULL OR lower(l.position) = lower(@Position)
+        WHERE (@Position IS NULL OR lower(l.position) = lower(@Position)) AND (@UnitId IS NULL OR l.unit_id = @UnitId)
         ORDER BY l.unit_id, l.position, l.ordinal
         """;
+
+    private const string LastChanges =
+        "SELECT coalesce((SELECT max(seq) FROM part_change), 0) AS Parts, coalesce((SELECT max(by_seq) FROM voided), 0) AS Voids";
 
     private const string LastHeard = "SELECT s.unit_id AS UnitId, s.last_heard_ms AS Ms FROM unit_status s WHERE s.last_heard_ms IS NOT NULL";
 
@@ -73,9 +78,9 @@ public sealed class PartLifeQueries
     /// <param name="position">Only of this position; null: of all.</param>
     /// <param name="cancellationToken">Stops reading.</param>
     public async Task<IReadOnlyList<PartLifeRecord>> LivesAsync(
-        DbConnection connection, DbTransaction transaction, string? position, CancellationToken cancellationToken) =>
+        DbConnection connection, DbTransaction transaction, string? position, int? unitId, CancellationToken cancellationToken) =>
         (await connection.QueryAsync<PartLifeRecord>(
-            new CommandDefinition(Lives, new { Position = position }, transaction, cancellationToken: cancellationToken))).AsList();
+            new CommandDefinition(Lives, new { Position = position, UnitId = unitId }, transaction, cancellationToken: cancellationToken))).AsList();
 
     /// <summary>When each unit was last heard, ms UTC, by the unit's number.</summary>
     /// <param name="connection">The connection.</param>
@@ -86,4 +91,12 @@ public sealed class PartLifeQueries
         (await connection.QueryAsync<(int UnitId, long Ms)>(
             new CommandDefinition(LastHeard, transaction: transaction, cancellationToken: cancellationToken)))
         .ToDictionary(row => row.UnitId, row => row.Ms);
+
+    /// <summary>The ledger's last part change and last void: while they stay, so do the lives that have ended.</summary>
+    /// <param name="cancellationToken">Stops reading.</param>
+    public async Task<(long Parts, long Voids)> LastChangesAsync(CancellationToken cancellationToken)
+    {
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+        return await connection.QuerySingleAsync<(long, long)>(new CommandDefinition(LastChanges, cancellationToken: cancellationToken));
+    }
 }

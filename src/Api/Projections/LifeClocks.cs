@@ -46,6 +46,9 @@ public sealed class LifeClocks
         _hourMeters = SeriesOf(meters, reading => reading.OperatingHoursTotal);
     }
 
+    /// <summary>Nothing is known but days.</summary>
+    public static LifeClocks None { get; } = new([], [], []);
+
     /// <summary>Reads what the clocks of some units are told by.</summary>
     /// <param name="connection">The connection.</param>
     /// <param name="transaction">What is read sees one commit.</param>

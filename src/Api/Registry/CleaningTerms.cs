@@ -21,6 +21,9 @@ public sealed record UnitTerms(UnitEntry Unit, SiteCalendar Calendar, UnitServic
     private long? _fingerprint;
     private UnitCleaningRun? _begin;
 
+    /// <summary>The asset tag as it is compared.</summary>
+    public string CodeKey { get; } = Codes.Key(Unit.Resource.Unit);
+
     /// <summary>Tells terms apart: equal for equal rules, calendar and service.</summary>
     public long Fingerprint => _fingerprint ??= TermsFingerprint.Of(this);
 

@@ -12,13 +12,14 @@ namespace Washwear.Api.Today;
 /// <param name="registry">The registry.</param>
 /// <param name="cleaning">How units stand.</param>
 /// <param name="compliance">How washes were kept.</param>
-/// <param name="fleet">Part lives.</param>
+/// <param name="wear">Fitted parts.</param>
 /// <param name="queries">Reads what only this page asks for.</param>
 public sealed class TodayReports(
-    RegistryCache registry, CleaningReports cleaning, ComplianceReports compliance, FleetLives fleet, TodayQueries queries)
+    RegistryCache registry, CleaningReports cleaning, ComplianceReports compliance, FleetWear wear, TodayQueries queries)
 {
     private const double HorizonDays = 90;
     private const int WindowDays = 28;
+    private const int MostUnits = 20;
     private const int MostWearingParts = 10;
     private const double LeastChanceShown = 0.10;
 
@@ -27,40 +28,34 @@ public sealed class TodayReports(
     /// <param name="cancellationToken">Stops the work.</param>
     public async Task<TodayReport> AssembleAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        CleaningStatusReport status = await cleaning.AssembleStatusAsync(CleaningFilter.All, asOf, cancellationToken);
+        CleaningStatusReport status = await cleaning.AssembleWorstAsync(asOf, MostUnits, cancellationToken);
         ComplianceReport kept = await compliance.AssembleAsync(
             CleaningFilter.All, "operator", asOf.AddDays(-WindowDays), asOf, asOf, cancellationToken);
-        IReadOnlyList<FleetLife> lives = await fleet.LoadAsync(null, asOf, cancellationToken);
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         return new TodayReport(
             status.Basis,
             status.Sentence,
             CleaningReports.Select(snapshot, CleaningFilter.All, asOf, asOf).Count,
-            WorstOfEachUnit(status.Rows, CleaningState.LockedOut),
-            WorstOfEachUnit(status.Rows, CleaningState.Overdue),
-            WorstOfEachUnit(status.Rows, CleaningState.Silent),
-            Wearing(lives),
+            status.UnitsByState,
+            In(status, CleaningState.LockedOut),
+            In(status, CleaningState.Overdue),
+            In(status, CleaningState.Silent),
+            Wearing(await wear.CurrentAsync(asOf, cancellationToken)),
             await queries.RefusedRowsAsync(cancellationToken),
             kept.Total);
     }
 
-    // A unit under several rules stands on the list once, for the rule that it has missed longest.
-    private static UnitCleaning[] WorstOfEachUnit(IReadOnlyList<UnitCleaning> rows, CleaningState state) =>
-        [.. rows.Where(row => row.State == state).DistinctBy(row => row.Unit, StringComparer.OrdinalIgnoreCase)];
+    private static UnitCleaning[] In(CleaningStatusReport status, CleaningState state) => [.. status.Rows.Where(row => row.State == state)];
 
-    private static WearingPart[] Wearing(IReadOnlyList<FleetLife> lives)
-    {
-        var models = new FittedParts(lives);
-        return
-        [
-            .. lives.Where(life => life.StillFitted)
-                .Select(life => (Life: life, models.Of(life, HorizonDays, withBounds: false).Chance))
-                .Where(pair => pair.Chance?.Value >= LeastChanceShown)
-                .OrderByDescending(pair => pair.Chance!.Value)
-                .Take(MostWearingParts)
-                .Select(pair => Part(pair.Life, pair.Chance!.Value)),
-        ];
-    }
+    private static WearingPart[] Wearing(Wear wear) =>
+    [
+        .. wear.Fitted
+            .Select(life => (Life: life, wear.Models.Of(life, HorizonDays, withBounds: false).Chance))
+            .Where(pair => pair.Chance?.Value >= LeastChanceShown)
+            .OrderByDescending(pair => pair.Chance!.Value)
+            .Take(MostWearingParts)
+            .Select(pair => Part(pair.Life, pair.Chance!.Value)),
+    ];
 
     private static WearingPart Part(FleetLife life, double chance)
     {

@@ -14,8 +14,9 @@ namespace Washwear.Api.Units;
 /// <param name="registry">The registry.</param>
 /// <param name="cleaning">Reads records on cleaning.</param>
 /// <param name="fleet">Reads part lives.</param>
+/// <param name="wear">The fleet's fits.</param>
 /// <param name="queries">Reads timelines.</param>
-public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, UnitQueries queries)
+public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, FleetWear wear, UnitQueries queries)
 {
     private const int CalendarDays = 364;
     private const int HistoryShown = 25;
@@ -38,11 +39,12 @@ public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning
         UnitTerms terms = snapshot.Cleaning.ById[unit.Id];
         UnitHistory history = (await cleaning.HistoriesAsync([terms], asOf, cancellationToken))[unit.Id];
         UnitCleaning[] rows = [.. CleaningReports.Status(terms, history, asOf)];
-        IReadOnlyList<FleetLife> lives = await fleet.LoadAsync(null, asOf, cancellationToken);
+        IReadOnlyList<FleetLife> lives = await fleet.LoadAsync(null, asOf, cancellationToken, unit.Id);
+        FittedParts models = (await wear.CurrentAsync(asOf, cancellationToken)).Models;
         UnitHistoryReport timeline = await queries.HistoryAsync(unit, new PageRequest(HistoryShown, null), cancellationToken);
         SiteEntry site = unit.Site;
         return new UnitReport(
-            new Basis(asOf, null, null, Method, "days", lives.Count(life => life.Unit.Id == unit.Id), null, new Dictionary<string, int>(), []),
+            new Basis(asOf, null, null, Method, "days", lives.Count, null, new Dictionary<string, int>(), []),
             unit.Resource.Unit,
             unit.Resource.Serial,
             site.Resource.Site,
@@ -57,7 +59,7 @@ public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning
             rows.Length == 0 ? "No cleaning rule applies to this unit." : rows.MinBy(row => CleaningReports.UrgencyOf(row.State))!.Sentence,
             rows,
             OpenFaults(unit, history),
-            Parts(unit, lives),
+            Parts(unit, lives, models),
             WashDays.Of(terms, history, Instant.FromDateTimeOffset(asOf), CalendarDays),
             timeline.Items);
     }
@@ -101,10 +103,9 @@ public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning
         }),
     ];
 
-    private static FittedPart[] Parts(UnitEntry unit, IReadOnlyList<FleetLife> lives)
+    private static FittedPart[] Parts(UnitEntry unit, IReadOnlyList<FleetLife> lives, FittedParts models)
     {
-        var models = new FittedParts(lives);
-        Dictionary<string, FleetLife> fitted = lives.Where(life => life.Unit.Id == unit.Id && life.StillFitted)
+        Dictionary<string, FleetLife> fitted = lives.Where(life => life.StillFitted)
             .GroupBy(life => life.Position, StringComparer.OrdinalIgnoreCase)
             .ToDictionary(group => group.Key, group => group.MaxBy(life => life.Ordinal)!, StringComparer.OrdinalIgnoreCase);
         return

@@ -6,7 +6,7 @@ namespace Washwear.Dashboard.Cleaning;
 /// <summary>Which units are clean, due, overdue, locked out, silent, closed or out of service now, worst first.</summary>
 /// <param name="Basis">What the answer rests on.</param>
 /// <param name="Sentence">The finding in one sentence.</param>
-/// <param name="UnitsByState">How many unit-and-rule pairs are in each state.</param>
+/// <param name="UnitsByState">How many units are in each state, each counted once, by its most urgent rule.</param>
 /// <param name="Rows">One row a unit and rule: overdue and locked out first, longest first.</param>
 /// <param name="Next">Opaque cursor of the next page; null on the last.</param>
 public sealed record CleaningStatusReport(

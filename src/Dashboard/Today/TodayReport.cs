@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using Washwear.Analytics.Cleaning;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
 
@@ -8,9 +9,10 @@ namespace Washwear.Dashboard.Today;
 /// <param name="Basis">What the answer rests on.</param>
 /// <param name="Sentence">The finding in one sentence.</param>
 /// <param name="Units">Units in the registry that are in service.</param>
-/// <param name="LockedOut">Units that cannot wash, longest first.</param>
-/// <param name="Overdue">Units without a wash that counts past the deadline, longest first.</param>
-/// <param name="Silent">Units not heard from within their reporting time, longest first.</param>
+/// <param name="UnitsByState">How many units are in each state, each counted once, by its most urgent rule.</param>
+/// <param name="LockedOut">The units that have been unable to wash for longest, at most twenty.</param>
+/// <param name="Overdue">The units that have been past the deadline of a wash that counts for longest, at most twenty.</param>
+/// <param name="Silent">The units that have been silent for longest, at most twenty.</param>
 /// <param name="WearingOut">Fitted parts most likely to fail within 90 days, most likely first.</param>
 /// <param name="RefusedRows">Rows refused at the door and not yet sent again, by source.</param>
 /// <param name="Cleaning">The last 28 days of the whole fleet.</param>
@@ -18,12 +20,18 @@ public sealed record TodayReport(
     Basis Basis,
     string Sentence,
     int Units,
+    IReadOnlyDictionary<CleaningState, int> UnitsByState,
     IReadOnlyList<UnitCleaning> LockedOut,
     IReadOnlyList<UnitCleaning> Overdue,
     IReadOnlyList<UnitCleaning> Silent,
     IReadOnlyList<WearingPart> WearingOut,
     IReadOnlyDictionary<string, int> RefusedRows,
-    ComplianceRow Cleaning);
+    ComplianceRow Cleaning)
+{
+    /// <summary>How many units are in a state.</summary>
+    /// <param name="state">The state.</param>
+    public int In(CleaningState state) => UnitsByState.GetValueOrDefault(state);
+}
 
 /// <summary>A fitted part that is likely to fail soon.</summary>
 /// <param name="Unit">Asset tag of the unit.</param>

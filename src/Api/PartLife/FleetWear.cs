@@ -1,0 +1,71 @@
+using NodaTime;
+using Washwear.Api.Registry;
+
+namespace Washwear.Api.PartLife;
+
+/// <summary>The fits of all positions and the parts still fitted.</summary>
+/// <param name="AsOf">When the parts were looked at.</param>
+/// <param name="Models">The fits.</param>
+/// <param name="Fitted">The parts still fitted, aged in days.</param>
+public sealed record Wear(DateTimeOffset AsOf, FittedParts Models, IReadOnlyList<FleetLife> Fitted);
+
+/// <summary>
+/// Keeps the fits of all positions in memory: they change with part changes and with the registry, and hardly within an hour. Safe for
+/// concurrent use.
+/// </summary>
+/// <param name="registry">The registry.</param>
+/// <param name="lives">Reads the lives.</param>
+/// <param name="queries">Says when part changes came in last.</param>
+public sealed class FleetWear(RegistryCache registry, FleetLives lives, PartLifeQueries queries) : IDisposable
+{
+    private static readonly Duration Fresh = Duration.FromHours(1);
+
+    private readonly SemaphoreSlim _reading = new(1, 1);
+    private volatile Known? _known;
+
+    /// <summary>The fits as of an instant, or as of less than an hour before it.</summary>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<Wear> CurrentAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        (long Version, long Parts, long Voids) place = await PlaceAsync(cancellationToken);
+        if (_known is { } known && known.Holds(place, asOf))
+        {
+            return known.Wear;
+        }
+
+        await _reading.WaitAsync(cancellationToken);
+        try
+        {
+            if (_known is { } other && other.Holds(place, asOf))
+            {
+                return other.Wear;
+            }
+
+            IReadOnlyList<FleetLife> all = await lives.LoadAsync(null, asOf, cancellationToken, daysOnly: true);
+            var wear = new Wear(asOf, new FittedParts(all), [.. all.Where(life => life.StillFitted)]);
+            _known = new Known(place, wear);
+            return wear;
+        }
+        finally
+        {
+            _reading.Release();
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _reading.Dispose();
+
+    private async Task<(long Version, long Parts, long Voids)> PlaceAsync(CancellationToken cancellationToken)
+    {
+        long version = (await registry.CurrentAsync(cancellationToken)).Version;
+        (long parts, long voids) = await queries.LastChangesAsync(cancellationToken);
+        return (version, parts, voids);
+    }
+
+    private sealed record Known((long Version, long Parts, long Voids) Place, Wear Wear)
+    {
+        public bool Holds((long Version, long Parts, long Voids) place, DateTimeOffset asOf) =>
+            Place == place && asOf >= Wear.AsOf && asOf - Wear.AsOf < Fresh.ToTimeSpan();
+    }
+}
