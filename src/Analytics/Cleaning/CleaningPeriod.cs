@@ -26,13 +26,31 @@ public sealed class CleaningPeriod
 /// <param name="FirstCause">What it is charged to from its begin to the first change.</param>
 /// <param name="ChangedAt">Instants within it at which the cause changed, in order.</param>
 /// <param name="ChangedTo">The causes from those instants on.</param>
-/// <param name="Deadlines">Deadlines in (from, to] of the washes that were due, in any order.</param>
+/// <param name="Deadlines">Deadlines after its begin of the washes that were judged in it, in any order; while it is open, also ones to
+/// come.</param>
 /// <param name="Results">What became of those washes; one that a later wash closed is missed.</param>
 /// <param name="WashEnds">Ends in (from, to] of the washes that count, in order.</param>
 internal readonly record struct PeriodData(
     long From, long To, long? LastWashBefore, Cause FirstCause, ArraySegment<long> ChangedAt, ArraySegment<Cause> ChangedTo,
     ArraySegment<long> Deadlines, ArraySegment<ObligationResult> Results, ArraySegment<long> WashEnds)
 {
+    /// <summary>The part up to an instant, with washes that were due while the unit was out of service.</summary>
+    public PeriodData KnownTo(Instant at, Instant[] excused)
+    {
+        PeriodData known = this with { To = at.ToUnixTimeTicks() };
+        return excused.Length == 0 ? known : known with
+        {
+            Deadlines = (long[])[.. Deadlines, .. excused.Select(deadline => deadline.ToUnixTimeTicks())],
+            Results = (ObligationResult[])[.. Results, .. excused.Select(_ => ObligationResult.Excused)],
+        };
+    }
+
+    /// <summary>What follows an instant after which nothing is known yet: only the cause goes on.</summary>
+    public PeriodData After(Instant at) => new PeriodLog(at).Open with
+    {
+        FirstCause = ChangedTo.Count > 0 ? ChangedTo[^1] : FirstCause,
+    };
+
     public void Write(CompactWriter writer)
     {
         writer.Ticks(From);

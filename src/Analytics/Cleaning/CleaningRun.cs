@@ -139,15 +139,25 @@ public sealed class CleaningRun
 
     /// <summary>The period in course, gone on to an instant with what is known.</summary>
     /// <param name="to">The instant, after <see cref="PeriodFrom"/>; later ones of what is known are left out.</param>
-    public CleaningPeriod PeriodTo(Instant to)
+    /// <returns>It in two parts: what is known, and what follows when nothing happens.</returns>
+    public IEnumerable<CleaningPeriod> PeriodTo(Instant to)
     {
-        PeriodLog log = new(_open ?? Opened(to));
-        if (!(to < _state.Now))
+        PeriodData open = _open ?? Opened(to);
+        Instant from = Instant.FromUnixTimeTicks(open.From);
+        Instant known = _state.Now is { } now ? Instant.Min(now, to) : from;
+        Instant[] excused = [.. Excused(from, to, _state.ServiceStart)];
+        if (known > from)
         {
-            new RuleClock(_frame, _state, log, log.Change).PassTo(to);
+            yield return new CleaningPeriod(open.KnownTo(known, excused));
+            excused = [];
         }
 
-        return log.PeriodTo(to, Excused(log.From, to, _state.ServiceStart));
+        if (!(to < _state.Now))
+        {
+            PeriodLog log = new(open.From < known.ToUnixTimeTicks() ? open.After(known) : open);
+            new RuleClock(_frame, _state, log, log.Change).PassTo(to);
+            yield return log.PeriodTo(to, excused);
+        }
     }
 
     /// <summary>A stretch before the first event and before the begin of service, in which nothing was owed.</summary>

@@ -34,4 +34,12 @@ public sealed record CleaningStatus(
     public Mover WhoseMove => State == CleaningState.Due ? Mover.Kitchen
         : State == CleaningState.LockedOut && Lockout is { } waits ? waits.WhoseMove()
         : Cause.WhoseMove();
+
+    /// <summary>The same at a later instant up to which nothing has changed: only what is overdue has grown.</summary>
+    /// <param name="asOf">The instant.</param>
+    public CleaningStatus Later(Instant asOf) => asOf == AsOf ? this : this with
+    {
+        AsOf = asOf,
+        OverdueBy = Deadline is { } deadline && deadline <= asOf ? asOf - deadline : Duration.Zero,
+    };
 }

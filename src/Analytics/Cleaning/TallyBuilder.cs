@@ -45,9 +45,9 @@ public sealed class TallyBuilder
 
         public void Add(in PeriodData period)
         {
-            if (period.To <= from || period.From >= to)
+            if (period.From <= from)
             {
-                return;
+                _lastWash = period.LastWashBefore ?? _lastWash;
             }
 
             Charge(period);
@@ -59,15 +59,13 @@ public sealed class TallyBuilder
 
             foreach (long end in period.WashEnds)
             {
-                Wash(end, period.LastWashBefore);
+                Wash(end);
             }
-
-            _lastWash ??= period.LastWashBefore;
         }
 
         public CleaningTally Build()
         {
-            Begin(null);
+            Begin();
             Close(to);
             (long gapFrom, long gapTo, bool known) = _longest!.Value;
             int onTime = _results[(int)ObligationResult.OnTime];
@@ -81,6 +79,11 @@ public sealed class TallyBuilder
         {
             long begin = Math.Max(period.From, from);
             long end = Math.Min(period.To, to);
+            if (end <= begin)
+            {
+                return;
+            }
+
             Cause cause = period.FirstCause;
             for (int i = 0; i < period.ChangedAt.Count && period.ChangedAt[i] < end; i++)
             {
@@ -94,10 +97,10 @@ public sealed class TallyBuilder
                 cause = period.ChangedTo[i];
             }
 
-            _ticks[(int)cause] += Math.Max(0, end - begin);
+            _ticks[(int)cause] += end - begin;
         }
 
-        private void Wash(long end, long? lastBefore)
+        private void Wash(long end)
         {
             if (end <= from)
             {
@@ -105,7 +108,7 @@ public sealed class TallyBuilder
             }
             else if (end < to)
             {
-                Begin(lastBefore);
+                Begin();
                 if (end > _gapFrom)
                 {
                     Close(end);
@@ -114,11 +117,10 @@ public sealed class TallyBuilder
         }
 
         /// <summary>The first gap begins with the last wash known, else with service, else with the window.</summary>
-        private void Begin(long? lastBefore)
+        private void Begin()
         {
             if (!_begun)
             {
-                _lastWash ??= lastBefore;
                 (_begun, _gapIsKnown) = (true, _lastWash is not null || commissioned is not null);
                 _gapFrom = _lastWash ?? (commissioned is { } start ? Math.Min(start, to) : from);
             }

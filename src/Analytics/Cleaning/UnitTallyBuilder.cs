@@ -43,9 +43,11 @@ public sealed class UnitTallyBuilder
             CleaningRun rule = _run.Rules[i];
             if (!(rule.PeriodFrom >= end))
             {
-                CleaningPeriod open = rule.PeriodTo(end);
-                Begin(open.From);
-                _rules[i].Add(open);
+                foreach (CleaningPeriod open in rule.PeriodTo(end))
+                {
+                    Begin(open.From);
+                    _rules[i].Add(open);
+                }
             }
         }
 

@@ -1,4 +1,5 @@
 using System.Data.Common;
+using System.Text.Json;
 using Dapper;
 using NodaTime;
 using Washwear.Analytics.Cleaning;
@@ -61,12 +62,12 @@ public sealed class CleaningQueries(Database database)
     public static IEnumerable<RunRow> RunsSince(ReadView view, long seq) =>
         view.Connection.Query<RunRow>(Runs, new { Seq = seq }, view.Transaction, buffered: false);
 
-    /// <summary>Closed periods of all units, period by period, in the order of the units' numbers.</summary>
+    /// <summary>Closed periods of all units, period by period.</summary>
     /// <param name="view">The commit to read at.</param>
     /// <param name="first">First period.</param>
     /// <param name="last">Last period.</param>
-    public static IEnumerable<PeriodRow> PeriodsOfAll(ReadView view, long first, long last) => view.Connection.Query<PeriodRow>(
-        Periods, new { First = CleaningRunTable.Id(first, 0), Last = CleaningRunTable.Id(last + 1, 0) }, view.Transaction, buffered: false);
+    public static IEnumerable<PeriodRow> PeriodsOfAll(ReadView view, long first, long last) =>
+        Rows(view, Periods, new { First = CleaningRunTable.Id(first, 0), Last = CleaningRunTable.Id(last + 1, 0) });
 
     /// <summary>Closed periods of some units, period by period.</summary>
     /// <param name="view">The commit to read at.</param>
@@ -77,8 +78,17 @@ public sealed class CleaningQueries(Database database)
     {
         IEnumerable<long> ids = Enumerable.Range(0, (int)(last - first + 1))
             .SelectMany(i => unitIds.Select(unitId => CleaningRunTable.Id(first + i, unitId)));
-        return view.Connection.Query<PeriodRow>(
-            PeriodsOfUnits, new { Ids = System.Text.Json.JsonSerializer.Serialize(ids) }, view.Transaction, buffered: false);
+        return Rows(view, PeriodsOfUnits, new { Ids = JsonSerializer.Serialize(ids) });
+    }
+
+    // Tens of thousands of rows: read one by one, without a list of them.
+    private static IEnumerable<PeriodRow> Rows(ReadView view, string sql, object asked)
+    {
+        using DbDataReader row = (DbDataReader)view.Connection.ExecuteReader(sql, asked, view.Transaction);
+        while (row.Read())
+        {
+            yield return new PeriodRow(row.GetInt64(0), row.GetFieldValue<byte[]>(1));
+        }
     }
 }
 
@@ -106,11 +116,11 @@ public sealed record RunRow(long UnitId, long Terms, byte[] Run);
 /// <summary>What a period of a unit came to.</summary>
 /// <param name="Id">Period and unit.</param>
 /// <param name="Closed">The periods of its rules in their compact form.</param>
-public sealed record PeriodRow(long Id, byte[] Closed)
+public readonly record struct PeriodRow(long Id, byte[] Closed)
 {
     /// <summary>The unit's number.</summary>
     public int UnitId => unchecked((int)Id);
 
-    /// <summary>The period's begin.</summary>
-    public Instant From => UnitCleaningRun.BeginOf(Id >> 32);
+    /// <summary>Number of the period.</summary>
+    public long Period => Id >> 32;
 }

@@ -28,7 +28,13 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         CleaningState.Clean, CleaningState.OutOfService, CleaningState.Closed,
     ];
 
-    private static readonly Comparer<UnitStatus> WorstFirst = Comparer<UnitStatus>.Create(Compare);
+    private static readonly Comparer<(int Urgency, long Waits, string Unit, string Rule)> KeyOrder =
+        Comparer<(int Urgency, long Waits, string Unit, string Rule)>.Create((one, other) =>
+        {
+            int order = one.Urgency != other.Urgency ? one.Urgency.CompareTo(other.Urgency) : one.Waits.CompareTo(other.Waits);
+            order = order != 0 ? order : string.CompareOrdinal(one.Unit, other.Unit);
+            return order != 0 ? order : string.CompareOrdinal(one.Rule, other.Rule);
+        });
 
     /// <summary>How every unit stands under every rule that applies to it.</summary>
     /// <param name="filter">Which units, which state, whose move.</param>
@@ -39,22 +45,23 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     public async Task<CleaningStatusReport> AssembleStatusAsync(
         CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken, PageRequest? page = null)
     {
-        (CleaningStatusReport report, UnitStatus[] all) = await StandAsync(filter, asOf, cancellationToken);
-        UnitStatus[] asked = [.. all.Where(one => IsAskedFor(one.Status, filter))];
+        (CleaningStatusReport report, IReadOnlyList<UnitStatus> all) = await StandAsync(filter, asOf, cancellationToken);
+        UnitStatus[] asked = WorstFirst(all.Where(one => IsAskedFor(one.Status, filter)));
         PageOf<UnitStatus> shown = page is null ? new PageOf<UnitStatus>(asked, null) : Paging.TakeSorted(asked, SortKey, page);
-        return report with { Rows = [.. shown.Items.Select(Row)], Next = shown.Next };
+        return report with { Rows = [.. shown.Items.Select(one => Row(one, asOf))], Next = shown.Next };
     }
 
-    /// <summary>The units that are in each state for longest.</summary>
+    /// <summary>The units that have been locked out, overdue or silent for longest.</summary>
     /// <param name="asOf">The instant.</param>
     /// <param name="unitsEach">Most units of each state; a unit under several rules stands there once, for the worst.</param>
     /// <param name="cancellationToken">Stops the work.</param>
     public async Task<CleaningStatusReport> AssembleWorstAsync(DateTimeOffset asOf, int unitsEach, CancellationToken cancellationToken)
     {
-        (CleaningStatusReport report, UnitStatus[] all) = await StandAsync(CleaningFilter.All, asOf, cancellationToken);
-        IEnumerable<UnitStatus> worst = all.GroupBy(one => one.Status.State)
+        (CleaningStatusReport report, IReadOnlyList<UnitStatus> all) = await StandAsync(CleaningFilter.All, asOf, cancellationToken);
+        IEnumerable<UnitStatus> worst = WorstFirst(all.Where(one => UrgencyOf(one.Status.State) <= UrgencyOf(CleaningState.Silent)))
+            .GroupBy(one => one.Status.State)
             .SelectMany(state => state.DistinctBy(one => one.Unit.Unit.Id).Take(unitsEach));
-        return report with { Rows = [.. worst.Select(Row)] };
+        return report with { Rows = [.. worst.Select(one => Row(one, asOf))] };
     }
 
     /// <summary>How units stand under the rules that hold for them.</summary>
@@ -96,13 +103,13 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     /// <param name="history">All its records.</param>
     /// <param name="asOf">The instant.</param>
     public static IEnumerable<UnitCleaning> Status(UnitTerms unit, UnitHistory history, DateTimeOffset asOf) =>
-        Statuses(unit, history, Instant.FromDateTimeOffset(asOf)).Select(Row);
+        Statuses(unit, history, Instant.FromDateTimeOffset(asOf)).Select(one => Row(one, asOf));
 
     /// <summary>Sort key of a row: the most urgent state first, within a state the longest wait.</summary>
     /// <param name="row">How a unit stands.</param>
     public static string SortKey(UnitStatus row) => string.Create(
         CultureInfo.InvariantCulture,
-        $"{UrgencyOf(row.Status.State)} {WaitsSinceMs(row.Status):D16} {row.Unit.CodeKey} {Codes.Key(row.Rule.Rule.Code)}");
+        $"{UrgencyOf(row.Status.State)} {WaitsSinceMs(row.Status):D16} {row.Unit.CodeKey} {row.Rule.CodeKey}");
 
     /// <summary>How urgent a state is: 0 is the most urgent.</summary>
     /// <param name="state">The state.</param>
@@ -116,19 +123,18 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     public static IReadOnlyList<UnitTerms> Select(RegistrySnapshot snapshot, CleaningFilter filter, DateTimeOffset from, DateTimeOffset to) =>
         [.. snapshot.Cleaning.Units.Where(unit => Matches(unit, filter) && Serves(unit, from, to))];
 
-    /// <returns>A report without rows, and how all units stand, worst first.</returns>
-    private async Task<(CleaningStatusReport Report, UnitStatus[] All)> StandAsync(
+    /// <returns>A report without rows, and how all units stand.</returns>
+    private async Task<(CleaningStatusReport Report, IReadOnlyList<UnitStatus> All)> StandAsync(
         CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         Fleet fleet = await runs.CurrentAsync(cancellationToken);
         IReadOnlyList<UnitTerms> units = Select(fleet.Registry, filter, asOf, asOf);
-        UnitStatus[] all = [.. await StatusesAsync(fleet, units, asOf, cancellationToken)];
-        Array.Sort(all, WorstFirst);
+        IReadOnlyList<UnitStatus> all = await StatusesAsync(fleet, units, asOf, cancellationToken);
         int withoutRule = units.Count - all.Select(one => one.Unit.Unit.Id).Distinct().Count();
         Dictionary<CleaningState, int> byState = CountByState(all);
         return (
             new CleaningStatusReport(
-                new Basis(asOf, null, null, StatusMethod, null, all.Length, null, Counted("under_no_rule", withoutRule), WithoutRule(withoutRule)),
+                new Basis(asOf, null, null, StatusMethod, null, all.Count, null, Counted("under_no_rule", withoutRule), WithoutRule(withoutRule)),
                 CleaningSentences.Fleet(byState),
                 byState,
                 [],
@@ -140,13 +146,17 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         unit.Rules.Zip(unit.Begin.Rules).Where(pair => pair.Second.Validity.Contains(asOf))
             .Select(pair => new UnitStatus(unit, pair.First, CauseTimeline.At(pair.First.Rule, unit.Calendar, history, asOf)));
 
-    // The order of SortKey, without the text.
-    private static int Compare(UnitStatus one, UnitStatus other)
+    // In the order of SortKey, without the text.
+    private static UnitStatus[] WorstFirst(IEnumerable<UnitStatus> statuses)
     {
-        int order = UrgencyOf(one.Status.State).CompareTo(UrgencyOf(other.Status.State));
-        order = order != 0 ? order : WaitsSinceMs(one.Status).CompareTo(WaitsSinceMs(other.Status));
-        order = order != 0 ? order : string.CompareOrdinal(one.Unit.CodeKey, other.Unit.CodeKey);
-        return order != 0 ? order : string.CompareOrdinal(Codes.Key(one.Rule.Rule.Code), Codes.Key(other.Rule.Rule.Code));
+        UnitStatus[] sorted = [.. statuses];
+        (int, long, string, string)[] keys =
+        [
+            .. sorted.Select(one => (
+                UrgencyOf(one.Status.State), WaitsSinceMs(one.Status), one.Unit.CodeKey, one.Rule.CodeKey)),
+        ];
+        Array.Sort(keys, sorted, KeyOrder);
+        return sorted;
     }
 
     private static long WaitsSinceMs(CleaningStatus status) => Math.Max(0, status.State switch
@@ -182,12 +192,12 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         string.IsNullOrEmpty(asked) || string.Equals(asked, actual, StringComparison.OrdinalIgnoreCase);
 
     private static bool Serves(UnitTerms unit, DateTimeOffset from, DateTimeOffset to) =>
-        (unit.Service.CommissionedOn is not { } begins || unit.Calendar.StartOf(begins) <= Instant.FromDateTimeOffset(to))
-        && (unit.Service.DecommissionedOn is not { } ends || unit.Calendar.StartOf(ends) > Instant.FromDateTimeOffset(from));
+        !(unit.InService.HasStart && unit.InService.Start > Instant.FromDateTimeOffset(to))
+        && !(unit.InService.HasEnd && unit.InService.End <= Instant.FromDateTimeOffset(from));
 
-    private static UnitCleaning Row(UnitStatus one)
+    private static UnitCleaning Row(UnitStatus one, DateTimeOffset asOf)
     {
-        (UnitTerms unit, RuleTerms rule, CleaningStatus status) = one;
+        (UnitTerms unit, RuleTerms rule, CleaningStatus status) = (one.Unit, one.Rule, one.Status.Later(Instant.FromDateTimeOffset(asOf)));
         SiteEntry site = unit.Unit.Site;
         Instant? since = status.State == CleaningState.LockedOut ? status.LockoutSince : status.Since;
         return new UnitCleaning(

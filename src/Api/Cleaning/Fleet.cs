@@ -25,7 +25,7 @@ public sealed class UnitStanding(UnitTerms terms, UnitCleaningRun run)
 
     /// <summary>How the unit stands under the rules that hold at an instant.</summary>
     /// <param name="asOf">The instant.</param>
-    /// <returns>One status a rule; null when records after the instant are folded in, so that nobody can tell from here.</returns>
+    /// <returns>One status a rule, as of the instant or of an earlier one since which only what is overdue has grown; null when records after the instant are folded in, so that nobody can tell from here.</returns>
     public IReadOnlyList<(RuleTerms Rule, CleaningStatus Status)>? At(Instant asOf)
     {
         if (asOf < run.FoldedTo)
@@ -39,15 +39,8 @@ public sealed class UnitStanding(UnitTerms terms, UnitCleaningRun run)
             _told = told;
         }
 
-        return told.From == asOf ? told.Statuses : [.. told.Statuses.Select(one => (one.Rule, Later(one.Status, asOf)))];
+        return told.Statuses;
     }
-
-    // Until the state changes, only what is overdue grows.
-    private static CleaningStatus Later(CleaningStatus status, Instant asOf) => status with
-    {
-        AsOf = asOf,
-        OverdueBy = status.Deadline is { } deadline && deadline <= asOf ? asOf - deadline : Duration.Zero,
-    };
 
     private Told Tell(Instant asOf)
     {

@@ -37,34 +37,59 @@ public sealed class FleetRuns(RegistryCache registry, CleaningQueries queries) :
         (ReadView view, Fleet fleet) = await BeginAsync(cancellationToken);
         await using (view)
         {
-            UnitTerms[] units = [.. select(fleet.Registry)];
-            ILookup<int, PeriodRow> closed = Periods(view, units, fleet, windows[0].Start, windows[^1].End).ToLookup(row => row.UnitId);
-            return [.. units.AsParallel().AsOrdered().Select(unit => Count(fleet.Units[unit.Unit.Id], closed[unit.Unit.Id], windows))];
+            IReadOnlyList<UnitTerms> units = select(fleet.Registry);
+
+            // A begin belongs to the period before it, the end of a window to the one that it closes.
+            long first = UnitCleaningRun.PeriodOf(windows[0].Start + Duration.FromTicks(1));
+            long last = UnitCleaningRun.PeriodOf(windows[^1].End);
+            byte[]?[][] closed = Closed(view, units, fleet.Units.Count, first, last);
+            var counted = new UnitTallies[units.Count];
+            Parallel.For(0, counted.Length, i => counted[i] = Count(fleet.Units[units[i].Unit.Id], closed[i], first, windows));
+            return counted;
         }
     }
 
     /// <inheritdoc/>
     public void Dispose() => _reading.Dispose();
 
-    private static UnitTallies Count(UnitStanding unit, IEnumerable<PeriodRow> closed, IReadOnlyList<Interval> windows)
+    private static UnitTallies Count(UnitStanding unit, byte[]?[] closed, long first, IReadOnlyList<Interval> windows)
     {
         var builder = new UnitTallyBuilder(unit.Run, windows);
-        foreach (PeriodRow row in closed)
+        for (int i = 0; i < closed.Length; i++)
         {
-            builder.Add(row.From, row.Closed);
+            if (closed[i] is { } period)
+            {
+                builder.Add(UnitCleaningRun.BeginOf(first + i), period);
+            }
         }
 
         return new UnitTallies(unit.Terms, builder.Build());
     }
 
-    private static IEnumerable<PeriodRow> Periods(ReadView view, UnitTerms[] units, Fleet fleet, Instant from, Instant to)
+    /// <returns>For each unit its closed periods from the first to the last; null where it has none.</returns>
+    private static byte[]?[][] Closed(ReadView view, IReadOnlyList<UnitTerms> units, int unitsInAll, long first, long last)
     {
-        // A begin belongs to the period before it, the end of a window to the one that it closes.
-        long first = UnitCleaningRun.PeriodOf(from + Duration.FromTicks(1));
-        long last = UnitCleaningRun.PeriodOf(to);
-        return units.Length * 4 > fleet.Units.Count
+        var places = new Dictionary<int, int>(units.Count);
+        var closed = new byte[]?[units.Count][];
+        for (int i = 0; i < closed.Length; i++)
+        {
+            places.Add(units[i].Unit.Id, i);
+            closed[i] = new byte[]?[last - first + 1];
+        }
+
+        // Where most units are asked for, reading all of them in their order is faster than looking for each.
+        IEnumerable<PeriodRow> rows = units.Count * 4 > unitsInAll
             ? CleaningQueries.PeriodsOfAll(view, first, last)
-            : CleaningQueries.PeriodsOf(view, [.. units.Select(unit => unit.Unit.Id)], first, last);
+            : CleaningQueries.PeriodsOf(view, places.Keys, first, last);
+        foreach (PeriodRow row in rows)
+        {
+            if (places.TryGetValue(row.UnitId, out int place))
+            {
+                closed[place][row.Period - first] = row.Closed;
+            }
+        }
+
+        return closed;
     }
 
     /// <summary>A commit and the fleet at that very commit.</summary>

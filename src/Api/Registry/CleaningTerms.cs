@@ -8,7 +8,11 @@ namespace Washwear.Api.Registry;
 /// <summary>Days on which a rule of the registry holds for a unit, with its computed form.</summary>
 /// <param name="Entry">The rule as given.</param>
 /// <param name="Rule">The rule as Analytics takes it, its validity cut to those days.</param>
-public sealed record RuleTerms(RuleEntry Entry, CleaningRule Rule);
+public sealed record RuleTerms(RuleEntry Entry, CleaningRule Rule)
+{
+    /// <summary>The code as it is compared.</summary>
+    public string CodeKey { get; } = Codes.Key(Rule.Code);
+}
 
 /// <summary>A unit of the registry in the terms of the cleaning computation.</summary>
 /// <param name="Unit">The unit.</param>
@@ -23,6 +27,11 @@ public sealed record UnitTerms(UnitEntry Unit, SiteCalendar Calendar, UnitServic
 
     /// <summary>The asset tag as it is compared.</summary>
     public string CodeKey { get; } = Codes.Key(Unit.Resource.Unit);
+
+    /// <summary>From its commissioning to its decommissioning, open where these are not known.</summary>
+    public Interval InService { get; } = new(
+        Service.CommissionedOn is { } begins ? Calendar.StartOf(begins) : null,
+        Service.DecommissionedOn is { } ends ? Calendar.StartOf(ends) : null);
 
     /// <summary>Tells terms apart: equal for equal rules, calendar and service.</summary>
     public long Fingerprint => _fingerprint ??= TermsFingerprint.Of(this);

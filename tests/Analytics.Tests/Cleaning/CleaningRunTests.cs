@@ -37,7 +37,7 @@ public sealed class CleaningRunTests
                     {
                         Assert.Equal(
                             CauseTimeline.At(scenario.Rule, scenario.Site.Calendar, known, later),
-                            status with { AsOf = later, OverdueBy = status.Deadline < later ? later - status.Deadline!.Value : Duration.Zero });
+                            status.Later(later));
                     }
                 }
             },
