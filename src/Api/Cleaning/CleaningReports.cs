@@ -134,7 +134,8 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         Dictionary<CleaningState, int> byState = CountByState(all);
         return (
             new CleaningStatusReport(
-                new Basis(asOf, null, null, StatusMethod, null, all.Count, null, Counted("under_no_rule", withoutRule), WithoutRule(withoutRule)),
+                new Basis(asOf, null, null, StatusMethod, null, all.Count, null, Counted("under_no_rule", withoutRule),
+                [.. WithoutRule(withoutRule), .. RuleWords.Doubts(all.Select(one => (one.Unit, one.Rule)))]),
                 CleaningSentences.Fleet(byState),
                 byState,
                 [],
@@ -210,7 +211,7 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
             site.Resource.Region,
             site.Resource.TimeZone,
             rule.Entry.Resource.Rule,
-            CleaningSentences.Rule(rule.Rule),
+            RuleWords.Of(unit, rule),
             rule.Entry.Resource.Basis,
             status.State,
             status.State == CleaningState.LockedOut ? status.Lockout ?? status.Cause : status.Cause,

@@ -24,7 +24,7 @@ public sealed class ComplianceReports(FleetRuns runs)
         ["operator"] = (unit, _) => (unit.Unit.Site.Operator.Resource.Operator, unit.Unit.Site.Operator.Resource.Name),
         ["model"] = (unit, _) => (unit.Unit.Model.Resource.Model, unit.Unit.Model.Resource.Name),
         ["region"] = (unit, _) => (unit.Unit.Site.Resource.Region ?? "", unit.Unit.Site.Resource.Region ?? "no region"),
-        ["rule"] = (_, rule) => (rule.Entry.Resource.Rule, CleaningSentences.Rule(rule.Rule)),
+        ["rule"] = (_, rule) => (rule.Entry.Resource.Rule, RuleWords.Of(rule)),
     };
 
     /// <summary>Codes of what a row can stand for.</summary>
@@ -46,12 +46,14 @@ public sealed class ComplianceReports(FleetRuns runs)
         Judged[] judged = [.. counted.SelectMany(unit => Judge(unit, by, window, 0))];
         ComplianceRow total = Row("all", "All together", judged);
         return new ComplianceReport(
-            new Basis(asOf, from, to, Method, null, total.Due, null, Excluded(judged), []),
+            new Basis(asOf, from, to, Method, null, total.Due, null, Excluded(judged),
+                [.. RuleWords.Doubts(counted.SelectMany(unit => unit.Unit.Rules, (unit, rule) => (unit.Unit, rule)))]),
             by,
             CleaningSentences.Compliance(total),
             total,
             [
-                .. judged.GroupBy(one => one.Group).Select(group => Row(group.Key.Code, group.Key.Name, [.. group]))
+                .. judged.GroupBy(one => one.Group.Code, StringComparer.OrdinalIgnoreCase)
+                    .Select(group => Row(group.Last().Group.Code, group.Last().Group.Name, [.. group]))
                     .OrderBy(SortKey, StringComparer.Ordinal),
             ],
             null);

@@ -86,11 +86,18 @@ public static class RegistryKinds
             new("grade", row => row.Grade),
             new("every_trading_days", row => row.EveryTradingDays),
             new("every_hours", row => row.EveryHours),
+            new("every_washes", row => row.EveryWashes),
+            new("every_operating_hours", row => row.EveryOperatingHours),
+            new("every_washes_by_hardness", row => row.EveryWashesByHardness is { } steps ? string.Join(' ', steps.Select(Step)) : null),
             new("grace_hours", row => row.GraceHours),
             new("basis", row => row.Basis),
             new("valid_from", row => row.ValidFrom),
             new("valid_to", row => row.ValidTo),
         ]);
+
+    private static string Step(HardnessStepResource step) => step.UpToMgPerL is { } upTo
+        ? FormattableString.Invariant($"{upTo}:{step.Washes}")
+        : FormattableString.Invariant($"above:{step.Washes}");
 
     private static string Period(ClosureResource closure) => closure.To is { } to
         ? FormattableString.Invariant($"{closure.From:yyyy-MM-dd}/{to:yyyy-MM-dd}")

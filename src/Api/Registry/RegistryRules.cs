@@ -7,7 +7,7 @@ namespace Washwear.Api.Registry;
 /// <summary>What a resource must be like before it may enter the registry.</summary>
 public static class RegistryRules
 {
-    private const double MostHours = 366 * 24;
+    internal const double MostHours = 366 * 24;
     private static readonly DateOnly Earliest = new(1950, 1, 1);
     private static readonly DateOnly Latest = new(2199, 12, 31);
     private static readonly string[] Weekdays = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
@@ -37,7 +37,7 @@ public static class RegistryRules
                 CheckUnit(unit, book, known);
                 break;
             case RuleResource rule:
-                CheckRule(rule, book, known);
+                CleaningRuleRules.Check(rule, book, known);
                 break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(resource), resource.GetType(), "This is no resource of the registry.");
@@ -144,48 +144,7 @@ public static class RegistryRules
         }
     }
 
-    private static void CheckRule(RuleResource rule, RuleBook book, KnownCodes known)
-    {
-        book.AddressCode("rule", rule.Rule);
-        (string Kind, string Code)[] scope = [.. KnownCodes.ReferredTo(rule)];
-        foreach ((string kind, string code) in scope)
-        {
-            book.In("scope").Known(kind, code, kind, named => known.Has(kind, named));
-        }
-
-        if (scope.Length > 1)
-        {
-            book.Add("scope", "at_most_one", "A rule is for one operator, site, model or unit, or for all.", "Keep one field, or send {} for all.");
-        }
-
-        if (rule.EveryTradingDays.HasValue == rule.EveryHours.HasValue)
-        {
-            book.Add(
-                "every_trading_days",
-                "exactly_one",
-                "Exactly one of every_trading_days and every_hours must be given.",
-                "Give the one that the rule is written in and leave the other out.");
-        }
-
-        book.Between("every_trading_days", rule.EveryTradingDays, 1, 366);
-        book.AboveZero("every_hours", rule.EveryHours, MostHours);
-        book.Between("grace_hours", rule.GraceHours, 0, MostHours);
-        if (rule.EveryHours is { } hours && hours > 0 && rule.GraceHours >= hours)
-        {
-            book.Add(
-                "grace_hours",
-                "shorter_than_interval",
-                FormattableString.Invariant($"The grace ({rule.GraceHours} h) is as long as the interval ({hours} h), so two washes would be due at once."),
-                "Give a grace shorter than every_hours.");
-        }
-
-        book.Text("basis", rule.Basis);
-        CheckDate(book, "valid_from", rule.ValidFrom);
-        CheckDate(book, "valid_to", rule.ValidTo);
-        book.InOrder<DateOnly>("valid_to", rule.ValidFrom, rule.ValidTo, "valid_from");
-    }
-
-    private static void CheckDate(RuleBook book, string field, DateOnly? date)
+    internal static void CheckDate(RuleBook book, string field, DateOnly? date)
     {
         if (date is { } day && (day < Earliest || day > Latest))
         {

@@ -163,7 +163,7 @@ public sealed record UnitResource(
 /// <param name="Reason">Why.</param>
 public sealed record OutOfServiceResource(DateTimeOffset From, DateTimeOffset? To = null, string? Reason = null);
 
-/// <summary>A cleaning rule: how often which grade of wash is due. Exactly one of the two intervals is given.</summary>
+/// <summary>A cleaning rule: how often which grade of wash is due. Exactly one of the five intervals is given.</summary>
 /// <param name="Rule">Code.</param>
 /// <param name="Scope">Which units it is for.</param>
 /// <param name="Grade">Lowest grade that counts.</param>
@@ -173,6 +173,10 @@ public sealed record OutOfServiceResource(DateTimeOffset From, DateTimeOffset? T
 /// <param name="Basis">Where the rule comes from, in the user's words; printed with every verdict.</param>
 /// <param name="ValidFrom">First date on which it holds, by the site's calendar; null: always did.</param>
 /// <param name="ValidTo">Last date on which it holds; null: until further notice.</param>
+/// <param name="EveryWashes">Due after every so many other washes that the unit completed, 1 to 100000.</param>
+/// <param name="EveryOperatingHours">Due after every so many operating hours by the unit's meter, above 0.</param>
+/// <param name="EveryWashesByHardness">Due after a number of other washes that depends on the hardness of the site's water, in the order of
+/// hardness; the last one is for all harder water. A site whose hardness nobody has measured takes the smallest number.</param>
 public sealed record RuleResource(
     string Rule,
     RuleScopeResource Scope,
@@ -182,7 +186,16 @@ public sealed record RuleResource(
     double GraceHours,
     string Basis,
     DateOnly? ValidFrom = null,
-    DateOnly? ValidTo = null);
+    DateOnly? ValidTo = null,
+    int? EveryWashes = null,
+    double? EveryOperatingHours = null,
+    IReadOnlyList<HardnessStepResource>? EveryWashesByHardness = null);
+
+/// <summary>How many washes between two descalings for water up to a hardness.</summary>
+/// <param name="UpToMgPerL">Hardest water it is for, mg/L as calcium carbonate, inclusive; null on the last step only: all harder
+/// water.</param>
+/// <param name="Washes">Number of completed washes, 1 to 100000.</param>
+public sealed record HardnessStepResource(double? UpToMgPerL, int Washes);
 
 /// <summary>Which units a rule is for. At most one field is given; none: all units.</summary>
 /// <param name="Operator">All units of this operator.</param>

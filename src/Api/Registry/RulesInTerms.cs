@@ -22,7 +22,7 @@ internal sealed class RulesInTerms
         Dictionary<ScopedRule, RuleEntry> applicable = new(ReferenceEqualityComparer.Instance);
         foreach (Term term in Targets(unit).SelectMany(target => _byTarget[target]))
         {
-            applicable[new ScopedRule(RuleOf(term.Entry.Resource), term.Target.Scope)] = term.Entry;
+            applicable[new ScopedRule(RuleOf(term.Entry.Resource, unit.Site.Resource.WaterHardnessMgPerL), term.Target.Scope)] = term.Entry;
         }
 
         return [.. RuleChoice.For(applicable.Keys).Select(stretch => new RuleTerms(applicable[stretch.Chosen], stretch.Rule))];
@@ -44,13 +44,25 @@ internal sealed class RulesInTerms
         : scope.Operator is not null ? (RuleScope.Operator, scope.Operator)
         : (RuleScope.All, null);
 
-    private static CleaningRule RuleOf(RuleResource rule) => new(
+    private static CleaningRule RuleOf(RuleResource rule, double? hardness) => new(
         rule.Rule,
         rule.Grade,
-        rule.EveryTradingDays is { } days ? new EveryTradingDays(days) : new EveryHours(Duration.FromHours(rule.EveryHours!.Value)),
+        BasisOf(rule, hardness),
         Duration.FromHours(rule.GraceHours),
         rule.ValidFrom is { } from ? LocalDate.FromDateOnly(from) : null,
         rule.ValidTo is { } to ? LocalDate.FromDateOnly(to) : null);
+
+    private static DueBasis BasisOf(RuleResource rule, double? hardness) =>
+        rule.EveryTradingDays is { } days ? new EveryTradingDays(days)
+        : rule.EveryHours is { } hours ? new EveryHours(Duration.FromHours(hours))
+        : rule.EveryWashes is { } washes ? new EveryWashes(washes)
+        : rule.EveryOperatingHours is { } operating ? new EveryOperatingHours(operating)
+        : new EveryWashes(WashesFor(rule.EveryWashesByHardness!, hardness));
+
+    // Too early costs some descaler, too late an oven: where nobody has measured, the smallest number.
+    private static int WashesFor(IReadOnlyList<HardnessStepResource> steps, double? hardness) => hardness is { } mgPerL
+        ? steps.First(step => step.UpToMgPerL is not { } upTo || mgPerL <= upTo).Washes
+        : steps.Min(step => step.Washes);
 
     private sealed record Term(RuleEntry Entry, (RuleScope Scope, string? Code) Target);
 }

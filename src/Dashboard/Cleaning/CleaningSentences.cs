@@ -9,18 +9,22 @@ public static class CleaningSentences
 {
     /// <summary>A rule in words, such as 'a standard wash or higher every trading day, 4 h grace'.</summary>
     /// <param name="rule">The rule.</param>
+    /// <param name="interval">Its interval in words, where it differs from unit to unit; null: that of the rule.</param>
     /// <returns>The words, without a capital or a full stop.</returns>
-    public static string Rule(CleaningRule rule)
+    public static string Rule(CleaningRule rule, string? interval = null)
     {
         ArgumentNullException.ThrowIfNull(rule);
         string grade = Text.Words(rule.Grade.ToString()).ToLowerInvariant();
         string wash = rule.Grade == ProgrammeGrade.Descale ? "a descale"
             : (grade[0] == 'i' ? "an " : "a ") + grade + (rule.Grade == ProgrammeGrade.Intensive ? " wash" : " wash or higher");
-        string interval = rule.Basis switch
+        interval ??= rule.Basis switch
         {
             EveryTradingDays { Days: 1 } => "every trading day",
             EveryTradingDays days => string.Create(CultureInfo.InvariantCulture, $"every {days.Days} trading days"),
+            EveryHours { Interval.TotalHours: < 72 and var hours } => "every " + Text.Number(hours) + " h",
             EveryHours hours => "every " + Text.Duration(hours.Interval.TotalHours),
+            EveryWashes washes => "after every " + (washes.Washes == 1 ? "other wash" : Text.Count(washes.Washes) + " other washes"),
+            EveryOperatingHours hours => "after every " + Text.Number(hours.Hours) + " operating hours",
             _ => throw new ArgumentOutOfRangeException(nameof(rule), rule.Basis, "A basis without words."),
         };
         return wash + " " + interval + (rule.Grace == NodaTime.Duration.Zero ? ", no grace" : ", " + Text.Duration(rule.Grace.TotalHours) + " grace");

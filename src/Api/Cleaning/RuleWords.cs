@@ -1,0 +1,43 @@
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Api.Cleaning;
+
+/// <summary>Words a rule of the registry as it holds for a unit.</summary>
+public static class RuleWords
+{
+    /// <summary>The rule in words, with the water that it goes by.</summary>
+    /// <param name="unit">The unit.</param>
+    /// <param name="rule">One of its rules.</param>
+    public static string Of(UnitTerms unit, RuleTerms rule) => CleaningSentences.Rule(rule.Rule) + (!IsByHardness(rule) ? string.Empty
+        : unit.Unit.Site.Resource.WaterHardnessMgPerL is { } mgPerL ? ", for water of " + Text.Number(mgPerL) + " mg/L"
+        : ", the strictest step because nobody has measured the water's hardness");
+
+    /// <summary>The rule in words, whatever the unit.</summary>
+    /// <param name="rule">The rule.</param>
+    public static string Of(RuleTerms rule)
+    {
+        if (!IsByHardness(rule))
+        {
+            return CleaningSentences.Rule(rule.Rule);
+        }
+
+        IReadOnlyList<HardnessStepResource> steps = rule.Entry.Resource.EveryWashesByHardness!;
+        return CleaningSentences.Rule(rule.Rule, "after " + Text.Count(steps.Min(step => step.Washes)) + " to "
+            + Text.Count(steps.Max(step => step.Washes)) + " other washes, by the water's hardness");
+    }
+
+    /// <summary>What to doubt where a rule goes by a hardness that nobody has measured.</summary>
+    /// <param name="judged">Units and rules.</param>
+    /// <returns>A sentence; none where every hardness is known.</returns>
+    public static IEnumerable<string> Doubts(IEnumerable<(UnitTerms Unit, RuleTerms Rule)> judged)
+    {
+        int unknown = judged.Where(one => IsByHardness(one.Rule) && one.Unit.Unit.Site.Resource.WaterHardnessMgPerL is null)
+            .Select(one => one.Unit.Unit.Site.Id).Distinct().Count();
+        return unknown == 0 ? [] : ["At " + Text.Counted(unknown, "site", "sites") + " nobody has measured the water's hardness: a rule by hardness "
+            + "takes its smallest number of washes there."];
+    }
+
+    private static bool IsByHardness(RuleTerms rule) => rule.Entry.Resource.EveryWashesByHardness is not null;
+}
