@@ -21,10 +21,10 @@ public static class CleaningSentences
         {
             EveryTradingDays { Days: 1 } => "every trading day",
             EveryTradingDays days => string.Create(CultureInfo.InvariantCulture, $"every {days.Days} trading days"),
-            EveryHours { Interval.TotalHours: < 72 and var hours } => "every " + Text.Number(hours) + " h",
+            EveryHours { Interval.TotalHours: < 72 and var hours } => string.Create(CultureInfo.InvariantCulture, $"every {hours:0.##} h"),
             EveryHours hours => "every " + Text.Duration(hours.Interval.TotalHours),
             EveryWashes washes => "after every " + (washes.Washes == 1 ? "other wash" : Text.Count(washes.Washes) + " other washes"),
-            EveryOperatingHours hours => "after every " + Text.Number(hours.Hours) + " operating hours",
+            EveryOperatingHours hours => string.Create(CultureInfo.InvariantCulture, $"after every {hours.Hours:#,0.##} operating hours"),
             _ => throw new ArgumentOutOfRangeException(nameof(rule), rule.Basis, "A basis without words."),
         };
         return wash + " " + interval + (rule.Grace == NodaTime.Duration.Zero ? ", no grace" : ", " + Text.Duration(rule.Grace.TotalHours) + " grace");
