@@ -11,7 +11,7 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     private static readonly string[] Paths =
     [
         "/", "/cleaning", "/cleaning?state=overdue&by=operator&days=91", "/part-life", "/part-life?position=wash-pump&clock=washes",
-        "/part-life?position=fill-valve&clock=washes&by=batch", "/units", "/units?q=OVEN-001", "/units/OVEN-0001", "/sites", "/sites/S001", "/alerts", "/digest",
+        "/part-life?position=fill-valve&clock=washes&by=batch", "/units", "/units?q=OVEN-001", "/units/OVEN-0001", "/sites", "/sites?q=canteen", "/sites/S001", "/cleaning?whose_move=kitchen&site=S003", "/alerts", "/digest",
     ];
 
     public static TheoryData<string> Pages => [.. Paths, "/reference/index.html"];
@@ -21,7 +21,7 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         get
         {
             var data = new TheoryData<string, bool>();
-            foreach (string path in new[] { "/", "/cleaning?state=overdue", "/part-life?position=door-gasket&by=model", "/units?q=OVEN-001", "/units/OVEN-0001", "/alerts", "/digest" })
+            foreach (string path in new[] { "/", "/cleaning?state=overdue", "/cleaning?whose_move=kitchen", "/sites?q=canteen", "/sites/S001", "/part-life?position=door-gasket&by=model", "/units?q=OVEN-001", "/units/OVEN-0001", "/alerts", "/digest" })
             {
                 data.Add(path, false);
                 data.Add(path, true);
@@ -123,6 +123,35 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
                 await File.WriteAllBytesAsync(Path.Combine(Folder, Name(path) + "-print.pdf"), paper);
             }
         }
+    }
+
+    [Theory]
+    [InlineData("A4")]
+    [InlineData("Letter")]
+    public async Task A_kitchens_page_prints_on_one_sheet(string paper)
+    {
+        await using IBrowserContext session = await fleet.OpenAsync();
+        IPage page = await session.NewPageAsync();
+        foreach (string site in new[] { "S001", "S030", "S009" })
+        {
+            await page.GotoAsync(new Uri(fleet.Address, "/sites/" + site).ToString());
+            string printed = System.Text.Encoding.Latin1.GetString(await page.PdfAsync(new() { Format = paper }));
+            Assert.Single(System.Text.RegularExpressions.Regex.Matches(printed, "/Type ?/Page\\b"));
+        }
+    }
+
+    [Fact]
+    public async Task Without_scripts_a_reader_goes_from_whose_move_to_the_kitchen_and_finds_what_to_do()
+    {
+        await using IBrowserContext session = await fleet.OpenAsync(PhoneWidth, script: false);
+        IPage page = await session.NewPageAsync();
+        await page.GotoAsync(new Uri(fleet.Address, "/cleaning").ToString());
+        await page.Locator(".moves a").First.ClickAsync();
+        Assert.Contains("whose_move=kitchen", page.Url, StringComparison.Ordinal);
+        await page.Locator("table a[href^='/sites/']").First.ClickAsync();
+        Assert.StartsWith("/sites/", new Uri(page.Url).AbsolutePath, StringComparison.Ordinal);
+        Assert.NotEmpty(await page.Locator(".oven-do").First.InnerTextAsync());
+        Assert.True(await page.Locator(".tick-box").CountAsync() > 0);
     }
 
     // Pictures to look at are kept where this names a folder.

@@ -160,7 +160,20 @@ public static class Samples
         "cursor-2");
 
     public static CleaningPageReport Cleaning { get; } = new(
-        Status, Compliance, CleaningFilter.All, [new("OP0", "Quillmere Kitchens"), new("OP1", "Tarnwick Catering")], ["North", "South"]);
+        Status, Compliance, CleaningFilter.All, [new("OP0", "Quillmere Kitchens"), new("OP1", "Tarnwick Catering")], ["North", "South"],
+        [new("H20", "Hearth 20")], Moves, Trend);
+
+    public static MovesReport Moves => new(
+        61, 12, "OV-1003", "Fennel Street Clinic", 197, new Dictionary<Mover, int> { [Mover.Kitchen] = 9, [Mover.Service] = 1, [Mover.Supplier] = 1 });
+
+    public static TrendReport Trend => new(
+        Basis("whole ISO weeks by UTC", 1512), "The share of washes on time shows no steady rise or fall over 13 weeks beyond chance: −2.9 points (−6.4 to +0.6).",
+        new Estimate(-0.029, -0.064, 0.006, 0.95, "least-squares line"),
+        [
+            .. Enumerable.Range(0, 13).Select(i => new TrendWeek(
+                $"2025-W{10 + i}", new DateTimeOffset(2025, 3, 3, 0, 0, 0, TimeSpan.Zero).AddDays(7 * i), new DateTimeOffset(2025, 3, 10, 0, 0, 0, TimeSpan.Zero).AddDays(7 * i),
+                61, 120, 110 - i, Share((110 - i) / 120.0, 0.7, 0.95), 0.9, Hours(0.9, 10248), 10248)),
+        ]);
 
     public static PartLifeReport Fit { get; } = MakeFit();
 

@@ -31,6 +31,24 @@ public static class CleaningColumns
         new("sentence", row => row.Sentence),
     ];
 
+    /// <summary>Columns of the weeks: the figures, then the hours of each cause.</summary>
+    public static IReadOnlyList<CsvColumn<TrendWeek>> Trend { get; } =
+    [
+        new("week", row => row.Week),
+        new("from", row => row.From),
+        new("to", row => row.To),
+        new("units", row => row.Units),
+        new("due", row => row.Due),
+        new("on_time", row => row.OnTime),
+        new("on_time_share", row => row.OnTimeShare?.Value),
+        new("on_time_share_lower", row => row.OnTimeShare?.Lower),
+        new("on_time_share_upper", row => row.OnTimeShare?.Upper),
+        new("time_within_share", row => row.TimeWithinShare),
+        new("window_hours", row => row.WindowHours),
+        .. Enum.GetValues<Cause>().Select(cause =>
+            new CsvColumn<TrendWeek>(Json.Name(cause.ToString()) + "_hours", row => row.HoursByCause.GetValueOrDefault(cause))),
+    ];
+
     /// <summary>Columns of the compliance list: the row's figures, then the hours of each cause.</summary>
     public static IReadOnlyList<CsvColumn<ComplianceRow>> Compliance { get; } =
     [

@@ -21,6 +21,8 @@ public static class CleaningEndpoints
         services.AddSingleton<FleetRuns>();
         services.AddSingleton<CleaningReports>();
         services.AddSingleton<ComplianceReports>();
+        services.AddSingleton<TrendReports>();
+        services.AddSingleton<CleaningMoves>();
     }
 
     /// <summary>Maps the routes.</summary>
@@ -44,6 +46,7 @@ public static class CleaningEndpoints
         pages.MapGet("/cleaning", PageAsync);
         pages.MapGet(Urls.ComplianceChartRoute, ComplianceChartAsync);
         pages.MapGet(Urls.CauseChartRoute, CauseChartAsync);
+        routes.MapTrend();
     }
 
     private static async Task<IResult> StatusAsync(
@@ -85,6 +88,8 @@ public static class CleaningEndpoints
         Pages pages,
         CleaningReports reports,
         ComplianceReports compliance,
+        TrendReports trends,
+        CleaningMoves moves,
         RegistryCache registry,
         Settings settings,
         TimeProvider clock,
@@ -105,7 +110,15 @@ public static class CleaningEndpoints
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         return pages.Of<CleaningPage>(
             context,
-            new CleaningPageReport(status, kept, filter, Operators(snapshot), Regions(snapshot)),
+            new CleaningPageReport(
+                status,
+                kept,
+                filter,
+                Operators(snapshot),
+                Regions(snapshot),
+                [.. snapshot.ModelList.Select(model => new Choice(model.Resource.Model, model.Resource.Name))],
+                await moves.AssembleAsync(filter, now, cancellationToken),
+                await trends.AssembleAsync(filter, TrendReports.UsualWeeks, now, cancellationToken)),
             now);
     }
 
@@ -134,7 +147,9 @@ public static class CleaningEndpoints
             : Pages.Picture(chart(await reports.AssembleAsync(filter, filter.By, from, to, now, cancellationToken)), format);
     }
 
-    private static CleaningFilter Filter(Query query) => new(
+    /// <summary>Which units, and how, a query asks for.</summary>
+    /// <param name="query">The query.</param>
+    internal static CleaningFilter Filter(Query query) => new(
         query.Word<CleaningState>("state"),
         query.Text("operator"),
         query.Text("region"),

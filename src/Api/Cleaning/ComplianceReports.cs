@@ -59,6 +59,29 @@ public sealed class ComplianceReports(FleetRuns runs)
             null);
     }
 
+    /// <summary>The compliance of windows that follow each other, counted in one pass.</summary>
+    /// <param name="filter">Which units; its state is not looked at.</param>
+    /// <param name="windows">The windows, each beginning where the one before ends; at least one.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<IReadOnlyList<WindowCompliance>> AssembleWindowsAsync(
+        CleaningFilter filter, IReadOnlyList<Interval> windows, CancellationToken cancellationToken)
+    {
+        (DateTimeOffset from, DateTimeOffset to) = (windows[0].Start.ToDateTimeOffset(), windows[^1].End.ToDateTimeOffset());
+        IReadOnlyList<UnitTallies> counted = await runs.CountAsync(
+            snapshot => CleaningReports.Select(snapshot, filter, from, to), windows, cancellationToken);
+        return
+        [
+            .. windows.Select((window, i) =>
+            {
+                (int Unit, Judged[] Judged)[] units = [.. counted.Select(unit => (unit.Unit.Unit.Id, Judge(unit, "unit", window, i).ToArray()))];
+                return new WindowCompliance(
+                    window,
+                    Row("all", "All together", [.. units.SelectMany(unit => unit.Judged)]),
+                    [.. units.Select(unit => (unit.Unit, new UnitShare(unit.Judged.Sum(one => one.Tally.Due), unit.Judged.Sum(one => one.Tally.OnTime))))]);
+            }),
+        ];
+    }
+
     /// <summary>Sort key of a row: lowest share first, then the code.</summary>
     /// <param name="row">The row.</param>
     public static string SortKey(ComplianceRow row) =>
@@ -130,3 +153,9 @@ public sealed class ComplianceReports(FleetRuns runs)
         public Duration Of(Cause cause) => cause == Cause.NoRule ? WithoutRule : Tally.Of(cause);
     }
 }
+
+/// <summary>The compliance of one window.</summary>
+/// <param name="Window">The window.</param>
+/// <param name="Total">All units together.</param>
+/// <param name="Units">Due washes and those kept of each unit, by the unit's number.</param>
+public sealed record WindowCompliance(Interval Window, ComplianceRow Total, IReadOnlyList<(int Unit, UnitShare Share)> Units);

@@ -46,6 +46,10 @@ internal static class ContractParameters
             ("from", "Start of the window, inclusive."), ("to", "End of the window, exclusive; now if left out."),
             ("days", "Length of the window where from is left out; 28."), ("by", "unit, site, operator, model, region or rule."), .. Cleaning, .. Page,
         ],
+        ["GET v1/cleaning/trend"] =
+        [
+            ("weeks", "How many whole weeks, up to the last one that is over; 13."), .. Cleaning, ("format", "json or csv; else the Accept header decides."),
+        ],
         ["GET v1/alerts"] = [("state", "Only alerts in this state."), .. Page],
         ["GET v1/part-life/{position}"] = Fit,
         ["GET v1/part-life/{position}/lives"] = [("model", "Only units of this model."), .. Page],
@@ -59,6 +63,7 @@ internal static class ContractParameters
     {
         ["limit"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1" },
         ["days"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1" },
+        ["weeks"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "2", Maximum = "104" },
         ["level"] = () => new OpenApiSchema { Type = JsonSchemaType.Number, ExclusiveMinimum = "0.5", ExclusiveMaximum = "1" },
         ["from"] = () => new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" },
         ["to"] = () => new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" },

@@ -9,12 +9,18 @@ namespace Washwear.Dashboard.Cleaning;
 /// <param name="Filter">What the reader asked for.</param>
 /// <param name="Operators">Operators that can be chosen.</param>
 /// <param name="Regions">Regions that can be chosen.</param>
+/// <param name="Models">Models that can be chosen.</param>
+/// <param name="Moves">How many units wait for whom.</param>
+/// <param name="Trend">The last weeks.</param>
 public sealed record CleaningPageReport(
     CleaningStatusReport Status,
     ComplianceReport Compliance,
     CleaningFilter Filter,
     IReadOnlyList<Choice> Operators,
-    IReadOnlyList<string> Regions);
+    IReadOnlyList<string> Regions,
+    IReadOnlyList<Choice> Models,
+    MovesReport Moves,
+    TrendReport Trend);
 
 /// <summary>What a reader of the cleaning page asked for.</summary>
 /// <param name="State">Only units in this state; null: all.</param>

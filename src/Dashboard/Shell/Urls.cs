@@ -44,6 +44,9 @@ public static class Urls
     /// <summary>Route of the chart of hours by cause.</summary>
     public const string CauseChartRoute = "/charts/cleaning/causes.{format}";
 
+    /// <summary>Route of the chart of washes on time by week.</summary>
+    public const string TrendChartRoute = "/charts/cleaning/trend.{format}";
+
     /// <summary>Route of the survival chart of a position.</summary>
     public const string SurvivalChartRoute = "/charts/part-life/{position}/survival.{format}";
 
@@ -119,6 +122,25 @@ public static class Urls
     /// <returns>The address.</returns>
     public static string CauseChart(CleaningFilter filter, string format) =>
         Query(Fill(CauseChartRoute, format), CompliancePairs(filter));
+
+    /// <summary>The chart of washes on time by week.</summary>
+    /// <param name="filter">What the reader asked for.</param>
+    /// <param name="format">svg or png.</param>
+    /// <returns>The address.</returns>
+    public static string TrendChart(CleaningFilter filter, string format)
+    {
+        ArgumentNullException.ThrowIfNull(filter);
+        return Query(Fill(TrendChartRoute, format), UnitPairs(filter));
+    }
+
+    /// <summary>The weeks as comma-separated values.</summary>
+    /// <param name="filter">What the reader asked for.</param>
+    /// <returns>The address.</returns>
+    public static string TrendCsv(CleaningFilter filter)
+    {
+        ArgumentNullException.ThrowIfNull(filter);
+        return Query("/v1/cleaning/trend", [.. UnitPairs(filter), ("format", "csv")]);
+    }
 
     /// <summary>The part-life page.</summary>
     /// <param name="position">Code of the position; null: the one with most failures.</param>

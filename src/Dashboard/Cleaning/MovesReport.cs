@@ -1,0 +1,21 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Cleaning;
+
+/// <summary>How many units wait for whom, and the one without a wash for longest.</summary>
+/// <param name="Units">Units under a rule.</param>
+/// <param name="Late">Units past a deadline without a wash that counts.</param>
+/// <param name="LongestUnit">Asset tag of the one past it for longest; null: none is.</param>
+/// <param name="LongestSiteName">Name of its site.</param>
+/// <param name="LongestHours">How long it is past the deadline.</param>
+/// <param name="UnitsByMove">Units by whose move it is; a unit under two rules can wait for two.</param>
+public sealed record MovesReport(
+    int Units, int Late, string? LongestUnit, string? LongestSiteName, double? LongestHours, IReadOnlyDictionary<Mover, int> UnitsByMove)
+{
+    /// <summary>The finding in one sentence: how many units have no wash that counts, and for how long the worst.</summary>
+    public string Sentence => Units == 0 ? "No unit is under a cleaning rule."
+        : Late == 0 ? "Each of " + Text.Counted(Units, "unit") + " that can be judged has had its wash in time."
+        : Text.Count(Late) + " of " + Text.Counted(Units, "unit") + (Late == 1 ? " has" : " have") + " no wash that counts by the deadline; the longest, "
+            + LongestUnit + " at " + LongestSiteName + ", for " + Text.Duration(LongestHours) + ".";
+}
