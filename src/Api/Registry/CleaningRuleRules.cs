@@ -47,7 +47,7 @@ internal static class CleaningRuleRules
         {
             string[] given = [.. intervals.Where(interval => interval.Given).Select(interval => interval.Field)];
             book.Add(
-                given.Length == 0 ? intervals[0].Field : given[1],
+                given.Length == 0 ? intervals[0].Field : given[0],
                 "exactly_one",
                 "Exactly one of " + string.Join(", ", intervals.Select(interval => interval.Field)) + " must be given; "
                     + (given.Length == 0 ? "none is." : string.Join(" and ", given) + " are."),

@@ -68,10 +68,12 @@ public sealed class CleaningTerms
 
     private static readonly LocalTimePattern WallTime = LocalTimePattern.CreateWithInvariantCulture("HH:mm");
 
-    internal CleaningTerms(IReadOnlyList<UnitEntry> units, IReadOnlyList<SiteEntry> sites, IReadOnlyList<RuleEntry> rules)
+    internal CleaningTerms(
+        IReadOnlyList<UnitEntry> units, IReadOnlyList<SiteEntry> sites, IReadOnlyList<RuleEntry> rules, IReadOnlyList<RuleVersionEntry> ruleVersions)
     {
         Dictionary<int, SiteCalendar> calendars = sites.ToDictionary(site => site.Id, CalendarOf);
-        RulesInTerms terms = new(rules);
+        ILookup<int, RuleVersionEntry> earlier = ruleVersions.ToLookup(version => version.RuleId);
+        RulesInTerms terms = new(rules.SelectMany(rule => RuleVersions.Of(rule, earlier[rule.Id])));
         Units = [.. units.Select(unit => new UnitTerms(unit, calendars[unit.Site.Id], ServiceOf(unit), terms.Of(unit)))];
         ById = Units.ToFrozenDictionary(unit => unit.Unit.Id);
     }

@@ -28,6 +28,7 @@ public static class RegistryEndpoints
         MapKind(read, manage, RegistryKinds.Models);
         MapKind(read, manage, RegistryKinds.Units);
         MapKind(read, manage, RegistryKinds.Rules);
+        RuleVersionEndpoints.Map(read);
 
         read.MapGet("/registry", GetAllAsync)
             .WithSummary("The whole registry as one document")
@@ -111,7 +112,13 @@ public static class RegistryEndpoints
                 "Make them the same, or leave the field out of the body.");
         }
 
-        (bool created, IReadOnlyList<FieldProblem> problems) = await writer.PutAsync(kind, resource, cancellationToken);
+        RuleChange? change = null;
+        if (resource is RuleResource rule && RuleVersionEndpoints.ReadChange(context, rule, out change) is { } nonsense)
+        {
+            return nonsense;
+        }
+
+        (bool created, IReadOnlyList<FieldProblem> problems) = await writer.PutAsync(kind, resource, cancellationToken, change);
         if (problems.Count > 0)
         {
             return Problems.Invalid(problems);
@@ -152,5 +159,6 @@ public static class RegistryDocuments
         [.. RegistryKinds.Sites.In(registry)],
         [.. RegistryKinds.Models.In(registry)],
         [.. RegistryKinds.Units.In(registry)],
-        [.. RegistryKinds.Rules.In(registry)]);
+        [.. RegistryKinds.Rules.In(registry)],
+        registry.RuleVersionList.Count == 0 ? null : [.. registry.RuleVersionList.Select(version => version.Resource)]);
 }

@@ -49,13 +49,15 @@ public static class RegistryQueries
                 new UnitEntry(row.Id, row.Read<UnitResource>(), sitesById[row.ParentId], modelsById[row.ModelId])),
         ];
         List<RuleEntry> rules = [.. (await RowsAsync(RulesSql)).Select(row => new RuleEntry(row.Id, row.Read<RuleResource>()))];
+        IReadOnlyList<RuleVersionEntry> versions = await RuleVersionQueries.AllAsync(connection, transaction, cancellationToken);
         return new RegistrySnapshot(
             version,
             InOrder(operators, entry => entry.Resource.Operator),
             InOrder(sites, entry => entry.Resource.Site),
             InOrder(models, entry => entry.Resource.Model),
             InOrder(units, entry => entry.Resource.Unit),
-            InOrder(rules, entry => entry.Resource.Rule));
+            InOrder(rules, entry => entry.Resource.Rule),
+            versions);
     }
 
     /// <summary>Reads the registry as the open write transaction sees it.</summary>

@@ -59,6 +59,16 @@ public static class RegistryRules
         CheckAll(RegistryKinds.Models, document.Models, stored, problems);
         CheckAll(RegistryKinds.Units, document.Units, stored, problems);
         CheckAll(RegistryKinds.Rules, document.Rules, stored, problems);
+        for (int i = 0; i < (document.RuleVersions?.Count ?? 0); i++)
+        {
+            RuleResource rule = document.RuleVersions![i].Rule;
+            string path = FormattableString.Invariant($"rule_versions[{i}].rule");
+            problems.AddRange(Check(rule, stored, path));
+            CheckDate(new RuleBook(FormattableString.Invariant($"rule_versions[{i}]"), problems), "until", document.RuleVersions[i].Until);
+            new RuleBook(path, problems).Known(
+                "rule", rule.Rule, "rule", code => document.Rules.Any(one => Codes.Key(one.Rule) == Codes.Key(code)));
+        }
+
         return problems;
     }
 

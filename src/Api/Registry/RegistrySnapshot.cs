@@ -14,13 +14,15 @@ public sealed class RegistrySnapshot
     /// <param name="models">Models by code.</param>
     /// <param name="units">Units by code.</param>
     /// <param name="rules">Rules by code.</param>
+    /// <param name="ruleVersions">What rules said before they were changed.</param>
     public RegistrySnapshot(
         long version,
         IReadOnlyList<OperatorEntry> operators,
         IReadOnlyList<SiteEntry> sites,
         IReadOnlyList<ModelEntry> models,
         IReadOnlyList<UnitEntry> units,
-        IReadOnlyList<RuleEntry> rules)
+        IReadOnlyList<RuleEntry> rules,
+        IReadOnlyList<RuleVersionEntry> ruleVersions)
     {
         Version = version;
         OperatorList = operators;
@@ -34,7 +36,8 @@ public sealed class RegistrySnapshot
         Units = ByCode(units, entry => entry.Resource.Unit);
         Rules = ByCode(rules, entry => entry.Resource.Rule);
         UnitsById = units.ToFrozenDictionary(unit => unit.Id);
-        _cleaning = new Lazy<CleaningTerms>(() => new CleaningTerms(units, sites, rules));
+        _cleaning = new Lazy<CleaningTerms>(() => new CleaningTerms(units, sites, rules, ruleVersions));
+        RuleVersionList = ruleVersions;
     }
 
     /// <summary>Grows with every change of the registry.</summary>
@@ -72,6 +75,9 @@ public sealed class RegistrySnapshot
 
     /// <summary>All units.</summary>
     public IReadOnlyList<UnitEntry> UnitList { get; }
+
+    /// <summary>What rules said before they were changed, withdrawn versions included, by rule and then by their days.</summary>
+    public IReadOnlyList<RuleVersionEntry> RuleVersionList { get; }
 
     /// <summary>All rules.</summary>
     public IReadOnlyList<RuleEntry> RuleList { get; }

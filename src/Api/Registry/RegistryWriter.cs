@@ -36,16 +36,18 @@ public sealed record RegistryOutcome(int Created, int Changed, int Unchanged);
 /// <summary>Puts resources into the registry, in one transaction, after checking them.</summary>
 /// <param name="database">The database.</param>
 /// <param name="watchers">Who must be told.</param>
-public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatcher> watchers)
+/// <param name="clock">Tells when a rule was changed.</param>
+public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatcher> watchers, TimeProvider clock)
 {
     /// <summary>Puts one resource.</summary>
     /// <typeparam name="T">The resource.</typeparam>
     /// <param name="kind">Its kind.</param>
     /// <param name="resource">The resource.</param>
     /// <param name="cancellationToken">Stops the work.</param>
+    /// <param name="change">From when on a changed rule holds; null: from the first trading day that has begun nowhere.</param>
     /// <returns>Whether it is new, or what is wrong.</returns>
     public Task<(bool Created, IReadOnlyList<FieldProblem> Problems)> PutAsync<T>(
-        RegistryKind<T> kind, T resource, CancellationToken cancellationToken)
+        RegistryKind<T> kind, T resource, CancellationToken cancellationToken, RuleChange? change = null)
         where T : class => database.WriteAsync<(bool, IReadOnlyList<FieldProblem>)>(
         async session =>
         {
@@ -57,7 +59,7 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
             }
 
             var tally = new Tally();
-            await PutAsync(session, kind, resource, tally, cancellationToken);
+            await PutAsync(session, kind, resource, tally, change ?? new RuleChange(clock.GetUtcNow()), cancellationToken);
             await FinishAsync(session, tally, cancellationToken);
             return (tally.Created == 1, problems);
         },
@@ -80,11 +82,12 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
             }
 
             var tally = new Tally();
-            await PutAllAsync(session, RegistryKinds.Operators, document.Operators, tally, cancellationToken);
-            await PutAllAsync(session, RegistryKinds.Sites, document.Sites, tally, cancellationToken);
-            await PutAllAsync(session, RegistryKinds.Models, document.Models, tally, cancellationToken);
-            await PutAllAsync(session, RegistryKinds.Units, document.Units, tally, cancellationToken);
-            await PutAllAsync(session, RegistryKinds.Rules, document.Rules, tally, cancellationToken);
+            RuleChange change = new(clock.GetUtcNow());
+            await PutAllAsync(session, RegistryKinds.Operators, document.Operators, tally, change, cancellationToken);
+            await PutAllAsync(session, RegistryKinds.Sites, document.Sites, tally, change, cancellationToken);
+            await PutAllAsync(session, RegistryKinds.Models, document.Models, tally, change, cancellationToken);
+            await PutAllAsync(session, RegistryKinds.Units, document.Units, tally, change, cancellationToken);
+            await PutRulesAsync(session, document, tally, change, cancellationToken);
             await FinishAsync(session, tally, cancellationToken);
             return (new RegistryOutcome(tally.Created, tally.Changed, tally.Unchanged), problems);
         },
@@ -105,16 +108,32 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
     }
 
     private static async Task PutAllAsync<T>(
-        WriteSession session, RegistryKind<T> kind, IReadOnlyList<T> resources, Tally tally, CancellationToken cancellationToken)
+        WriteSession session, RegistryKind<T> kind, IReadOnlyList<T> resources, Tally tally, RuleChange change, CancellationToken cancellationToken)
     {
         foreach (T resource in resources)
         {
-            await PutAsync(session, kind, resource, tally, cancellationToken);
+            await PutAsync(session, kind, resource, tally, change, cancellationToken);
+        }
+    }
+
+    // A document that brings a rule's earlier versions along says itself what held when.
+    private static async Task PutRulesAsync(
+        WriteSession session, RegistryDocument document, Tally tally, RuleChange change, CancellationToken cancellationToken)
+    {
+        ILookup<string, RuleVersionResource> versions = (document.RuleVersions ?? []).ToLookup(version => Codes.Key(version.Rule.Rule));
+        foreach (RuleResource rule in document.Rules)
+        {
+            RuleVersionResource[] earlier = [.. versions[Codes.Key(rule.Rule)]];
+            StoredBody? stored = await RegistryWriteQueries.FindAsync(session, "rule", rule.Rule, cancellationToken);
+            bool replaces = earlier.Length > 0 && stored?.Body != JsonSerializer.Serialize(rule, Json.Options);
+            await PutAsync(session, RegistryKinds.Rules, rule, tally, change with { Always = replaces }, cancellationToken);
+            stored ??= await RegistryWriteQueries.FindAsync(session, "rule", rule.Rule, cancellationToken);
+            tally.Rules |= await RuleChanges.AddAsync(session, stored!.Id, earlier, cancellationToken) > 0;
         }
     }
 
     private static async Task PutAsync<T>(
-        WriteSession session, RegistryKind<T> kind, T resource, Tally tally, CancellationToken cancellationToken)
+        WriteSession session, RegistryKind<T> kind, T resource, Tally tally, RuleChange change, CancellationToken cancellationToken)
     {
         string code = kind.Code(resource);
         string body = JsonSerializer.Serialize(resource, Json.Options);
@@ -125,13 +144,19 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
             tally.Created++;
             await RegistryWriteQueries.InsertAsync(session, kind.Name, row, cancellationToken);
         }
-        else if (stored.Body == body)
+        else if (stored.Body == body && !(change.Always && resource is RuleResource))
         {
             tally.Unchanged++;
         }
         else
         {
             tally.Changed++;
+            if (resource is RuleResource rule)
+            {
+                await RuleChanges.KeepAsync(session, stored, rule, change, cancellationToken);
+                tally.Rules = true;
+            }
+
             tally.Note(kind.Name, stored.Id);
             await RegistryWriteQueries.UpdateAsync(session, kind.Name, row, cancellationToken);
         }
@@ -141,7 +166,7 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
 
     private async Task FinishAsync(WriteSession session, Tally tally, CancellationToken cancellationToken)
     {
-        if (tally.Created + tally.Changed == 0)
+        if (tally.Created + tally.Changed == 0 && tally.Change.IsEmpty)
         {
             return;
         }

@@ -9,12 +9,14 @@ namespace Washwear.Api.Registry;
 /// <param name="Models">Models with their positions, programmes and faults.</param>
 /// <param name="Units">Units.</param>
 /// <param name="Rules">Cleaning rules.</param>
+/// <param name="RuleVersions">What rules of the document said before they were changed; left out: nothing.</param>
 public sealed record RegistryDocument(
     IReadOnlyList<OperatorResource> Operators,
     IReadOnlyList<SiteResource> Sites,
     IReadOnlyList<ModelResource> Models,
     IReadOnlyList<UnitResource> Units,
-    IReadOnlyList<RuleResource> Rules);
+    IReadOnlyList<RuleResource> Rules,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] IReadOnlyList<RuleVersionResource>? RuleVersions = null);
 
 /// <summary>An operator of kitchens.</summary>
 /// <param name="Operator">Code, 1 to 64 printable characters, compared without case.</param>

@@ -68,7 +68,7 @@ public sealed class RuleBasesTests
     }
 
     [Theory]
-    [InlineData("""{"every_hours":24,"every_washes":3}""", "every_washes exactly_one")]
+    [InlineData("""{"every_hours":24,"every_washes":3}""", "every_hours exactly_one")]
     [InlineData("{}", "every_trading_days exactly_one")]
     [InlineData("""{"every_washes":0}""", "every_washes range")]
     [InlineData("""{"every_operating_hours":0}""", "every_operating_hours range")]
