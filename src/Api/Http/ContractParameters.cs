@@ -49,6 +49,7 @@ internal static class ContractParameters
         ["GET v1/cleaning/trend"] =
         [
             ("weeks", "How many whole weeks, up to the last one that is over; 13."), .. Cleaning, ("format", "json or csv; else the Accept header decides."),
+        ],
         ["PUT v1/rules/{rule}"] =
         [
             ("from", "First trading day (yyyy-MM-dd) on which a changed rule holds, or always: it replaces the past too. Left out: the first "
