@@ -36,7 +36,7 @@ public static class TrendChart
     {
         IReadOnlyList<(int At, TrendWeek Week)> drawn = Drawn(report);
         bool wide = shape == ChartShape.Wide;
-        Plot plot = ChartStyle.NewPlot(wide ? "Week from Monday" : "Week from", wide ? "Washes due that were on time, % (bars: bounds)" : "On time, %");
+        Plot plot = ChartStyle.NewPlot(wide ? "Week from Monday" : "Week from", wide ? "On time, % (bars: bounds)" : "On time, %");
         foreach ((int at, TrendWeek week) in drawn)
         {
             if (week.OnTimeShare is { Lower: { } lower, Upper: { } upper } && double.IsFinite(lower) && double.IsFinite(upper))
