@@ -1,7 +1,6 @@
 using System.Globalization;
 using NodaTime;
 using Washwear.Analytics.Cleaning;
-using Washwear.Analytics.Numerics;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
@@ -12,7 +11,6 @@ namespace Washwear.Api.Cleaning;
 /// <param name="runs">What units came to.</param>
 public sealed class ComplianceReports(FleetRuns runs)
 {
-    private const double Level = 0.95;
     private const string Method = "every minute charged to one cause, every due wash judged at its deadline; "
         + "share with Wilson bounds widened by the design effect of units";
 
@@ -37,25 +35,23 @@ public sealed class ComplianceReports(FleetRuns runs)
     /// <param name="to">End of the window, exclusive.</param>
     /// <param name="asOf">The instant of the question; a window that ends later is refused by the endpoint.</param>
     /// <param name="cancellationToken">Stops the work.</param>
+    /// <param name="remember">Whether the same window will be asked for again soon.</param>
     public async Task<ComplianceReport> AssembleAsync(
-        CleaningFilter filter, string by, DateTimeOffset from, DateTimeOffset to, DateTimeOffset asOf, CancellationToken cancellationToken)
+        CleaningFilter filter, string by, DateTimeOffset from, DateTimeOffset to, DateTimeOffset asOf, CancellationToken cancellationToken,
+        bool remember = false)
     {
         var window = new Interval(Instant.FromDateTimeOffset(from), Instant.FromDateTimeOffset(to));
         IReadOnlyList<UnitTallies> counted = await runs.CountAsync(
-            snapshot => CleaningReports.Select(snapshot, filter, from, to), [window], cancellationToken);
-        Judged[] judged = [.. counted.SelectMany(unit => Judge(unit, by, window, 0))];
-        ComplianceRow total = Row("all", "All together", judged);
+            snapshot => CleaningReports.Select(snapshot, filter, from, to), [window], cancellationToken, remember);
+        (ComplianceSum total, IReadOnlyCollection<ComplianceSum> groups) = Sum(counted, by, window, 0);
+        ComplianceRow all = total.ToRow();
         return new ComplianceReport(
-            new Basis(asOf, from, to, Method, null, total.Due, null, Excluded(judged),
+            new Basis(asOf, from, to, Method, null, all.Due, null, Excluded(total),
                 [.. RuleWords.Doubts(counted.SelectMany(unit => unit.Unit.Rules, (unit, rule) => (unit.Unit, rule)))]),
             by,
-            CleaningSentences.Compliance(total),
-            total,
-            [
-                .. judged.GroupBy(one => one.Group.Code, StringComparer.OrdinalIgnoreCase)
-                    .Select(group => Row(group.Last().Group.Code, group.Last().Group.Name, [.. group]))
-                    .OrderBy(SortKey, StringComparer.Ordinal),
-            ],
+            CleaningSentences.Compliance(all),
+            all,
+            [.. groups.Select(group => group.ToRow()).OrderBy(SortKey, StringComparer.Ordinal)],
             null);
     }
 
@@ -73,11 +69,8 @@ public sealed class ComplianceReports(FleetRuns runs)
         [
             .. windows.Select((window, i) =>
             {
-                (int Unit, Judged[] Judged)[] units = [.. counted.Select(unit => (unit.Unit.Unit.Id, Judge(unit, "unit", window, i).ToArray()))];
-                return new WindowCompliance(
-                    window,
-                    Row("all", "All together", [.. units.SelectMany(unit => unit.Judged)]),
-                    [.. units.Select(unit => (unit.Unit, new UnitShare(unit.Judged.Sum(one => one.Tally.Due), unit.Judged.Sum(one => one.Tally.OnTime))))]);
+                ComplianceSum total = Sum(counted, "operator", window, i).Total;
+                return new WindowCompliance(window, total.ToRow(), total.Units);
             }),
         ];
     }
@@ -87,70 +80,66 @@ public sealed class ComplianceReports(FleetRuns runs)
     public static string SortKey(ComplianceRow row) =>
         string.Create(CultureInfo.InvariantCulture, $"{row.OnTimeShare?.Value ?? 2:F9} {row.Group.ToUpperInvariant()}");
 
-    // Rules of one grade follow each other in time: what none of them covers is time without a rule, once.
-    private static IEnumerable<Judged> Judge(UnitTallies counted, string by, Interval window, int windowIndex)
+    /// <summary>Adds up one window.</summary>
+    /// <param name="counted">What units came to.</param>
+    /// <param name="by">What a group stands for, one of <see cref="GroupingCodes"/>.</param>
+    /// <param name="window">The window.</param>
+    /// <param name="index">Its place among the windows that were counted.</param>
+    private static (ComplianceSum Total, IReadOnlyCollection<ComplianceSum> Groups) Sum(
+        IReadOnlyList<UnitTallies> counted, string by, Interval window, int index)
     {
-        IReadOnlyList<CleaningRun> runs = counted.Unit.Begin.Rules;
-        foreach (IGrouping<ProgrammeGrade, int> grade in Enumerable.Range(0, runs.Count).GroupBy(i => runs[i].Rule.Grade))
+        var total = new ComplianceSum("all", "All together");
+        var groups = new Dictionary<string, ComplianceSum>(StringComparer.OrdinalIgnoreCase);
+        foreach (UnitTallies unit in counted)
         {
-            int[] asked = [.. grade.Where(i => counted.Unit.SpeaksOf(runs[i].Rule, window))];
-            Duration covered = asked.Aggregate(
-                Duration.Zero, (sum, i) => sum + window.Duration - counted.ByRule[i][windowIndex].Of(Cause.NoRule));
-            foreach (int i in asked)
+            foreach ((RuleTerms rule, CleaningTally tally, Duration withoutRule) in Spoken(unit, window, index))
             {
-                yield return new Judged(
-                    Groupings[by](counted.Unit, counted.Unit.Rules[i]), counted.Unit.Unit.Resource.Unit, counted.ByRule[i][windowIndex],
-                    i == asked[0] ? window.Duration - covered : Duration.Zero);
+                (string code, string name) = Groupings[by](unit.Unit, rule);
+                if (!groups.TryGetValue(code, out ComplianceSum? group))
+                {
+                    groups[code] = group = new ComplianceSum(code, name);
+                }
+
+                group.Name = name;
+                total.Add(unit.Unit, tally, withoutRule);
+                group.Add(unit.Unit, tally, withoutRule);
+            }
+        }
+
+        return (total, groups.Values);
+    }
+
+    // Rules of one grade follow each other in time: what none of them covers is time without a rule, once.
+    private static IEnumerable<(RuleTerms Rule, CleaningTally Tally, Duration WithoutRule)> Spoken(
+        UnitTallies unit, Interval window, int index)
+    {
+        IReadOnlyList<RuleTerms> rules = unit.Unit.Rules;
+        for (int i = 0; i < rules.Count;)
+        {
+            int first = i;
+            Duration uncovered = window.Duration;
+            var spoken = new List<int>(1);
+            for (; i < rules.Count && rules[i].Rule.Grade == rules[first].Rule.Grade; i++)
+            {
+                if (unit.Unit.SpeaksOf(rules[i].Rule, window))
+                {
+                    spoken.Add(i);
+                    uncovered -= window.Duration - unit.ByRule[i][index].Of(Cause.NoRule);
+                }
+            }
+
+            foreach (int one in spoken)
+            {
+                yield return (rules[one], unit.ByRule[one][index], one == spoken[0] ? uncovered : Duration.Zero);
             }
         }
     }
 
-    private static Dictionary<string, int> Excluded(IReadOnlyCollection<Judged> judged)
+    private static Dictionary<string, int> Excluded(ComplianceSum total)
     {
         (string Reason, int Count)[] reasons =
-        [
-            ("silent_at_deadline", judged.Sum(one => one.Tally.Unknown)),
-            ("out_of_service_when_due", judged.Sum(one => one.Tally.Excused)),
-        ];
+            [("silent_at_deadline", total.Unknown), ("out_of_service_when_due", total.Excused)];
         return reasons.Where(reason => reason.Count > 0).ToDictionary(reason => reason.Reason, reason => reason.Count);
-    }
-
-    private static ComplianceRow Row(string code, string name, IReadOnlyList<Judged> judged)
-    {
-        int due = judged.Sum(one => one.Tally.Due);
-        int onTime = judged.Sum(one => one.Tally.OnTime);
-        Duration within = Sum(judged, one => one.Of(Cause.InOrder));
-        Duration judgedTime = Sum(judged, one => one.Tally.Judged);
-        Judged? longest = judged.MaxBy(one => one.Tally.LongestGap.Elapsed);
-        Dictionary<Cause, double> hours = Enum.GetValues<Cause>()
-            .Select(cause => (cause, Hours: Sum(judged, one => one.Of(cause)).TotalHours))
-            .Where(pair => pair.Hours > 0)
-            .ToDictionary(pair => pair.cause, pair => pair.Hours);
-        return new ComplianceRow(
-            code,
-            name,
-            judged.Select(one => one.Unit).Distinct(StringComparer.OrdinalIgnoreCase).Count(),
-            due,
-            onTime,
-            Share(judged),
-            judgedTime == Duration.Zero ? null : within / judgedTime,
-            longest?.Tally.LongestGap.Elapsed.TotalHours,
-            longest?.Unit,
-            hours,
-            hours.Values.Sum());
-    }
-
-    private static Estimate? Share(IReadOnlyList<Judged> judged) => ClusteredShare.Of(
-        judged.GroupBy(one => one.Unit, StringComparer.OrdinalIgnoreCase)
-            .Select(unit => new UnitShare(unit.Sum(one => one.Tally.Due), unit.Sum(one => one.Tally.OnTime))),
-        Level).Share;
-
-    private static Duration Sum(IEnumerable<Judged> judged, Func<Judged, Duration> part) =>
-        judged.Aggregate(Duration.Zero, (sum, one) => sum + part(one));
-
-    private sealed record Judged((string Code, string Name) Group, string Unit, CleaningTally Tally, Duration WithoutRule)
-    {
-        public Duration Of(Cause cause) => cause == Cause.NoRule ? WithoutRule : Tally.Of(cause);
     }
 }
 

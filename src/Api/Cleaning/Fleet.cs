@@ -16,6 +16,7 @@ public sealed record Fleet(RegistrySnapshot Registry, long LastSeq, IReadOnlyDic
 public sealed class UnitStanding(UnitTerms terms, UnitCleaningRun run)
 {
     private volatile Told? _told;
+    private volatile Counted? _counted;
 
     /// <summary>The unit.</summary>
     public UnitTerms Terms => terms;
@@ -42,6 +43,16 @@ public sealed class UnitStanding(UnitTerms terms, UnitCleaningRun run)
         return told.Statuses;
     }
 
+    /// <summary>What the unit came to in windows that were counted last; null: other windows were.</summary>
+    /// <param name="windows">The windows.</param>
+    public UnitTallies? TalliesOf(IReadOnlyList<Interval> windows) =>
+        _counted is { } counted && counted.Windows.SequenceEqual(windows) ? counted.Tallies : null;
+
+    /// <summary>Remembers what the unit came to: as long as it stands here, nothing of it changes.</summary>
+    /// <param name="windows">The windows.</param>
+    /// <param name="tallies">What it came to.</param>
+    public void Remember(IReadOnlyList<Interval> windows, UnitTallies tallies) => _counted = new Counted(windows, tallies);
+
     private Told Tell(Instant asOf)
     {
         var statuses = new List<(RuleTerms, CleaningStatus)>();
@@ -63,6 +74,8 @@ public sealed class UnitStanding(UnitTerms terms, UnitCleaningRun run)
 
         return new Told(asOf, until, statuses);
     }
+
+    private sealed record Counted(IReadOnlyList<Interval> Windows, UnitTallies Tallies);
 
     private sealed record Told(Instant From, Instant Until, IReadOnlyList<(RuleTerms Rule, CleaningStatus Status)> Statuses);
 }

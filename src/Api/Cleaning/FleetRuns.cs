@@ -30,22 +30,34 @@ public sealed class FleetRuns(RegistryCache registry, CleaningQueries queries) :
     /// <param name="select">The units to count.</param>
     /// <param name="windows">Windows [from, to) in order, the first of which begins first and the last of which ends last.</param>
     /// <param name="cancellationToken">Stops waiting.</param>
+    /// <param name="remember">Whether the same windows will be asked for again soon: then only units that change are counted again.</param>
     /// <returns>For each unit and each of its rules, in their order, the figures of each window.</returns>
     public async Task<IReadOnlyList<UnitTallies>> CountAsync(
-        Func<RegistrySnapshot, IReadOnlyList<UnitTerms>> select, IReadOnlyList<Interval> windows, CancellationToken cancellationToken)
+        Func<RegistrySnapshot, IReadOnlyList<UnitTerms>> select, IReadOnlyList<Interval> windows, CancellationToken cancellationToken,
+        bool remember = false)
     {
         (ReadView view, Fleet fleet) = await BeginAsync(cancellationToken);
         await using (view)
         {
             IReadOnlyList<UnitTerms> units = select(fleet.Registry);
+            UnitTallies?[] counted = [.. units.Select(unit => fleet.Units[unit.Unit.Id].TalliesOf(windows))];
+            int[] missing = [.. Enumerable.Range(0, counted.Length).Where(i => counted[i] is null)];
+            UnitStanding[] standing = [.. missing.Select(i => fleet.Units[units[i].Unit.Id])];
 
             // A begin belongs to the period before it, the end of a window to the one that it closes.
             long first = UnitCleaningRun.PeriodOf(windows[0].Start + Duration.FromTicks(1));
             long last = UnitCleaningRun.PeriodOf(windows[^1].End);
-            byte[]?[][] closed = Closed(view, units, fleet.Units.Count, first, last);
-            var counted = new UnitTallies[units.Count];
-            Parallel.For(0, counted.Length, i => counted[i] = Count(fleet.Units[units[i].Unit.Id], closed[i], first, windows));
-            return counted;
+            byte[]?[][] closed = Closed(view, standing, fleet.Units.Count, first, last);
+            Parallel.For(0, standing.Length, i =>
+            {
+                UnitTallies tallies = Count(standing[i], closed[i], first, windows);
+                counted[missing[i]] = tallies;
+                if (remember)
+                {
+                    standing[i].Remember(windows, tallies);
+                }
+            });
+            return counted!;
         }
     }
 
@@ -67,18 +79,18 @@ public sealed class FleetRuns(RegistryCache registry, CleaningQueries queries) :
     }
 
     /// <returns>For each unit its closed periods from the first to the last; null where it has none.</returns>
-    private static byte[]?[][] Closed(ReadView view, IReadOnlyList<UnitTerms> units, int unitsInAll, long first, long last)
+    private static byte[]?[][] Closed(ReadView view, UnitStanding[] units, int unitsInAll, long first, long last)
     {
-        var places = new Dictionary<int, int>(units.Count);
-        var closed = new byte[]?[units.Count][];
+        var places = new Dictionary<int, int>(units.Length);
+        var closed = new byte[]?[units.Length][];
         for (int i = 0; i < closed.Length; i++)
         {
-            places.Add(units[i].Unit.Id, i);
+            places.Add(units[i].Terms.Unit.Id, i);
             closed[i] = new byte[]?[last - first + 1];
         }
 
         // Where most units are asked for, reading all of them in their order is faster than looking for each.
-        IEnumerable<PeriodRow> rows = units.Count * 4 > unitsInAll
+        IEnumerable<PeriodRow> rows = units.Length * 4 > unitsInAll
             ? CleaningQueries.PeriodsOfAll(view, first, last)
             : CleaningQueries.PeriodsOf(view, places.Keys, first, last);
         foreach (PeriodRow row in rows)

@@ -29,8 +29,9 @@ public sealed class TodayReports(
     public async Task<TodayReport> AssembleAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         CleaningStatusReport status = await cleaning.AssembleWorstAsync(asOf, MostUnits, cancellationToken);
+        DateTimeOffset hour = asOf.AddTicks(-(asOf.UtcTicks % TimeSpan.TicksPerHour));
         ComplianceReport kept = await compliance.AssembleAsync(
-            CleaningFilter.All, "operator", asOf.AddDays(-WindowDays), asOf, asOf, cancellationToken);
+            CleaningFilter.All, "operator", hour.AddDays(-WindowDays), hour, asOf, cancellationToken, remember: true);
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         return new TodayReport(
             status.Basis,

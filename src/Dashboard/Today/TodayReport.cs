@@ -15,7 +15,7 @@ namespace Washwear.Dashboard.Today;
 /// <param name="Silent">The units that have been silent for longest, at most twenty.</param>
 /// <param name="WearingOut">Fitted parts most likely to fail within 90 days, most likely first.</param>
 /// <param name="RefusedRows">Rows refused at the door and not yet sent again, by source.</param>
-/// <param name="Cleaning">The last 28 days of the whole fleet.</param>
+/// <param name="Cleaning">The last 28 days of the whole fleet, up to the last full hour.</param>
 public sealed record TodayReport(
     Basis Basis,
     string Sentence,

@@ -1,0 +1,84 @@
+using NodaTime;
+using Washwear.Analytics.Cleaning;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Cleaning;
+
+namespace Washwear.Api.Cleaning;
+
+/// <summary>Adds up what units came to. The rules of one unit are added one after the other.</summary>
+/// <param name="code">Code of the group.</param>
+/// <param name="name">Name of the group.</param>
+internal sealed class ComplianceSum(string code, string name)
+{
+    private const double Level = 0.95;
+    private static readonly Cause[] Causes = Enum.GetValues<Cause>();
+
+    private readonly Duration[] _byCause = new Duration[Causes.Length];
+    private readonly List<(int Unit, UnitShare Share)> _units = [];
+    private UnitTerms? _last;
+    private Duration _longest = Duration.Zero - Duration.Epsilon;
+    private UnitTerms? _longestUnit;
+
+    /// <summary>Name of the group; where its rules were worded otherwise over time, the last.</summary>
+    public string Name { get; set; } = name;
+
+    /// <summary>Due washes and those kept of each unit, by the unit's number.</summary>
+    public IReadOnlyList<(int Unit, UnitShare Share)> Units => _units;
+
+    /// <summary>Washes left out because the unit was silent at the deadline.</summary>
+    public int Unknown { get; private set; }
+
+    /// <summary>Washes left out because the unit was out of service when they fell due.</summary>
+    public int Excused { get; private set; }
+
+    /// <summary>Adds one rule of a unit.</summary>
+    /// <param name="unit">The unit.</param>
+    /// <param name="tally">What it came to under the rule.</param>
+    /// <param name="withoutRule">Time of the window that no rule covers, so far as this rule stands for it.</param>
+    public void Add(UnitTerms unit, CleaningTally tally, Duration withoutRule)
+    {
+        foreach (Cause cause in Causes)
+        {
+            _byCause[(int)cause] += cause == Cause.NoRule ? withoutRule : tally.Of(cause);
+        }
+
+        var share = new UnitShare(tally.Due, tally.OnTime);
+        if (ReferenceEquals(unit, _last))
+        {
+            UnitShare before = _units[^1].Share;
+            _units[^1] = (unit.Unit.Id, new UnitShare(before.Due + share.Due, before.Kept + share.Kept));
+        }
+        else
+        {
+            _units.Add((unit.Unit.Id, share));
+            _last = unit;
+        }
+
+        Unknown += tally.Unknown;
+        Excused += tally.Excused;
+        if (tally.LongestGap.Elapsed > _longest)
+        {
+            (_longest, _longestUnit) = (tally.LongestGap.Elapsed, unit);
+        }
+    }
+
+    /// <summary>The sum.</summary>
+    public ComplianceRow ToRow()
+    {
+        Duration judged = Causes.Where(cause => cause.IsJudged()).Aggregate(Duration.Zero, (sum, cause) => sum + _byCause[(int)cause]);
+        Dictionary<Cause, double> hours = Causes.Where(cause => _byCause[(int)cause] > Duration.Zero)
+            .ToDictionary(cause => cause, cause => _byCause[(int)cause].TotalHours);
+        return new ComplianceRow(
+            code,
+            Name,
+            _units.Count,
+            _units.Sum(unit => unit.Share.Due),
+            _units.Sum(unit => unit.Share.Kept),
+            ClusteredShare.Of(_units.Select(unit => unit.Share), Level).Share,
+            judged == Duration.Zero ? null : _byCause[(int)Cause.InOrder] / judged,
+            _longestUnit is null ? null : _longest.TotalHours,
+            _longestUnit?.Unit.Resource.Unit,
+            hours,
+            hours.Values.Sum());
+    }
+}
