@@ -26,8 +26,8 @@ public static class KitchenClock
         int ahead = Period.DaysBetween(calendar.DayOf(asOf).Date, day);
         string? part = (ahead, IsNight(wall.TimeOfDay)) switch
         {
-            (<= 0, true) => "tonight",
-            (<= 0, false) => "today",
+            ( <= 0, true) => "tonight",
+            ( <= 0, false) => "today",
             (1, true) => "tomorrow night",
             (1, false) => "tomorrow",
             ( < 7, true) => Weekday(day) + " night",
