@@ -97,7 +97,9 @@ internal static class JsonRowReader
             case JsonTokenType.Null:
                 break;
             default:
-                problem ??= RowProblems.Nested(RecordFields.Name(field));
+                problem ??= RecordFields.IsList(field)
+                    ? RowProblems.NoList(RecordFields.Name(field), "The value is no list.")
+                    : RowProblems.Nested(RecordFields.Name(field));
                 reader.Skip();
                 break;
         }

@@ -10,6 +10,10 @@ namespace Washwear.Api.Tests.Ingest;
 /// <summary>Bad input gets a clear answer and loses nothing; none gives a 500.</summary>
 public sealed class IngestBadInputTests : IAsyncLifetime
 {
+    private const string VisitRow = """
+        {"type":"visit","key":"v","unit":"OVEN-1","arrived_at":"2026-02-20T22:00:00Z","left_at":"2026-02-20T23:00:00Z","outcome":"proven","faults":["E21"],"checks":[{"check":"turn-impeller","result":"pass","reading":1.5,"unit_of_measure":"bar"}],"findings":[{"position":"wash-pump","note":"worn"}],"proofs":[{"proof":"full-wash","result":"pass"}],"conditions":[{"position":"suction-hose","grade":"worn"}]}
+        """;
+
     private ApiHost _host = null!;
 
     public async Task InitializeAsync()
@@ -194,6 +198,9 @@ public sealed class IngestBadInputTests : IAsyncLifetime
             (Wash("a") + "\n" + Wash("b") + "\n", "application/x-ndjson", "?rows=all"),
             ("key,unit,at,grade,outcome\r\nf,OVEN-1,2026-02-20T22:00:00+01:00,standard,completed\r\n", "text/csv", "?type=wash"),
             ("""{"type":"part_change","key":"p","unit":"OVEN-1","at":"2026-02-20T22:00:00Z","position":"wash-pump","fitted":{"age_days":3},"removed":{"reason":"failed"}}""", "application/json", string.Empty),
+            (VisitRow, "application/json", "?all_or_nothing=false"),
+            ("key,unit,arrived_at,left_at,faults\r\nv,OVEN-1,2026-02-20T22:00:00Z,2026-02-20T23:00:00Z,\"[\"\"E21\"\"]\"\r\n", "text/csv", "?type=visit"),
+            ("""{"type":"approval","key":"p","unit":"OVEN-1","asked_at":"2026-02-20T22:00:00Z","what":"pump","amount":400.5,"decision":"granted","decided_at":"2026-02-21T22:00:00Z"}""", "application/json", string.Empty),
         ];
         for (int i = 0; i < Bodies; i++)
         {

@@ -121,7 +121,7 @@ public sealed class VisitRecordTests
     [InlineData("visit", Arrived + "\"findings\":[{\"position\":\"wash-pump\",\"cause\":\" \"}]", "findings[0].cause", "text")]
     [InlineData("visit", Arrived + "\"conditions\":[{\"position\":\"wash-pump\",\"grade\":\"standard\"}]", "conditions[0].grade", "kind")]
     [InlineData("visit", Arrived + "\"conditions\":[{\"position\":\"roof\",\"grade\":\"good\"}]", "conditions[0].position", "unknown_position")]
-    [InlineData("visit", Arrived + "\"proofs\":{}", "proofs", "not_a_plain_value")]
+    [InlineData("visit", Arrived + "\"proofs\":{}", "proofs", "list")]
     [InlineData("visit", Arrived + "\"note\":\"\\u0007\"", "note", "printable")]
     [InlineData("visit", Arrived + "\"technician\":\"a\\nb\"", "technician", "printable")]
     [InlineData("approval", "\"at\":\"2026-02-20T08:00:00Z\"", "asked_at", "missing")]

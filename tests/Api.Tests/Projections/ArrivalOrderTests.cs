@@ -47,6 +47,9 @@ public sealed class ArrivalOrderTests : IAsyncLifetime
         Swap,
         Meter,
         Heartbeat,
+        Visit,
+        Approval,
+        Condition,
         Void,
     }
 
@@ -173,6 +176,19 @@ public sealed class ArrivalOrderTests : IAsyncLifetime
             case Kind.Heartbeat:
                 fields["type"] = "heartbeat";
                 break;
+            case Kind.Visit:
+                (fields["type"], fields["arrived_at"]) = ("visit", At(one.Hour));
+                fields["left_at"] = one.Variant == 0 ? null : At(one.Hour + one.Hours);
+                fields["outcome"] = one.Variant == 1 ? "proven" : null;
+                fields["findings"] = one.Variant == 1 ? new[] { new { position = "wash-pump", failure_mode = "seized" } } : null;
+                break;
+            case Kind.Approval:
+                (fields["type"], fields["asked_at"]) = ("approval", At(one.Hour));
+                (fields["decision"], fields["decided_at"]) = one.Variant == 0 ? (null, null) : ("granted", At(one.Hour + one.Hours));
+                break;
+            case Kind.Condition:
+                (fields["type"], fields["position"], fields["grade"]) = ("condition", positions[one.Variant], "worn");
+                break;
             case Kind.Void:
                 (fields["type"], fields["voids"], fields["reason"]) = ("void", target, "sent by mistake");
                 break;
@@ -201,6 +217,8 @@ public sealed class ArrivalOrderTests : IAsyncLifetime
             $"SELECT 'part', p.position, p.ordinal, p.fitted_ms, p.watched_from_ms, p.ended_ms, p.ended_how, p.last_seen_good_ms, "
                 + $"p.failure_mode, p.batch, p.entry_age_days, p.entry_age_washes, {Key("p.fitted_seq")}, {Key("p.removed_seq")}, p.doubt FROM part_life p",
             "SELECT 'signs', p.charted, p.called, p.state FROM early_sign p",
+            $"SELECT 'visit', p.from_ms, {Key("p.seq")}, p.asked_ms, p.arrived_ms, p.left_ms, p.outcome FROM visit_span p",
+            $"SELECT 'approval', p.from_ms, {Key("p.seq")}, p.asked_ms, p.decided_ms, p.granted FROM approval_span p",
             "SELECT 'status', p.first_heard_ms, p.last_heard_ms, p.last_record_ms, p.washes_run FROM unit_status p",
             "SELECT 'cleaning', p.terms, p.first_period, p.last_period, hex(p.run) FROM cleaning_run p",
             "SELECT 'period', p.id >> 32, hex(p.closed), hex(p.run) FROM (SELECT id & 4294967295 AS unit_id, id, closed, run FROM cleaning_period) p",

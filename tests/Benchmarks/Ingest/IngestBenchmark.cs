@@ -1,9 +1,12 @@
+using System.Data.Common;
 using System.Diagnostics;
 using System.Globalization;
 using System.Text;
 using Microsoft.Data.Sqlite;
 using Washwear.Api.Demo;
 using Washwear.Api.Ingest;
+using Washwear.Api.Projections;
+using Washwear.Api.Storage;
 
 namespace Washwear.Benchmarks.Ingest;
 
@@ -15,6 +18,7 @@ internal static class IngestBenchmark
     private const double LeastShareOfBareLoop = 0.5;
     private const int RecordsFromMemory = 250_000;
     private const double MostSecondsFromMemory = 10;
+    private const double MostMillisecondsForClocks = 150;
     private static readonly DateTimeOffset AsOf = new(2026, 3, 4, 13, 0, 0, TimeSpan.Zero);
 
     public static async Task RunAsync()
@@ -38,6 +42,15 @@ internal static class IngestBenchmark
         double seconds = Stopwatch.GetElapsedTime(start).TotalSeconds;
         Report.Line($"{answer.Accepted} records of all types from memory: {answer.Accepted / seconds:F0} rows/s, {answer.Refused} refused");
         Report.Against($"seconds for {RecordsFromMemory} records", seconds * RecordsFromMemory / answer.Accepted, MostSecondsFromMemory, least: false);
+        await LoadClocksAsync(served, [.. Enumerable.Range(1, fleet.Registry.Units.Count)]);
+    }
+
+    private static async Task LoadClocksAsync(Served served, int[] units)
+    {
+        await using DbConnection connection = await served.Database.OpenReadAsync(CancellationToken.None);
+        await using DbTransaction transaction = Database.BeginReading(connection);
+        double seconds = await Report.MedianSecondsAsync(5, async () => await LifeClocks.LoadAsync(connection, transaction, units, CancellationToken.None));
+        Report.Against($"milliseconds to load the washes and meters of {units.Length} units", seconds * 1000, MostMillisecondsForClocks, least: false);
     }
 
     private static async Task<double> MedianAsync(Func<Task<double>> measure)
