@@ -1,8 +1,6 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
 
-using Washwear.Analytics.Numerics;
-
 namespace Washwear.Analytics.PartLife;
 
 /// <summary>
@@ -18,15 +16,17 @@ namespace Washwear.Analytics.PartLife;
 /// </summary>
 internal sealed class WeibullLikelihood
 {
-    private const double SmallHazard = 1e-8;
-    private const double LargeHazard = 700;
+    private const double CloseEntry = 0.9;
 
     private readonly LogAges _endLogs;
     private readonly LogAges _entryLogs;
     private readonly double[] _seenLogs;
-    private readonly double[] _ratioLogs;
     private readonly LogAges _foundLogs;
+    private readonly AgeStretch[] _intervals;
+    private readonly AgeStretch[] _closeEntries;
+    private readonly double[] _closeFailedLogs;
     private readonly int _exact;
+    private readonly int _exactApart;
     private readonly double _sumFailedLogs;
     private readonly double _sumFailedLogAges;
 
@@ -34,17 +34,23 @@ internal sealed class WeibullLikelihood
     {
         Lives = lives;
         _exact = lives.FailedAges.Length;
-        _endLogs = new LogAges(Logs([lives.FailedAges, lives.RunningAges]));
-        (double[] seen, double[] foundEntries) = WithoutLooksAtEntry(lives);
-        _entryLogs = new LogAges(WithoutNew(Logs([lives.FailedEntries, foundEntries, lives.RunningEntries])));
+        var close = new List<AgeStretch>();
+        (double[] failed, double[] failedEntries) = WithoutClose(lives.FailedAges, lives.FailedEntries, close);
+        _closeFailedLogs = [.. close.Select(c => c.LogEnd)];
+        _exactApart = failed.Length;
+        (double[] running, double[] runningEntries) = WithoutClose(lives.RunningAges, lives.RunningEntries, close);
+        (double[] seen, double[] foundEntries) = LooksWithoutClose(lives, close);
+        _endLogs = new LogAges(Logs([failed, running]));
+        _entryLogs = new LogAges(WithoutNew(Logs([failedEntries, foundEntries, runningEntries])));
         _seenLogs = Logs([seen]);
-        _ratioLogs = Logs([lives.SeenWorkingAges]);
         _foundLogs = new LogAges(Logs([lives.FoundAges]));
-        _sumFailedLogAges = Sum(_endLogs.Values[.._exact]);
+        _sumFailedLogAges = Sum(_endLogs.Values[.._exactApart]) + Sum(_closeFailedLogs);
         Centre = lives.Failures == 0 ? 0 : (_sumFailedLogAges + Sum(_foundLogs.Values)) / lives.Failures;
         Array.ForEach([_endLogs, _entryLogs, _foundLogs], logs => logs.Shift(-Centre));
-        Array.ForEach([_seenLogs, _ratioLogs], logs => Shift(logs, -Centre));
-        _sumFailedLogs = Sum(_endLogs.Values[.._exact]);
+        Array.ForEach([_seenLogs, _closeFailedLogs], logs => Shift(logs, -Centre));
+        _intervals = [.. lives.FoundAges.Select((age, i) => Centred(AgeStretch.Between(lives.SeenWorkingAges[i], age)))];
+        _closeEntries = [.. close.Select(Centred)];
+        _sumFailedLogs = Sum(_endLogs.Values[.._exactApart]) + Sum(_closeFailedLogs);
     }
 
     /// <summary>The lives; kept so that bounds need no second reading.</summary>
@@ -54,14 +60,14 @@ internal sealed class WeibullLikelihood
     public double Centre { get; }
 
     /// <summary>True when at least one life was entered late.</summary>
-    public bool HasEntries => _entryLogs.Count > 0;
+    public bool HasEntries => _entryLogs.Count > 0 || _closeEntries.Length > 0;
 
     /// <summary>Root mean square of the centred log ages of the failures; 0 when all are equal or there are none.</summary>
     public double DeviationOfFailures
     {
         get
         {
-            double sum = SumOfSquares(_endLogs.Values[.._exact]) + SumOfSquares(_foundLogs.Values);
+            double sum = SumOfSquares(_endLogs.Values[.._exactApart]) + SumOfSquares(_closeFailedLogs) + SumOfSquares(_foundLogs.Values);
             return Lives.Failures == 0 ? 0 : Math.Sqrt(sum / Lives.Failures);
         }
     }
@@ -88,9 +94,14 @@ internal sealed class WeibullLikelihood
             -h,
             hl,
             -(_exact / (slope * slope)) - hll);
-        for (int i = 0; i < _foundLogs.Count; i++)
+        for (int i = 0; i < _intervals.Length; i++)
         {
-            sum += BetweenLooks(_seenLogs[i], _ratioLogs[i], _foundLogs[i], offset, slope);
+            sum += _intervals[i].HazardAt(offset, slope).Failed + SurvivedTo(_seenLogs[i], offset, slope);
+        }
+
+        foreach (AgeStretch stretch in _closeEntries)
+        {
+            sum += stretch.HazardAt(offset, slope).Survived;
         }
 
         return sum.IsFinite ? sum : Derivatives.Impossible;
@@ -109,42 +120,23 @@ internal sealed class WeibullLikelihood
 
         double shift = slope * (Math.Log(Lives.OldestAge) - Centre);
         double ends = _endLogs.Hazards(shift, slope).H + _foundLogs.Hazards(shift, slope).H;
-        return Math.Log(ends - _entryLogs.Hazards(shift, slope).H) + shift;
+        double close = _closeEntries.Sum(stretch => stretch.HazardAt(shift, slope).D);
+        return Math.Log(ends + close - _entryLogs.Hazards(shift, slope).H) + shift;
     }
 
-    /// <summary>
-    /// ln(S(lo) - S(hi)) = -H(lo) + ln(1 - e^-D), D = H(hi) - H(lo), written with r = D/(e^D - 1) and the moments of ln t over the
-    /// interval so that nothing overflows or cancels when D is tiny or huge.
-    /// </summary>
-    /// <param name="survived">ln of the age survived to; minus infinity when that is no more than the entry.</param>
-    /// <param name="seen">ln of the age last seen working; minus infinity for a part never looked at.</param>
-    /// <param name="found">ln of the age found failed.</param>
-    /// <param name="offset">Offset of the line.</param>
-    /// <param name="slope">Slope of the line.</param>
-    private static Derivatives BetweenLooks(double survived, double seen, double found, double offset, double slope)
+    /// <summary>Contribution -H of a part that works at an age; nothing for an age of 0 (minus infinity).</summary>
+    private static Derivatives SurvivedTo(double logAge, double offset, double slope)
     {
-        bool fromNew = double.IsNegativeInfinity(seen);
-        bool onlyEntry = double.IsNegativeInfinity(survived);
-        double logHi = (slope * found) - offset;
-        double hi = Math.Exp(logHi);
-        double ratio = fromNew ? 0 : Math.Exp(slope * (seen - found));
-        double gap = fromNew ? 1 : -Elementary.ExpMinusOne(slope * (seen - found));
-        double lo = onlyEntry ? 0 : Math.Exp((slope * survived) - offset);
-        double seenLog = fromNew ? 0 : seen;
-        double d = hi * gap;
-        double r = d > LargeHazard ? 0 : d < SmallHazard ? 1 - (d / 2) : d / Elementary.ExpMinusOne(d);
-        double k = d > LargeHazard ? 0 : r * (r + d);
-        double m1 = (found - (seenLog * ratio)) / gap;
-        double m2 = ((found * found) - (seenLog * seenLog * ratio)) / gap;
-        double logFailed = d < SmallHazard ? logHi + Math.Log(gap) - (d / 2) : Elementary.LogOnePlus(-Math.Exp(-d));
-        return new Derivatives(
-            logFailed - lo,
-            lo - r,
-            (r * m1) - (seenLog * lo),
-            r - k - lo,
-            (seenLog * lo) - ((r - k) * m1),
-            (r * m2) - (k * m1 * m1) - (seenLog * seenLog * lo));
+        if (double.IsNegativeInfinity(logAge))
+        {
+            return default;
+        }
+
+        double h = Math.Exp((slope * logAge) - offset);
+        return new Derivatives(-h, h, -h * logAge, -h, h * logAge, -h * logAge * logAge);
     }
+
+    private AgeStretch Centred(AgeStretch stretch) => stretch with { LogEnd = stretch.LogEnd - Centre };
 
     private static double Sum(ReadOnlySpan<double> values)
     {
@@ -201,17 +193,31 @@ internal sealed class WeibullLikelihood
     }
 
     /// <summary>
-    /// A look at the entry itself cancels against the entry: both are dropped, because their hazards may be so large that the difference of
-    /// the two sums would be rounding alone.
+    /// Takes out the lives that were entered shortly before they ended: their two hazards may be so large that the difference of the two sums
+    /// would be rounding alone, so their stretch is kept as one.
     /// </summary>
-    private static (double[] Seen, double[] Entries) WithoutLooksAtEntry(Lives lives)
+    private static (double[] Ends, double[] Entries) WithoutClose(double[] ends, double[] entries, List<AgeStretch> close)
+    {
+        bool[] isClose = [.. entries.Select((entry, i) => entry > CloseEntry * ends[i])];
+        if (!isClose.Contains(true))
+        {
+            return (ends, entries);
+        }
+
+        close.AddRange(ends.Zip(entries).Where((_, i) => isClose[i]).Select(life => AgeStretch.Between(life.Second, life.First)));
+        return ([.. ends.Where((_, i) => !isClose[i])], [.. entries.Where((_, i) => !isClose[i])]);
+    }
+
+    /// <summary>The same for looks; a look at the entry itself says nothing, so that both are dropped.</summary>
+    private static (double[] Seen, double[] Entries) LooksWithoutClose(Lives lives, List<AgeStretch> close)
     {
         double[] seen = [.. lives.SeenWorkingAges];
         double[] entries = [.. lives.FoundEntries];
         for (int i = 0; i < entries.Length; i++)
         {
-            if (seen[i] == entries[i])
+            if (entries[i] > CloseEntry * seen[i])
             {
+                close.AddRange(seen[i] > entries[i] ? [AgeStretch.Between(entries[i], seen[i])] : []);
                 (seen[i], entries[i]) = (0, 0);
             }
         }
