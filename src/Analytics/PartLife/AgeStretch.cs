@@ -39,8 +39,8 @@ internal readonly record struct StretchHazard(double D, double LogD, double Mean
     public Derivatives Survived => new(-D, D, -D * Mean, -D, D * Mean, -D * ((Mean * Mean) - Spread));
 
     /// <summary>
-    /// Contribution ln(1 - e^-D) of a part that fails within the stretch, with r = D/(e^D - 1), so that nothing overflows or cancels when D is
-    /// tiny or huge.
+    /// Contribution ln(1 - e^-D) of a part that fails within the stretch, with r = D/(e^D - 1), so that nothing overflows or cancels when
+    /// D is tiny or huge.
     /// </summary>
     public Derivatives Failed
     {
@@ -50,7 +50,8 @@ internal readonly record struct StretchHazard(double D, double LogD, double Mean
 
             // r - r (r + D), the derivative of r by ln D; near D = 0 it is -D/2.
             double bend = D > LargeHazard ? 0 : D < SmallHazard ? -D / 2 : r * (1 - r - D);
-            double logFailed = D < SmallHazard ? LogD - (D / 2) : Elementary.LogOnePlus(-Math.Exp(-D));
+            double logFailed = D < SmallHazard ? LogD - (D / 2)
+                : D < 0.7 ? Math.Log(-Elementary.ExpMinusOne(-D)) : Elementary.LogOnePlus(-Math.Exp(-D));
             return new Derivatives(
                 logFailed,
                 -r,

@@ -22,7 +22,8 @@ public sealed record ClockChoiceResult(ResultAccount Account, string? Best, bool
 /// and its rate as steady while it was watched: (age - entry) on the clock over the same on the base. Censored lives and failures between
 /// looks are probabilities and need no factor. All clocks have two parameters, so AIC ranks as the likelihood does; a difference below
 /// 2 decides nothing (Burnham and Anderson 2002, 2.6). The order does not depend on the base. Sources: Oakes (1995), Lifetime Data
-/// Analysis 1, 7-18; Duchesne and Lawless (2000), Lifetime Data Analysis 6, 157-179. Where all parts are used alike, clocks tie.
+/// Analysis 1, 7-18; Duchesne and Lawless (2000), Lifetime Data Analysis 6, 157-179 (both cited from memory).
+/// Where all parts are used alike, clocks tie.
 /// </summary>
 public static class ClockChoice
 {

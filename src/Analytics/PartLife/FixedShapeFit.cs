@@ -62,8 +62,8 @@ public sealed record FixedShapeLife : LifeResult
 /// Weibull life with a given shape, for few or no failures: age^shape is then exponential, so the scale's lower bound is
 /// (2 S / chi2(confidence, d))^(1/shape) with S the sum of age^shape and d = 2 x failures + 2 (record ended by time) or 2 x failures
 /// (ended at the last failure). Source: Nelson (1985), Weibull analysis of reliability data with few or no failures, J. Quality
-/// Technology 17, 140-146. Exact when all parts follow one stopping rule; for mixed running times the usual approximation. The bound
-/// trusts the given shape. A failure between two looks counts its running time only to the last look, which keeps the bound low.
+/// Technology 17, 140-146 (cited from memory). Exact when all parts follow one stopping rule; for mixed running times the usual
+/// approximation. The bound trusts the given shape. A failure between two looks counts its running time only to the last look, which keeps the bound low.
 /// </summary>
 public static class FixedShapeFit
 {

@@ -41,8 +41,9 @@ public sealed record GivenShape(double Value, ShapeSource Source, double? Lower 
     }
 
     internal string Sentence => string.Create(
-        CultureInfo.InvariantCulture, $"The shape ({Value:G4}) was {SourceInWords}, not fitted to these lives: the bound is only as good as it.");
+        CultureInfo.InvariantCulture,
+        $"The shape ({Value:G4}) was {SourceInWords}, not fitted to these lives: the bound is only as good as it.");
 
     internal IEnumerable<double> Ends =>
-        new[] { Lower, Upper }.Where(end => end is not null).Select(end => Math.Clamp(end!.Value, FixedShapeFit.LeastShape, FixedShapeFit.GreatestShape));
+        new[] { Lower, Upper }.OfType<double>().Select(end => Math.Clamp(end, FixedShapeFit.LeastShape, FixedShapeFit.GreatestShape));
 }

@@ -35,7 +35,8 @@ public sealed record GoodnessOfFitResult(
 /// <para>
 /// Censored or late-entered lives: that table does not hold. Failures are counted in bands of age with about equal failures and compared
 /// with those expected from the time watched in each band; the chi-square allows for the two fitted parameters (Hjort 1990, Annals of
-/// Statistics 18, 1221-1258). Rough below about 30 failures. With failures between looks no test is made, and the result says so.
+/// Statistics 18, 1221-1258; cited from memory). Rough below about 30 failures. With failures between looks no test is made, and the
+/// result says so.
 /// </para>
 /// </summary>
 public static class GoodnessOfFit

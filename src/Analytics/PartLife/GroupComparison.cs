@@ -20,7 +20,8 @@ public sealed record LikelihoodRatioTest(double Statistic, int DegreesOfFreedom,
 /// <param name="Name">Name of the group.</param>
 /// <param name="Reference">Name of the reference group.</param>
 /// <param name="ScaleRatio">
-/// Scale of the group over that of the reference, with profile bounds: below 1 it lives shorter. Null where one of them has no failure.
+/// Scale of the group over that of the reference, with profile bounds: below 1 it lives shorter. Null where one of them has no failure,
+/// or where the two differ by more than a million million times.
 /// </param>
 /// <param name="PValue">Likelihood-ratio p-value of equal scales; null where it cannot be computed.</param>
 /// <param name="AdjustedPValue">The same, adjusted over all comparisons made here (Benjamini-Hochberg).</param>
@@ -56,6 +57,9 @@ public static class GroupComparison
 {
     private const double OpenBeyond = 1e6;
     private const double FarBeyond = 1e3;
+
+    // As with a scale a million million times outside the ages seen: arithmetic, not knowledge.
+    private const double FurthestRatio = 1e12;
     private const int FewFailures = 5;
 
     /// <summary>Compares the groups.</summary>
@@ -121,6 +125,7 @@ public static class GroupComparison
         double? Equal(double logRatio) => SharedShape.Maximise([new ScaleBlock([(own, logRatio), (other, 0)])], apart.Shape)?.LogLikelihood;
         double? pValue = Test(apart.LogLikelihood, Equal(0), 1)?.PValue;
         Estimate? ratio = apart.LogScales[0] is { } scale && apart.LogScales[1] is { } otherScale
+            && Math.Abs(scale - otherScale) < Math.Log(FurthestRatio)
             ? Ratio(group, reference, apart, Equal, scale - otherScale, level)
             : null;
         return new ScaleComparison(group.Name, reference.Name, ratio, pValue, null);
@@ -135,7 +140,6 @@ public static class GroupComparison
         {
             double Beyond(double distance) =>
                 profile(logRatio + (sign * distance)) is { } there ? apart.LogLikelihood - fall - there : FarBeyond;
-
 
             double inside = 0, outside = 2 * error;
             while (Beyond(outside) < 0)

@@ -15,8 +15,8 @@ public sealed record PlotBendResult(
 
 /// <summary>
 /// Warns of mixed lives. A mixture of weak and strong parts flattens the Weibull plot where the weak ones run out and steepens it
-/// again later; a second cause that sets in late steepens it (Jiang and Murthy 1995, IEEE Trans. Reliability 44, 477-488). The test
-/// embeds the fitted line ln H = slope x l - offset in two lines that meet at the median failure age m, ln H + c max(0, l - ln m), and
+/// again later; a second cause that sets in late steepens it (Jiang and Murthy 1995, IEEE Trans. Reliability 44, 477-488; volume and
+/// pages from memory). The test embeds the fitted line ln H = slope x l - offset in two lines that meet at the median failure age m, ln H + c max(0, l - ln m), and
 /// asks by Rao's score test whether c = 0 (Cox and Hinkley 1974, Theoretical Statistics, 9.3), with the observed information. One degree of
 /// freedom, nothing iterated. A likelihood ratio against a fitted two-Weibull mixture is not used: its reference
 /// distribution is not chi-square and it needs more data. A bend is a warning, not proof: other departures bend the plot too.

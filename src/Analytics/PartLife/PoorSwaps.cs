@@ -36,7 +36,7 @@ public sealed record PoorSwapResult(
 /// <summary>
 /// Sensitivity to swaps that depend on the state of the part. Every method on censored lives supposes that a part taken out would have
 /// lasted as long as others of its age; one taken out because it looked worn would not. How much shorter its life would have been
-/// cannot be seen in the records (Tsiatis 1975, Proc. National Academy of Sciences 72, 20-22, from memory), so the curve is fitted under both
+/// cannot be seen in the records (Tsiatis 1975, Proc. National Academy of Sciences 72, 20-22), so the curve is fitted under both
 /// extremes: as good as others (censored), and about to fail (a failure at the swap). A part that was nearer to its failure than others of its
 /// age lies between. Other ways to vary the assumption: Siannis, Copas and Lu (2005), Biostatistics 6, 77-91.
 /// </summary>

@@ -18,7 +18,11 @@ internal static class SharedShape
 {
     private const int MaxSteps = 100;
     private const double SolvedDecrement = 1e-16;
-    private const double AcceptedDecrement = 1e-10;
+    // A squared distance to the top in standard errors at which rounding, where large hazards cancel, may end the search.
+    private const double AcceptedDecrement = 1e-7;
+
+    // Where some intervals are sure to fail and the rest are sure not to, the likelihood is a straight line and Newton's step has no end.
+    private const double LongestStep = 8;
 
     /// <summary>The maximum, or null when there is none with a shape in the range searched.</summary>
     public static SharedShapeMaximum? Maximise(IReadOnlyList<ScaleBlock> blocks, double startShape)
@@ -37,8 +41,9 @@ internal static class SharedShape
         {
             double step = Math.Clamp(
                 at.Curvature < 0 ? -at.Gradient / at.Curvature : Math.Sign(at.Gradient) * shape, -0.75 * shape, 3 * shape);
+            double before = decrement;
             decrement = Math.Abs(at.Gradient * step);
-            if (decrement <= SolvedDecrement || !Advance(failed, ref shape, ref at, step))
+            if (Settled(decrement, before) || !Advance(failed, ref shape, ref at, step))
             {
                 break;
             }
@@ -49,6 +54,10 @@ internal static class SharedShape
             ? new SharedShapeMaximum(at.Value, shape, [.. blocks.Select(b => b.Failures == 0 ? (double?)null : Of(b, shape).LogScale)])
             : null;
     }
+
+    /// <summary>Solved, or as near as rounding allows: steps that no longer shrink would only wander.</summary>
+    private static bool Settled(double decrement, double before) =>
+        decrement <= SolvedDecrement || (decrement <= AcceptedDecrement && decrement > before / 4);
 
     private static bool Advance(ScaleBlock[] blocks, ref double shape, ref Profile at, double step)
     {
@@ -78,10 +87,14 @@ internal static class SharedShape
     {
         double offset = Start(block, shape);
         Derivatives at = At(block, offset, shape);
+        double decrement = double.PositiveInfinity;
         for (int i = 0; i < MaxSteps && double.IsFinite(at.Value); i++)
         {
-            double step = -at.Offset / at.OffsetOffset;
-            if (!double.IsFinite(step) || Math.Abs(step * at.Offset) <= SolvedDecrement)
+            double longest = Math.Max(LongestStep, Math.Abs(offset) / 2);
+            double step = Math.Clamp(OffsetStep(at, block.Failures), -longest, longest);
+            double before = decrement;
+            decrement = Math.Abs(step * at.Offset);
+            if (!double.IsFinite(step) || Settled(decrement, before))
             {
                 break;
             }
@@ -104,6 +117,16 @@ internal static class SharedShape
 
         double curvature = at.SlopeSlope - (at.OffsetSlope * at.OffsetSlope / at.OffsetOffset);
         return new Profile(at.Value, at.Slope, curvature, offset / shape);
+    }
+
+    /// <summary>
+    /// Newton's step for ln E(offset) = ln failures, E the failures that the curve expects: exact in one step where failures have exact ages,
+    /// and without the endless steps of the plain form where next to no hazard is left. There E is as good as its own derivative.
+    /// </summary>
+    private static double OffsetStep(Derivatives at, int failures)
+    {
+        double expected = Math.Max(at.Offset + failures, -at.OffsetOffset);
+        return expected > 0 ? Math.Log(expected / failures) * expected / Math.Abs(at.OffsetOffset) : double.NegativeInfinity;
     }
 
     private static double Start(ScaleBlock block, double shape)

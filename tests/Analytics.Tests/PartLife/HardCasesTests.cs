@@ -62,11 +62,58 @@ public sealed class HardCasesTests
         WeibullProfileCheck.AssertBounds(lives, fit);
     }
 
+    /// <summary>A failure between looks a hair apart is a failure at that age: replaced by it, the curve must stay the same.</summary>
+    [Theory]
+    [InlineData("weibull_looks_a_hair_apart.csv")]
+    [InlineData("weibull_looks_and_entries_a_hair_apart.csv")]
+    public void Looks_a_hair_apart_give_the_curve_of_exact_ages(string file)
+    {
+        FittedLife fit = WeibullFitTests.Fitted(Read(file, out ReferenceLife[] lives));
+        ReferenceLife[] exact = [.. lives.Select(l => l.Upper - l.Lower < 1e-8 * l.Upper ? l with { Lower = l.Upper } : l)];
+        Assert.Contains(exact, l => l.Lower == l.Upper);
+        FittedLife plain = WeibullFitTests.Fitted(WeibullFitPropertyTests.LivesOf(exact));
+        Assert.Equal(plain.Curve.Shape, fit.Curve.Shape, 1e-6 * plain.Curve.Shape);
+        Assert.Equal(plain.Curve.Scale, fit.Curve.Scale, 1e-6 * plain.Curve.Scale);
+    }
+
+    [Fact]
+    public void A_tiny_chance_of_failure_keeps_its_digits()
+    {
+        FittedLife fit = WeibullFitTests.Fitted(Read("weibull_chance_of_failure_rounded.csv", out ReferenceLife[] lives));
+        (double logScale, double logShape, double value) = PartLifeWeibullReference.Maximise(lives);
+        Assert.Equal(value, fit.LogLikelihood, 1e-6);
+        Assert.Equal(logShape, Math.Log(fit.Curve.Shape), 1e-4);
+        Assert.Equal(logScale, Math.Log(fit.Curve.Scale), 1e-3);
+    }
+
+    [Fact]
+    public void Groups_whose_intervals_are_sure_to_fail_or_not_are_compared()
+    {
+        LifeGroup[] groups = GroupsIn("groups_intervals_sure_to_fail_or_not.csv");
+        ScaleComparison compared = Assert.Single(GroupComparison.Compare(groups).Comparisons);
+
+        // However short the one group's life, its part fails between its two looks: no ratio is too small.
+        Assert.Null(compared.ScaleRatio!.Lower);
+        Assert.InRange(compared.ScaleRatio.Upper!.Value, compared.ScaleRatio.Value, 2);
+        ScaleComparison turned = Assert.Single(GroupComparison.Compare(groups, compared.Name).Comparisons);
+        Assert.Equal(1, turned.ScaleRatio!.Value * compared.ScaleRatio.Value, 1e-6);
+        Assert.Equal(1, turned.ScaleRatio.Lower!.Value * compared.ScaleRatio.Upper!.Value, 1e-6);
+        Assert.Null(turned.ScaleRatio.Upper);
+    }
+
+    [Fact]
+    public void A_ratio_of_scales_beyond_numbers_is_no_ratio()
+    {
+        ScaleComparison compared = Assert.Single(GroupComparison.Compare(GroupsIn("groups_ratio_beyond_numbers.csv")).Comparisons);
+        Assert.Null(compared.ScaleRatio);
+        Assert.InRange(compared.PValue ?? 1, 0, 1);
+    }
+
     [Fact]
     public void Every_file_has_its_story_and_its_test()
     {
-        string[] files = Directory.GetFiles(Folder, "weibull_*.csv");
-        Assert.Equal(6, files.Length);
+        string[] files = Directory.GetFiles(Folder, "*.csv");
+        Assert.Equal(11, files.Length);
         Assert.All(files, file => Assert.StartsWith("# ", File.ReadLines(file).First(), StringComparison.Ordinal));
     }
 
@@ -74,9 +121,20 @@ public sealed class HardCasesTests
 
     private static Lives Read(string file, out ReferenceLife[] lives)
     {
-        CsvRows rows = CsvRows.Parse(file, File.ReadAllLines(Path.Combine(Folder, file)));
-        (double[] lower, double?[] upper, double[] entry) = (rows.Numbers("lower"), rows.NumbersOrMissing("upper"), rows.Numbers("entry"));
-        lives = [.. lower.Select((l, i) => new ReferenceLife(Math.Max(l, entry[i]), upper[i] ?? double.PositiveInfinity, entry[i]))];
+        lives = LivesIn(CsvRows.Parse(file, File.ReadAllLines(Path.Combine(Folder, file))));
         return WeibullFitPropertyTests.LivesOf(lives);
+    }
+
+    private static LifeGroup[] GroupsIn(string file)
+    {
+        CsvRows rows = CsvRows.Parse(file, File.ReadAllLines(Path.Combine(Folder, file)));
+        return [.. rows.Text("group").Zip(LivesIn(rows)).GroupBy(row => row.First, row => row.Second)
+            .Select(group => new LifeGroup(group.Key, WeibullFitPropertyTests.LivesOf(group)))];
+    }
+
+    private static ReferenceLife[] LivesIn(CsvRows rows)
+    {
+        (double[] lower, double?[] upper, double[] entry) = (rows.Numbers("lower"), rows.NumbersOrMissing("upper"), rows.Numbers("entry"));
+        return [.. lower.Select((l, i) => new ReferenceLife(Math.Max(l, entry[i]), upper[i] ?? double.PositiveInfinity, entry[i]))];
     }
 }
