@@ -103,9 +103,9 @@ internal sealed class CleaningRunTable(WriteSession session, RegistrySnapshot re
         {
             restarts =
             [
-                .. restarts.GroupBy(restart => restart.Since)
+                .. restarts.GroupBy(restart => restart.FromPeriod)
                     .SelectMany(together => together.Chunk(UnitsAtOnce))
-                    .SelectMany(some => RunAgain(some, some[0].Since)),
+                    .SelectMany(RunAgain),
             ];
         }
 
@@ -162,7 +162,7 @@ internal sealed class CleaningRunTable(WriteSession session, RegistrySnapshot re
         return true;
     }
 
-    /// <summary>Where to begin anew so that everything from an instant on is folded in again; null when no rule applies.</summary>
+    /// <summary>Where to go on so that everything from an instant on is folded in; null when no rule applies.</summary>
     private Restart? RestartOf(int unitId, Instant changedAt)
     {
         UnitTerms terms = registry.Cleaning.ById[unitId];
@@ -173,31 +173,48 @@ internal sealed class CleaningRunTable(WriteSession session, RegistrySnapshot re
             return null;
         }
 
-        if (stored is { } run && run.Terms == terms.Fingerprint && changedAt > UnitCleaningRun.BeginOf(run.FirstPeriod + 1))
+        if (stored is not { } run || run.Terms != terms.Fingerprint)
+        {
+            return new Restart(terms, stored, null, terms.Begin, false);
+        }
+
+        // Whatever came lies after all that was folded in.
+        var last = UnitCleaningRun.FromBytes(run.Run, terms.Begin);
+        if (changedAt > last.FoldedTo)
+        {
+            return new Restart(terms, stored, run.LastPeriod, last, true);
+        }
+
+        if (changedAt > UnitCleaningRun.BeginOf(run.FirstPeriod + 1))
         {
             long period = Math.Min(UnitCleaningRun.PeriodOf(changedAt), run.LastPeriod);
             if (_selectPeriod.Value(Id(period, unitId)) is byte[] bytes)
             {
-                return new Restart(terms, stored, period, UnitCleaningRun.FromBytes(bytes, terms.Begin));
+                return new Restart(terms, stored, period, UnitCleaningRun.FromBytes(bytes, terms.Begin), false);
             }
         }
 
-        return new Restart(terms, stored, null, terms.Begin);
+        return new Restart(terms, stored, null, terms.Begin, false);
     }
 
     /// <returns>Those that must go further back, because nothing has happened since.</returns>
-    private List<Restart> RunAgain(Restart[] restarts, Instant? since)
+    private List<Restart> RunAgain(Restart[] restarts)
     {
+        Instant? since = restarts.Any(restart => restart.Run.FoldedTo is null) ? null : restarts.Min(restart => restart.Run.FoldedTo);
         IReadOnlyDictionary<int, UnitHistory> histories = UnitHistories.Read(
             session.Connection, session.Transaction, [.. restarts.Select(restart => restart.Terms)], since, null);
         List<Restart> further = [];
         foreach (Restart restart in restarts)
         {
             int unitId = restart.Terms.Unit.Id;
-            UnitEvent[] events = [.. UnitEvent.AllOf(histories[unitId]).Where(happened => !(happened.At <= since))];
+            UnitEvent[] events = [.. UnitEvent.AllOf(histories[unitId]).Where(happened => !(happened.At <= restart.Run.FoldedTo))];
             if (restart.FromPeriod is not null && events.Length == 0)
             {
-                further.Add(new Restart(restart.Terms, restart.Stored, null, restart.Terms.Begin));
+                if (!restart.IsWhole)
+                {
+                    further.Add(new Restart(restart.Terms, restart.Stored, null, restart.Terms.Begin, false));
+                }
+
                 continue;
             }
 
@@ -264,10 +281,8 @@ internal sealed class CleaningRunTable(WriteSession session, RegistrySnapshot re
 
     /// <param name="Terms">The unit.</param>
     /// <param name="Stored">What is stored of it.</param>
-    /// <param name="FromPeriod">Period to begin with; null: from the first record on.</param>
-    /// <param name="Run">Where the unit stood at its begin.</param>
-    private sealed record Restart(UnitTerms Terms, StoredRun? Stored, long? FromPeriod, UnitCleaningRun Run)
-    {
-        public Instant? Since => FromPeriod is { } period ? UnitCleaningRun.BeginOf(period) : null;
-    }
+    /// <param name="FromPeriod">Period to go on with; null: from the first record on.</param>
+    /// <param name="Run">Where the unit stood at its begin, or after the last record.</param>
+    /// <param name="IsWhole">Whether the run is the one after the last record: all that it came to stands.</param>
+    private sealed record Restart(UnitTerms Terms, StoredRun? Stored, long? FromPeriod, UnitCleaningRun Run, bool IsWhole);
 }
