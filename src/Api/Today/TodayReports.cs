@@ -23,6 +23,8 @@ public sealed class TodayReports(
     private const int MostWearingParts = 10;
     private const double LeastChanceShown = 0.10;
 
+    private volatile Worn? _wearing;
+
     /// <summary>The report.</summary>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
@@ -48,15 +50,25 @@ public sealed class TodayReports(
 
     private static UnitCleaning[] In(CleaningStatusReport status, CleaningState state) => [.. status.Rows.Where(row => row.State == state)];
 
-    private static WearingPart[] Wearing(Wear wear) =>
-    [
-        .. wear.Fitted
-            .Select(life => (Life: life, wear.Models.Of(life, HorizonDays, withBounds: false).Chance))
-            .Where(pair => pair.Chance?.Value >= LeastChanceShown)
-            .OrderByDescending(pair => pair.Chance!.Value)
-            .Take(MostWearingParts)
-            .Select(pair => Part(pair.Life, pair.Chance!.Value)),
-    ];
+    // Every fitted part of the fleet is asked for its chance: once for each look at the fleet's wear.
+    private WearingPart[] Wearing(Wear wear)
+    {
+        if (_wearing is not { } known || !ReferenceEquals(known.Of, wear))
+        {
+            known = new Worn(wear,
+            [
+                .. wear.Fitted
+                    .Select(life => (Life: life, wear.Models.Of(life, HorizonDays, withBounds: false).Chance))
+                    .Where(pair => pair.Chance?.Value >= LeastChanceShown)
+                    .OrderByDescending(pair => pair.Chance!.Value)
+                    .Take(MostWearingParts)
+                    .Select(pair => Part(pair.Life, pair.Chance!.Value)),
+            ]);
+            _wearing = known;
+        }
+
+        return known.Parts;
+    }
 
     private static WearingPart Part(FleetLife life, double chance)
     {
@@ -73,4 +85,6 @@ public sealed class TodayReports(
             chance,
             "Of parts that got this old, about " + Text.Share(chance) + " fail within the next 90 days.");
     }
+
+    private sealed record Worn(Wear Of, WearingPart[] Parts);
 }
