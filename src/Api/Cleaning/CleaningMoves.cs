@@ -20,13 +20,13 @@ public sealed class CleaningMoves(FleetRuns runs, CleaningReports reports)
         IReadOnlyList<UnitTerms> units = CleaningReports.Select(fleet.Registry, filter, asOf, asOf);
         IReadOnlyList<UnitStatus> all = await reports.StatusesAsync(fleet, units, asOf, cancellationToken);
         UnitStatus[] late = [.. all.Where(IsLate)];
-        UnitStatus? longest = late.Length == 0 ? null : late.MaxBy(one => one.Status.OverdueBy);
+        UnitStatus? longest = late.Length == 0 ? null : late.MinBy(one => one.Status.Deadline);
         return new MovesReport(
             all.Select(one => one.Unit.Unit.Id).Distinct().Count(),
             late.Select(one => one.Unit.Unit.Id).Distinct().Count(),
             longest is { } worst ? worst.Unit.Unit.Resource.Unit : null,
             longest is { } where ? where.Unit.Unit.Site.Resource.Name : null,
-            longest is { } since ? since.Status.OverdueBy.TotalHours : null,
+            longest is { } since ? since.Status.Later(Instant.FromDateTimeOffset(asOf)).OverdueBy.TotalHours : null,
             all.Where(one => one.Status.WhoseMove != Mover.Nobody).DistinctBy(one => (one.Status.WhoseMove, one.Unit.Unit.Id))
                 .CountBy(one => one.Status.WhoseMove).ToDictionary());
     }

@@ -28,10 +28,10 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         CleaningState.Clean, CleaningState.OutOfService, CleaningState.Closed,
     ];
 
-    private static readonly Comparer<(int Urgency, long Waits, string Unit, string Rule)> KeyOrder =
-        Comparer<(int Urgency, long Waits, string Unit, string Rule)>.Create((one, other) =>
+    private static readonly Comparer<(int Rank, long SinceMs, string Unit, string Rule)> KeyOrder =
+        Comparer<(int Rank, long SinceMs, string Unit, string Rule)>.Create((one, other) =>
         {
-            int order = one.Urgency != other.Urgency ? one.Urgency.CompareTo(other.Urgency) : one.Waits.CompareTo(other.Waits);
+            int order = one.Rank != other.Rank ? one.Rank.CompareTo(other.Rank) : one.SinceMs.CompareTo(other.SinceMs);
             order = order != 0 ? order : string.CompareOrdinal(one.Unit, other.Unit);
             return order != 0 ? order : string.CompareOrdinal(one.Rule, other.Rule);
         });
@@ -69,7 +69,8 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     /// <param name="units">Which units.</param>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    /// <returns>One status a unit and rule, in the order of the units.</returns>
+    /// <returns>One status a unit and rule, in the order of the units; as of the instant, or of an earlier one since which only what is
+    /// overdue has grown (<see cref="CleaningStatus.Later"/>).</returns>
     public async Task<IReadOnlyList<UnitStatus>> StatusesAsync(
         Fleet fleet, IReadOnlyList<UnitTerms> units, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
@@ -105,11 +106,14 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     public static IEnumerable<UnitCleaning> Status(UnitTerms unit, UnitHistory history, DateTimeOffset asOf) =>
         Statuses(unit, history, Instant.FromDateTimeOffset(asOf)).Select(one => Row(one, asOf));
 
-    /// <summary>Sort key of a row: the most urgent state first, within a state the longest wait.</summary>
+    /// <summary>Sort key of a row: who is past a deadline first, the longest first; then who cannot wash, who is silent, and lockouts that
+    /// seem to be over though nobody said so; then the rest.</summary>
     /// <param name="row">How a unit stands.</param>
-    public static string SortKey(UnitStatus row) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"{UrgencyOf(row.Status.State)} {WaitsSinceMs(row.Status):D16} {row.Unit.CodeKey} {row.Rule.CodeKey}");
+    public static string SortKey(UnitStatus row)
+    {
+        (int rank, long sinceMs) = RankOf(row.Status);
+        return string.Create(CultureInfo.InvariantCulture, $"{rank:D2} {sinceMs:D16} {row.Unit.CodeKey} {row.Rule.CodeKey}");
+    }
 
     /// <summary>How urgent a state is: 0 is the most urgent.</summary>
     /// <param name="state">The state.</param>
@@ -153,19 +157,30 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         UnitStatus[] sorted = [.. statuses];
         (int, long, string, string)[] keys =
         [
-            .. sorted.Select(one => (
-                UrgencyOf(one.Status.State), WaitsSinceMs(one.Status), one.Unit.CodeKey, one.Rule.CodeKey)),
+            .. sorted.Select(one =>
+            {
+                (int rank, long sinceMs) = RankOf(one.Status);
+                return (rank, sinceMs, one.Unit.CodeKey, one.Rule.CodeKey);
+            }),
         ];
         Array.Sort(keys, sorted, KeyOrder);
         return sorted;
     }
 
-    private static long WaitsSinceMs(CleaningStatus status) => Math.Max(0, status.State switch
+    private static (int Rank, long SinceMs) RankOf(CleaningStatus status)
     {
-        CleaningState.LockedOut => status.LockoutSince?.ToUnixTimeMilliseconds() ?? 0,
-        CleaningState.Silent => status.Since?.ToUnixTimeMilliseconds() ?? 0,
-        _ => status.Due?.ToUnixTimeMilliseconds() ?? DateTimeOffset.MaxValue.ToUnixTimeMilliseconds(),
-    });
+        static long Ms(Instant? at) => Math.Max(0, at?.ToUnixTimeMilliseconds() ?? 0);
+        bool late = status.State is CleaningState.Overdue or CleaningState.LockedOut && status.Deadline <= status.AsOf;
+        bool washedSince = status.LastCountedWashEnd > status.LockoutSince;
+        return status.State switch
+        {
+            _ when late => (0, Ms(status.Deadline)),
+            CleaningState.LockedOut when !washedSince => (1, Ms(status.LockoutSince)),
+            CleaningState.Silent => (2, Ms(status.Since)),
+            CleaningState.LockedOut => (3, Ms(status.LockoutSince)),
+            _ => (4 + UrgencyOf(status.State), status.Due is { } due ? Ms(due) : DateTimeOffset.MaxValue.ToUnixTimeMilliseconds()),
+        };
+    }
 
     // A unit under several rules counts once, by the one that is most urgent.
     private static Dictionary<CleaningState, int> CountByState(IEnumerable<UnitStatus> all)

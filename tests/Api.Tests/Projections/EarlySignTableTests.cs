@@ -111,12 +111,22 @@ public sealed class EarlySignTableTests : IAsyncLifetime
 
     private static string Mended(int day) => JsonSerializer.Serialize(new
     {
-        type = "part_change", key = $"m{day}", unit = "OVEN-1", at = At(day), position = "wash-pump", fitted = new { part_number = "P/100-2" },
+        type = "part_change",
+        key = $"m{day}",
+        unit = "OVEN-1",
+        at = At(day),
+        position = "wash-pump",
+        fitted = new { part_number = "P/100-2" },
     });
 
     private static string Visit(int day, string outcome) => JsonSerializer.Serialize(new
     {
-        type = "visit", key = $"v{day}", unit = "OVEN-1", asked_at = At(day), left_at = At(day + 0.1), outcome,
+        type = "visit",
+        key = $"v{day}",
+        unit = "OVEN-1",
+        asked_at = At(day),
+        left_at = At(day + 0.1),
+        outcome,
     });
 
     private static UnitSigns Fold(int washes, params double[] mended)
