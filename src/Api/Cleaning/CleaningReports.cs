@@ -215,7 +215,12 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     {
         (UnitTerms unit, RuleTerms rule, CleaningStatus status) = (one.Unit, one.Rule, one.Status.Later(Instant.FromDateTimeOffset(asOf)));
         SiteEntry site = unit.Unit.Site;
-        Instant? since = status.State == CleaningState.LockedOut ? status.LockoutSince : status.Since;
+        Instant? since = status.State switch
+        {
+            CleaningState.LockedOut => status.LockoutSince,
+            CleaningState.Overdue => status.Deadline,
+            _ => status.Since,
+        };
         return new UnitCleaning(
             unit.Unit.Resource.Unit,
             site.Resource.Site,

@@ -30,7 +30,7 @@ public sealed record CleaningStatusReport(
 /// <param name="RuleBasis">Where the rule comes from, in the user's words.</param>
 /// <param name="State">The state now.</param>
 /// <param name="Cause">Why the unit is in that state.</param>
-/// <param name="Since">Since when the state and cause hold; null if since before records began.</param>
+/// <param name="Since">Since when the state holds: locked out, past the deadline, silent; null if since before records began.</param>
 /// <param name="WhoseMove">Who can end it: kitchen, service, approver, supplier, connection or nobody.</param>
 /// <param name="LastCountedWashAt">End of the last wash that counts under this rule; null if none is known.</param>
 /// <param name="DueAt">When the next wash is (or was) due; null where nothing is due.</param>
