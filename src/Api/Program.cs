@@ -64,6 +64,7 @@ public sealed class Program
         builder.Services.AddToday();
         builder.Services.AddCleaning();
         builder.Services.AddSites();
+        builder.Services.AddEarlySigns();
         builder.Services.AddPartLife();
         builder.Services.AddUnits();
         builder.Services.AddAlerts();
@@ -94,6 +95,7 @@ public sealed class Program
         app.MapToday();
         app.MapCleaning();
         app.MapSites();
+        app.MapEarlySigns();
         app.MapPartLife();
         app.MapUnits();
         app.MapAlerts();

@@ -5,6 +5,7 @@ using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Sites;
+using Washwear.Dashboard.Tests.Cleaning;
 using Washwear.Dashboard.Today;
 using Washwear.Dashboard.Units;
 
@@ -64,12 +65,13 @@ public static class Hostile
         new MovesReport(3, 2, Name, LongName, double.NaN, new Dictionary<Mover, int> { [Mover.Kitchen] = -1 }),
         new TrendReport(EmptyBasis, Name, Bad, [.. Enumerable.Range(0, 3).Select(i => new TrendWeek(
             Name + i, DateTimeOffset.MinValue, DateTimeOffset.MaxValue, 0, 0, 0, i == 0 ? Bad : new Estimate(0.5, i == 1 ? null : double.NaN, 1, 0.95, Name), double.NaN,
-            new Dictionary<Cause, double> { [Cause.NobodyStarted] = double.NaN }, 0))]));
+            new Dictionary<Cause, double> { [Cause.NobodyStarted] = double.NaN }, 0))]),
+        SignSamples.HostileReport);
 
     public static CleaningPageReport EmptyCleaning { get; } = new(
         new CleaningStatusReport(EmptyBasis, "No unit is on record.", new Dictionary<CleaningState, int>(), [], null),
         new ComplianceReport(EmptyBasis, "site", "Nothing was due.", Row("All", null), [], null), CleaningFilter.All, [], [], [],
-        new MovesReport(0, 0, null, null, null, new Dictionary<Mover, int>()), new TrendReport(EmptyBasis, "No wash was due over 13 weeks.", null, []));
+        new MovesReport(0, 0, null, null, null, new Dictionary<Mover, int>()), new TrendReport(EmptyBasis, "No wash was due over 13 weeks.", null, []), SignSamples.Empty);
 
     public static TodayReport Today { get; } = new(
         EmptyBasis, Name, 3, new Dictionary<CleaningState, int> { [CleaningState.LockedOut] = 1, [CleaningState.Silent] = -1 }, [Unit(CleaningState.LockedOut)], [Unit(CleaningState.Overdue)], [Unit(CleaningState.Silent)],
@@ -98,7 +100,8 @@ public static class Hostile
         [new(Name, Name, null, null, null, null, null, Name), new(Name, LongName, Name, DateTimeOffset.MaxValue, double.NaN, -1, Bad,
             Name)],
         [new(new DateOnly(2025, 1, 1), WashDayKind.Counted, 0)],
-        [new(1, Samples.AsOf, Name, Name, Name, Samples.AsOf, Name, true)]);
+        [new(1, Samples.AsOf, Name, Name, Name, Samples.AsOf, Name, true)],
+        SignSamples.HostileCharts);
 
     public static UnitReport EmptyUnit { get; } = UnitPage with
     {
@@ -110,6 +113,7 @@ public static class Hostile
         Parts = [],
         Days = [],
         History = [],
+        Signs = SignSamples.NoCharts,
     };
 
     public static KitchenReport Kitchen { get; } = new(

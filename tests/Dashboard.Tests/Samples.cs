@@ -5,6 +5,7 @@ using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Sites;
+using Washwear.Dashboard.Tests.Cleaning;
 using Washwear.Dashboard.Today;
 using Washwear.Dashboard.Units;
 
@@ -40,7 +41,7 @@ public static class Samples
         new AlertsReport(
             Basis("states at each check", 3), "1 alert waits to be seen; 1 more still holds.",
             new Dictionary<AlertState, int> { [AlertState.Open] = 1, [AlertState.Seen] = 1, [AlertState.Closed] = 1 },
-            [Alert(3, AlertKind.Overdue, AlertState.Open), Alert(2, AlertKind.LockedOut, AlertState.Seen), Alert(1, AlertKind.Silent, AlertState.Closed)],
+            [Alert(3, AlertKind.Overdue, AlertState.Open), Alert(2, AlertKind.EarlySign, AlertState.Seen), Alert(1, AlertKind.Silent, AlertState.Closed)],
             "cursor"),
         AlertState.Open,
         true);
@@ -161,7 +162,7 @@ public static class Samples
 
     public static CleaningPageReport Cleaning { get; } = new(
         Status, Compliance, CleaningFilter.All, [new("OP0", "Quillmere Kitchens"), new("OP1", "Tarnwick Catering")], ["North", "South"],
-        [new("H20", "Hearth 20")], Moves, Trend);
+        [new("H20", "Hearth 20")], Moves, Trend, SignSamples.Report);
 
     public static MovesReport Moves => new(
         61, 12, "OV-1003", "Fennel Street Clinic", 197, new Dictionary<Mover, int> { [Mover.Kitchen] = 9, [Mover.Service] = 1, [Mover.Supplier] = 1 });
@@ -244,7 +245,8 @@ public static class Samples
                 "Wash P3 (standard) was stopped by fault E-41 after 18 min.", false),
             new(8903, AsOf.AddHours(-230), "wash", "job-sheets.csv", "row-18", AsOf.AddHours(-200),
                 "Wash by hand, attested by the kitchen.", true),
-        ]);
+        ],
+        SignSamples.Charts);
 
     public static KitchenReport Kitchen { get; } = new(
         Basis("state by the cleaning rules that apply", 2), "S3", "Fennel Street Clinic", "OP0", "Quillmere Kitchens", Zone,

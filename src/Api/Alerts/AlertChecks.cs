@@ -10,9 +10,11 @@ namespace Washwear.Api.Alerts;
 /// <param name="database">The database.</param>
 /// <param name="registry">The registry.</param>
 /// <param name="cleaning">How units stand.</param>
+/// <param name="signs">Whose washes are getting worse.</param>
 /// <param name="settings">When a unit that is overdue becomes an alert.</param>
 /// <param name="clock">The clock.</param>
-public sealed class AlertChecks(Database database, RegistryCache registry, CleaningReports cleaning, Settings settings, TimeProvider clock) : IDisposable
+public sealed class AlertChecks(
+    Database database, RegistryCache registry, CleaningReports cleaning, EarlySignReports signs, Settings settings, TimeProvider clock) : IDisposable
 {
     private readonly SemaphoreSlim _turn = new(1, 1);
 
@@ -26,8 +28,9 @@ public sealed class AlertChecks(Database database, RegistryCache registry, Clean
         {
             DateTimeOffset now = clock.GetUtcNow();
             CleaningStatusReport status = await cleaning.AssembleStatusAsync(CleaningFilter.All, now, cancellationToken);
+            EarlySignsReport worse = await signs.AssembleAsync(CleaningFilter.All, now, null, cancellationToken);
             RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
-            return await database.WriteAsync(session => ApplyAsync(session, status.Rows, snapshot, now, cancellationToken), cancellationToken);
+            return await database.WriteAsync(session => ApplyAsync(session, status.Rows, worse.Rows, snapshot, now, cancellationToken), cancellationToken);
         }
         finally
         {
@@ -39,25 +42,34 @@ public sealed class AlertChecks(Database database, RegistryCache registry, Clean
     public void Dispose() => _turn.Dispose();
 
     private async Task<IReadOnlyList<Alert>> ApplyAsync(
-        WriteSession session, IReadOnlyList<UnitCleaning> rows, RegistrySnapshot snapshot, DateTimeOffset now, CancellationToken cancellationToken)
+        WriteSession session,
+        IReadOnlyList<UnitCleaning> rows,
+        IReadOnlyList<UnitSign> worse,
+        RegistrySnapshot snapshot,
+        DateTimeOffset now,
+        CancellationToken cancellationToken)
     {
+        FoundState[] found = [.. AlertRules.Find(rows, settings.AlertOverdueHours), .. AlertRules.Find(worse)];
         ILookup<string, UnitCleaning> byUnit = rows.ToLookup(row => row.Unit, StringComparer.OrdinalIgnoreCase);
         IReadOnlyList<Alert> alive = await AlertQueries.AliveAsync(session, cancellationToken);
         var changed = new List<Alert>();
         foreach (Alert alert in alive)
         {
-            if (AlertRules.Ended(alert, byUnit[alert.Unit]) is { } because)
+            string? ended = alert.Kind == AlertKind.EarlySign
+                ? await SignEndedAsync(session, alert, found, cancellationToken)
+                : AlertRules.Ended(alert, byUnit[alert.Unit]);
+            if (ended is { } because)
             {
                 changed.Add(await AlertQueries.CloseAsync(session, alert, because, now, cancellationToken));
             }
         }
 
         var known = alive.Select(alert => AlertRules.Key(alert.Kind, alert.Unit, alert.Rule)).ToHashSet();
-        foreach (FoundState found in AlertRules.Find(rows, settings.AlertOverdueHours))
+        foreach (FoundState one in found)
         {
-            if (!known.Contains(AlertRules.Key(found.Kind, found.Unit, found.Rule))
-                && snapshot.Units.TryGetValue(found.Unit, out UnitEntry? unit)
-                && await AlertQueries.OpenAsync(session, found, unit.Id, now, cancellationToken) is { } opened)
+            if (!known.Contains(AlertRules.Key(one.Kind, one.Unit, one.Rule))
+                && snapshot.Units.TryGetValue(one.Unit, out UnitEntry? unit)
+                && await AlertQueries.OpenAsync(session, one, unit.Id, now, cancellationToken) is { } opened)
             {
                 changed.Add(opened);
             }
@@ -65,4 +77,10 @@ public sealed class AlertChecks(Database database, RegistryCache registry, Clean
 
         return changed;
     }
+
+    private static async Task<string?> SignEndedAsync(
+        WriteSession session, Alert alert, IEnumerable<FoundState> found, CancellationToken cancellationToken) =>
+        found.Any(one => one.Kind == AlertKind.EarlySign && string.Equals(one.Unit, alert.Unit, StringComparison.OrdinalIgnoreCase))
+            ? null
+            : EarlySignSentences.Ended(await EarlySignQueries.EndedAsync(session, alert.Unit, cancellationToken));
 }

@@ -109,7 +109,7 @@ public sealed class AlertQueries(Database database)
     {
         long? id = await session.Connection.ExecuteScalarAsync<long?>(session.Command(
             OpenSql,
-            new { kind = Json.Name(found.Kind.ToString()), unitId, rule = found.Rule ?? string.Empty, now, since = found.Row.Since, sentence = found.Row.Sentence },
+            new { kind = Json.Name(found.Kind.ToString()), unitId, rule = found.Rule ?? string.Empty, now, since = found.Since, sentence = found.Sentence },
             cancellationToken));
         return id is null ? null : (await session.Connection.QuerySingleAsync<AlertRow>(session.Command(OneSql, new { id }, cancellationToken))).Alert();
     }

@@ -90,6 +90,7 @@ public static class CleaningEndpoints
         ComplianceReports compliance,
         TrendReports trends,
         CleaningMoves moves,
+        EarlySignReports signs,
         RegistryCache registry,
         Settings settings,
         TimeProvider clock,
@@ -118,7 +119,8 @@ public static class CleaningEndpoints
                 Regions(snapshot),
                 [.. snapshot.ModelList.Select(model => new Choice(model.Resource.Model, model.Resource.Name))],
                 await moves.AssembleAsync(filter, now, cancellationToken),
-                await trends.AssembleAsync(filter, TrendReports.UsualWeeks, now, cancellationToken)),
+                await trends.AssembleAsync(filter, TrendReports.UsualWeeks, now, cancellationToken),
+                await signs.AssembleAsync(filter, now, new PageRequest(EarlySignEndpoints.SignsOnAPage, null), cancellationToken)),
             now);
     }
 

@@ -16,7 +16,9 @@ namespace Washwear.Api.Units;
 /// <param name="fleet">Reads part lives.</param>
 /// <param name="wear">The fleet's fits.</param>
 /// <param name="queries">Reads timelines.</param>
-public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, FleetWear wear, UnitQueries queries)
+/// <param name="signs">Reads early signs.</param>
+public sealed class UnitReports(
+    RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, FleetWear wear, UnitQueries queries, EarlySignReports signs)
 {
     private const int CalendarDays = 364;
     private const int HistoryShown = 25;
@@ -61,7 +63,8 @@ public sealed class UnitReports(RegistryCache registry, CleaningQueries cleaning
             OpenFaults(unit, history),
             Parts(unit, lives, models),
             WashDays.Of(terms, history, Instant.FromDateTimeOffset(asOf), CalendarDays),
-            timeline.Items);
+            timeline.Items,
+            await signs.ChartsAsync(unit, asOf, cancellationToken));
     }
 
     /// <summary>A unit's year of trading days, for the calendar's picture.</summary>

@@ -10,16 +10,17 @@ public static class AlertWords
     /// <summary>The kind in words.</summary>
     /// <param name="kind">The kind.</param>
     /// <returns>The words or the state.</returns>
-    public static string Name(AlertKind kind) => CleaningWords.Name(State(kind));
+    public static string Name(AlertKind kind) => State(kind) is { } state ? CleaningWords.Name(state) : "Getting worse";
 
     /// <summary>The cleaning state that the kind tells of.</summary>
     /// <param name="kind">The kind.</param>
-    /// <returns>The words or the state.</returns>
-    public static CleaningState State(AlertKind kind) => kind switch
+    /// <returns>The state; null for a kind that tells of no state.</returns>
+    public static CleaningState? State(AlertKind kind) => kind switch
     {
         AlertKind.Overdue => CleaningState.Overdue,
         AlertKind.LockedOut => CleaningState.LockedOut,
         AlertKind.Silent => CleaningState.Silent,
+        AlertKind.EarlySign => null,
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind without a state."),
     };
 

@@ -13,6 +13,9 @@ public enum AlertKind
 
     /// <summary>Nothing is heard from the unit; one life a unit.</summary>
     Silent,
+
+    /// <summary>The unit's washes are getting worse; one life a unit, whichever signs stand.</summary>
+    EarlySign,
 }
 
 /// <summary>Where an alert is in its life.</summary>

@@ -12,6 +12,7 @@ namespace Washwear.Dashboard.Cleaning;
 /// <param name="Models">Models that can be chosen.</param>
 /// <param name="Moves">How many units wait for whom.</param>
 /// <param name="Trend">The last weeks.</param>
+/// <param name="Signs">Units whose washes are getting worse.</param>
 public sealed record CleaningPageReport(
     CleaningStatusReport Status,
     ComplianceReport Compliance,
@@ -20,7 +21,9 @@ public sealed record CleaningPageReport(
     IReadOnlyList<string> Regions,
     IReadOnlyList<Choice> Models,
     MovesReport Moves,
-    TrendReport Trend);
+    TrendReport Trend,
+
+    EarlySignsReport Signs);
 
 /// <summary>What a reader of the cleaning page asked for.</summary>
 /// <param name="State">Only units in this state; null: all.</param>

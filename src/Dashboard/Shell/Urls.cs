@@ -56,6 +56,9 @@ public static class Urls
     /// <summary>Route of a unit's wash calendar.</summary>
     public const string WashCalendarRoute = "/charts/units/{unit}/washes.{format}";
 
+    /// <summary>Route of a unit's chart of early signs.</summary>
+    public const string SignChartRoute = "/charts/units/{unit}/signs.{format}";
+
     /// <summary>A file that pages need, with its content's mark so that it may be cached for good.</summary>
     /// <param name="name">File name, such as site.css.</param>
     /// <param name="mark">Mark of the content.</param>
@@ -219,6 +222,26 @@ public static class Urls
     /// <param name="format">svg or png.</param>
     /// <returns>The address.</returns>
     public static string WashCalendar(string unit, string format) => Fill(WashCalendarRoute, unit, format);
+
+    /// <summary>A unit's chart of early signs.</summary>
+    /// <param name="unit">Asset tag.</param>
+    /// <param name="format">svg or png.</param>
+    /// <returns>The address.</returns>
+    public static string SignChart(string unit, string format) => Fill(SignChartRoute, unit, format);
+
+    /// <summary>The place on a unit's page that tells of its early signs.</summary>
+    /// <param name="unit">Asset tag.</param>
+    /// <returns>The address.</returns>
+    public static string UnitSigns(string unit) => Unit(unit) + "#signs";
+
+    /// <summary>Units whose washes are getting worse as comma-separated values.</summary>
+    /// <param name="filter">What the reader asked for.</param>
+    /// <returns>The address.</returns>
+    public static string EarlySignsCsv(CleaningFilter filter)
+    {
+        ArgumentNullException.ThrowIfNull(filter);
+        return Query("/v1/cleaning/early-signs", [.. UnitPairs(filter), ("format", "csv")]);
+    }
 
     /// <summary>The code of a state as addresses and the API spell it.</summary>
     /// <param name="state">The state; null: any.</param>

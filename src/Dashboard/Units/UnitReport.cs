@@ -24,6 +24,7 @@ namespace Washwear.Dashboard.Units;
 /// <param name="Parts">What is fitted at each position of the model.</param>
 /// <param name="Days">The last year, one entry a trading day, oldest first.</param>
 /// <param name="History">The latest records, newest first.</param>
+/// <param name="Signs">Whether its washes are getting worse.</param>
 public sealed record UnitReport(
     Basis Basis,
     string Unit,
@@ -42,7 +43,8 @@ public sealed record UnitReport(
     IReadOnlyList<OpenFault> OpenFaults,
     IReadOnlyList<FittedPart> Parts,
     IReadOnlyList<WashDay> Days,
-    IReadOnlyList<HistoryItem> History);
+    IReadOnlyList<HistoryItem> History,
+    SignCharts Signs);
 
 /// <summary>A fault that is raised and not cleared.</summary>
 /// <param name="Code">Fault code of the model's catalogue.</param>
