@@ -129,7 +129,12 @@ public sealed class EarlySignTests : IAsyncLifetime
 
     private static string Mended(double day) => JsonSerializer.Serialize(new
     {
-        type = "part_change", key = $"m{day}", unit = "OVEN-1", at = Text(At(day)), position = "wash-pump", fitted = new { part_number = "P/100-2" },
+        type = "part_change",
+        key = $"m{day}",
+        unit = "OVEN-1",
+        at = Text(At(day)),
+        position = "wash-pump",
+        fitted = new { part_number = "P/100-2" },
     });
 
     private async Task SendAsync(params string[][] records)
