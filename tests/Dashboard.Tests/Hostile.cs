@@ -87,11 +87,38 @@ public static class Hostile
         [new(0, 1, null, null), new(1, double.NaN, double.NaN, 2), new(2, 0.5, null, 0.7)],
         [new(0, 0.5), new(-1, 0.2), new(3, 0), new(4, 1), new(double.NaN, 0.4), new(10, 0.3)]);
 
-    public static PartLifePageReport PartLife { get; } = new(
-        [new(Name, LongName, 1, 0)], [Name], [Name], Fit,
-        [new(Name, Name, Name, 1, null, Name, null, null, Name, Name, double.NaN, null, null, Name)]);
+    public static PartLifeChoice Choice { get; } = new(Name) { Model = Name, FailureMode = Name, Clock = Name, By = Name, Group = LongName };
 
-    public static PartLifePageReport EmptyPartLife { get; } = new([], [], [], null, []);
+    public static PartLifePageReport PartLife { get; } = new(
+        [new(Name, LongName, 1, 0)], [Name], [Name],
+        Fit with
+        {
+            By = Name,
+            Group = Name,
+            ClockReason = Name,
+            Clocks = new ClockFigures(Name, Name, false, [new(Name, double.NaN, double.PositiveInfinity)]),
+            Groups = new GroupFigures(
+                Name, Name, double.NaN, double.NaN, null, double.NaN, [new(Name, 1, 0, double.NaN, double.NaN, Bad, double.NaN, Name)], 1, [Name]),
+            Early = [new(Name, LongName, 1, 1, Bad, double.NaN, 1, 1, [Name], Name)],
+            SurvivalAt = [new(double.NaN, Bad, Bad, Bad)],
+            FixedShape = new FixedShapeFigures(double.NaN, Name, Name, null, null, 0, double.NaN, null, double.NaN, double.NaN, double.NaN, double.NaN, Name, [Name]),
+            RankRegression = new RankRegressionFigures(new(double.NaN, double.PositiveInfinity), null, double.NaN, Name),
+            FitQuality = Name,
+            FitTest = new FitTestFigures(Name, double.NaN, null, null, double.NaN, [new(double.NaN, double.PositiveInfinity, 0, double.NaN)], null, null, Name, [Name]),
+            Modes = new ModeFigures(Name, Name, [new(Name, 1, Bad, null, Name, [new(double.NaN, 1, double.NaN, double.NaN, null, null), new(5, 1, 0.5, 0.1, null, null)])], [Name]),
+            PoorSwaps = new PoorSwapFigures(1, Name, Bad, null, null, Bad, null, null),
+            LeftOut = [new(Name, Name, 1, Name)],
+        },
+        Choice);
+
+    public static PartLivesReport PartLives { get; } = new(
+        Choice, LifeKind.All, LongName, Name,
+        [new(Name, Name, Name, 1, null, Name, null, null, Name, Name, double.NaN, null, null, Name) { Supplier = Name, AgeOperatingHours = double.NaN }],
+        Name);
+
+    public static PartLifePageReport EmptyPartLife { get; } = new([], [], [], null, null);
+
+    public static PartLivesReport EmptyPartLives { get; } = new(new PartLifeChoice("x"), LifeKind.LeftOut, "Door gasket", "Door gasket: 0 parts left out.", [], null);
 
     public static UnitReport UnitPage { get; } = new(
         EmptyBasis, Name, null, Name, LongName, Name, Name, Name, Name, "No/Such_Zone", new DateOnly(1, 1, 1), null, Name,

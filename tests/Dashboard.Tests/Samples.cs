@@ -178,16 +178,25 @@ public static class Samples
 
     public static PartLifeReport Fit { get; } = MakeFit();
 
+    public static PartLifeChoice Choice { get; } = new("wash-pump")
+    {
+        By = "batch", Group = "B17", At = [365, 730.5], Shape = 2.5, BothBounds = true, Level = 0.9,
+    };
+
     public static PartLifePageReport PartLife { get; } = new(
         [new("wash-pump", "Wash pump", 143, 41), new("drain-valve", "Drain valve", 138, 17), new("door-gasket", "Door gasket", 61, 2)],
-        ["H10", "H20"], ["no_pressure", "leak", "noise"], Fit,
+        ["H10", "H20"], ["no_pressure", "leak", "noise"], Fit, Choice);
+
+    public static PartLivesReport PartLives { get; } = new(
+        Choice, LifeKind.StillFitted, "Wash pump", "Wash pump, batch B17: 30 parts still fitted.",
         [
             .. Enumerable.Range(0, 30).Select(i => new PartLifeRow(
                 $"OV-{1000 + i}", i % 2 == 0 ? "H20" : "H10", "wash-pump", 1 + (i % 3), "P-7731", i % 4 == 0 ? "B17" : null,
                 i == 5 ? null : AsOf.AddDays(-900 + (10 * i)), i % 3 == 0 ? AsOf.AddDays(-30 - i) : null, i % 3 == 0 ? "failed" : null,
                 i % 3 == 0 ? "no_pressure" : null, 0, i == 5 ? null : 870 - (11 * i), i == 5 ? null : 720 - (10 * i),
-                i == 5 ? "fitted before records began" : null)),
-        ]);
+                i == 5 ? "fitted before records began" : null) { Supplier = "Quillmere Parts", LookedPoor = i % 7 == 0, AgeOperatingHours = 9 * i }),
+        ],
+        "cursor-2");
 
     public static PartLifeReport TooFew { get; } = Fit with
     {
@@ -202,6 +211,16 @@ public static class Samples
         NotEnough = new NotEnoughFigures(2, 5, "Two failures cannot tell the shape of a life curve.", 41230, 6549, 0.95),
         KaplanMeier = [new(310, 58, 1, 0.983, 0.884, 0.998), new(702, 40, 1, 0.958, null, null)],
         PlottingPoints = [new(310, 0.012), new(702, 0.035)],
+        FixedShape = new FixedShapeFigures(
+            2.1, "fleet_of_same_position", "fitted to the fleet's parts at the same position", 1.6, 2.7, 2, 0.95, 8.1e7, 3010, 1620, 1435, 560,
+            "at a shape of 2.1 (fitted to the fleet's parts at the same position), one in ten fails no earlier than 560 days.",
+            ["The shape (2.1) was fitted to the fleet's parts at the same position, not to these lives: the bound is only as good as it."]),
+        RankRegression = new RankRegressionFigures(null, null, null, "Benard's median ranks"),
+        SurvivalAt = [new(365, Share(0.98, 0.88, 0.99), null, null), new(4000, null, null, null)],
+        Modes = null,
+        WeibullInformation = null,
+        FitTest = null,
+        FitQuality = null,
     };
 
     public static IReadOnlyList<WashDay> Days { get; } =
@@ -306,6 +325,44 @@ public static class Samples
             new WeibullFigures(Figure(2.13, 0.14), Figure(1180, 0.08), Figure(1045, 0.08), Figure(411.3, 0.19), Figure(993.5, 0.08),
                 -331.27, 666.54,
                 "The shape is above 1 with its whole interval: these pumps wear out, so swapping by age makes sense."),
-            null, curve, points);
+            null, curve, points, "Nothing speaks against the model (p 0.41, chi-square of failures by age band).",
+            new ClockFigures(
+                "Counted in washes the lives follow one curve best; the other clocks explain them clearly less well.", "washes", true,
+                [new("washes", 0, 390), new("days", 14.2, 411), new("operating_hours", null, null)]),
+            new GroupFigures(
+                "batch", "B17 fails earlier than B16: its lives are 0.31 (0.22 to 0.45) times as long (12 failures).", 2.2, 0.4, 0.0001, 0.0002,
+                [
+                    new("B16", 80, 20, 25.3, 1250, null, null, "compared with"),
+                    new("B17", 30, 12, 4.2, 390, Figure(0.31, 0.2), 0.0003, "fails earlier"),
+                    new("not named", 9, 0, null, null, null, null, "too few failures to tell"),
+                ],
+                3, ["'not named' has only 0 failures: the p-values are rough."]))
+        {
+            By = "batch",
+            Group = "B17",
+            ClockReason = "Counted in days as you asked; washes explain the records clearly better.",
+            Early =
+            [
+                new("batch", "B17", 30, 12, Figure(0.31, 0.2), 0.0003, 14, 9, ["OV-1001", "OV-1007"], "Batch B17 fails early: 12 failures of 30 parts."),
+                new("supplier", "Quillmere Parts", 30, 12, Figure(0.31, 0.2), 0.0003, 3, 0, [], "Supplier Quillmere Parts fails early."),
+            ],
+            WeibullInformation = new WeibullFigures(
+                Figure(2.13, 0.12), Figure(1180, 0.07), Figure(1045, 0.07), Figure(411.3, 0.17), Figure(993.5, 0.07), -331.27, 666.54, "wears out"),
+            SurvivalAt = [new(365, Share(0.93, 0.9, 0.95), Share(0.92, 0.9, 0.94), Share(0.92, 0.9, 0.94)), new(5000, null, Share(0.01, 0, 0.02), null)],
+            RankRegression = new RankRegressionFigures(new(2.2, 1175), new(2.1, 1190), 0.97, "Benard's median ranks"),
+            FitTest = new FitTestFigures(
+                "chi-square of failures by age band", 3.1, null, 4, 0.41, [new(0, 300, 8, 7.6), new(300, 1640, 9, 9.4)], 0.3, 700, null, []),
+            Modes = new ModeFigures(
+                "No pressure ends most parts: 25 failures of 41; it fails more often as it ages (wear-out).", "cumulative incidence",
+                [
+                    new("no_pressure", 25, Share(0.4, 0.3, 0.5), null, "too few failures", [new(300, 1, 0.01, 0.01, 0.002, 0.03), new(1200, 1, 0.4, 0.05, 0.3, 0.5)]),
+                    new(null, 16, null, null, null, [new(500, 1, 0.05, 0.02, null, null)]),
+                ],
+                ["16 of 41 failures name no mode and are shown apart."]),
+            PoorSwaps = new PoorSwapFigures(
+                4, "4 of 143 parts were swapped because they looked poor, beside 41 failures.", Figure(411, 0.2), Figure(390, 0.2), null, null,
+                Figure(1045, 0.1), null),
+            LeftOut = [new("unknown_start", "nobody reported its fitting", 11, "parts"), new("voided", "a part change was voided", 1, "records")],
+        };
     }
 }

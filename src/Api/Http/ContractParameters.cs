@@ -2,6 +2,7 @@ using Microsoft.OpenApi;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.PartLife;
 using Washwear.Dashboard.Alerts;
+using Washwear.Dashboard.PartLife;
 
 namespace Washwear.Api.Http;
 
@@ -22,7 +23,10 @@ internal static class ContractParameters
     private static readonly (string Name, string Description)[] Fit =
     [
         ("model", "Only units of this model."), ("failure_mode", "Only this mode counts as a failure; others are censored."),
-        ("clock", "days, washes or operating_hours."), ("by", "Compare groups of lives by this."), ("level", "Confidence level of bounds, above 0.5 and below 1."),
+        ("clock", "days, washes or operating_hours; left out: what explains the lives best."), ("by", "Compare groups of lives by this."), ("level", "Confidence level of bounds, above 0.5 and below 1."),
+        ("group", "Only parts of this group of by."), ("at", "Ages at which survival is wanted, separated by commas, on the clock."),
+        ("bounds", "both: bounds from the observed information beside those of the profile likelihood."),
+        ("shape", "A shape from elsewhere, above 0.02 and below 100, for lower bounds with few failures."),
         ("format", "json or csv; else the Accept header decides."),
     ];
 
@@ -57,8 +61,13 @@ internal static class ContractParameters
         ],
         ["GET v1/alerts"] = [("state", "Only alerts in this state."), .. Page],
         ["GET v1/part-life/{position}"] = Fit,
-        ["GET v1/part-life/{position}/lives"] = [("model", "Only units of this model."), .. Page],
         ["GET v1/sites/{site}/kitchen"] = [("format", "json or csv; else the Accept header decides.")],
+        ["GET v1/part-life/{position}/modes"] = Fit,
+        ["GET v1/part-life/{position}/lives"] =
+        [
+            ("model", "Only units of this model."), ("failure_mode", "Parts that failed of another mode are told as other_mode."),
+            ("by", "What group is one of."), ("group", "Only parts of this group of by."), ("kind", "Which parts."), .. Page,
+        ],
         ["GET v1/units/{unit}"] = [("format", "json or csv; else the Accept header decides.")],
         ["GET v1/units/{unit}/history"] = Page,
     };
@@ -79,6 +88,11 @@ internal static class ContractParameters
         ["GET v1/alerts state"] = () => ContractSchemas.Words(Enum.GetNames<AlertState>().Select(Json.Name)),
         ["clock"] = () => ContractSchemas.Words(["days", "washes", "operating_hours"]),
         ["GET v1/part-life/{position} by"] = () => ContractSchemas.Words(LifeComparisons.GroupingCodes),
+        ["GET v1/part-life/{position}/modes by"] = () => ContractSchemas.Words(LifeComparisons.GroupingCodes),
+        ["GET v1/part-life/{position}/lives by"] = () => ContractSchemas.Words(LifeComparisons.GroupingCodes),
+        ["kind"] = () => ContractSchemas.Words(Enum.GetNames<LifeKind>().Select(Json.Name)),
+        ["bounds"] = () => ContractSchemas.Words(["profile", "both"]),
+        ["shape"] = () => new OpenApiSchema { Type = JsonSchemaType.Number, ExclusiveMinimum = "0.02", ExclusiveMaximum = "100" },
         ["rows"] = () => ContractSchemas.Words(["all", "problems"]),
         ["all_or_nothing"] = () => ContractSchemas.Words(["true", "false"]),
     };

@@ -30,10 +30,11 @@ public readonly record struct LifeAges(double Entry, double? LastSeenGood, doubl
 /// <param name="Supplier">Supplier, if known.</param>
 /// <param name="FittedAt">When it was fitted; null if unknown.</param>
 /// <param name="EndedAt">When it was taken out; null if it is still fitted.</param>
-/// <param name="EndedHow">failed, found_failed, precaution, upgrade or unit_retired; null if still fitted.</param>
+/// <param name="EndedHow">failed, found_failed, precaution, upgrade, unit_retired or other_mode; null if still fitted.</param>
 /// <param name="FailureMode">How it failed, if known.</param>
 /// <param name="Ages">Ages by clock; a clock on which they cannot be told is absent.</param>
 /// <param name="Doubt">Why the life cannot be used on any clock; null: it can.</param>
+/// <param name="LookedPoor">Whether it was taken out working after a last look that found it worn or poor.</param>
 public sealed record FleetLife(
     UnitEntry Unit,
     string Position,
@@ -46,11 +47,41 @@ public sealed record FleetLife(
     string? EndedHow,
     string? FailureMode,
     IReadOnlyDictionary<LifeClock, LifeAges> Ages,
-    string? Doubt)
+    string? Doubt,
+    bool LookedPoor = false)
 {
+    /// <summary>How a part ended that failed of another mode than the one asked for.</summary>
+    public const string OtherMode = "other_mode";
+
+    /// <summary>Doubt of a part found failed of another mode that nobody had seen working.</summary>
+    public const string OtherModeNeverSeen = "it was found failed of another mode and had not been seen working since it came under watch";
+
     /// <summary>Whether the part failed, at a known age or between two looks.</summary>
     public bool Failed => EndedHow is "failed" or "found_failed";
 
     /// <summary>Whether the part is still fitted.</summary>
     public bool StillFitted => EndedHow is null;
+
+    /// <summary>
+    /// The life as one failure mode sees it. A part that failed of another mode, or of none named, is one that worked: up to its failure where
+    /// that is known to the instant, up to the last look where it lies between two.
+    /// </summary>
+    /// <param name="mode">The mode; null: all modes, which changes nothing.</param>
+    public FleetLife AsSeenBy(string? mode)
+    {
+        if (mode is null || !Failed || string.Equals(FailureMode, mode, StringComparison.OrdinalIgnoreCase))
+        {
+            return this;
+        }
+
+        FleetLife other = this with { EndedHow = OtherMode };
+        if (EndedHow == "failed" || Doubt is not null)
+        {
+            return other;
+        }
+
+        var ages = Ages.Where(pair => pair.Value.LastSeenGood > pair.Value.Entry).ToDictionary(
+            pair => pair.Key, pair => new LifeAges(pair.Value.Entry, null, Math.Min(pair.Value.LastSeenGood!.Value, pair.Value.End)));
+        return other with { Ages = ages, Doubt = ages.Count == 0 ? OtherModeNeverSeen : null };
+    }
 }

@@ -24,8 +24,10 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
     /// <param name="cancellationToken">Stops the work.</param>
     /// <param name="unitId">Only of this unit; null: of all.</param>
     /// <param name="daysOnly">Whether ages in days are enough; the others ask for all washes and meter readings of the units.</param>
+    /// <param name="withLooks">Whether <see cref="FleetLife.LookedPoor"/> is wanted, which takes reading all looks.</param>
     public async Task<IReadOnlyList<FleetLife>> LoadAsync(
-        string? position, DateTimeOffset asOf, CancellationToken cancellationToken, int? unitId = null, bool daysOnly = false)
+        string? position, DateTimeOffset asOf, CancellationToken cancellationToken, int? unitId = null, bool daysOnly = false,
+        bool withLooks = false)
     {
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
@@ -34,7 +36,14 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         int[] units = [.. records.Select(record => record.UnitId).Distinct()];
         LifeClocks clocks = daysOnly ? LifeClocks.None : await LifeClocks.LoadAsync(connection, transaction, units, cancellationToken);
         IReadOnlyDictionary<int, long> heard = await queries.LastHeardAsync(connection, transaction, cancellationToken);
-        return [.. records.Select(record => Life(record, snapshot.Cleaning.ById[record.UnitId], clocks, heard, asOf))];
+        PartLooks looks = withLooks ? await PartLooks.LoadAsync(queries, connection, transaction, cancellationToken) : PartLooks.None;
+        return
+        [
+            .. records.Select(record => Life(record, snapshot.Cleaning.ById[record.UnitId], clocks, heard, asOf) with
+            {
+                LookedPoor = looks.LookedPoor(record),
+            }),
+        ];
     }
 
     /// <summary>Lives as Analytics takes them, what cannot be used being counted by reason.</summary>
@@ -43,9 +52,17 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
     public static Lives OnClock(IReadOnlyCollection<FleetLife> lives, LifeClock clock)
     {
         var builder = new LivesBuilder(Name(clock), lives.Count);
+        var spellings = new Dictionary<string, string>(StringComparer.OrdinalIgnoreCase);
         foreach (FleetLife life in lives)
         {
-            Add(builder, life, clock);
+            // Analytics tells modes apart by their letters; here they are compared without case, as all codes.
+            string? mode = life.FailureMode;
+            if (mode is not null && !spellings.TryGetValue(mode, out mode))
+            {
+                spellings.Add(mode = life.FailureMode!, mode);
+            }
+
+            Add(builder, life with { FailureMode = mode }, clock);
         }
 
         return builder.Build();
@@ -61,6 +78,10 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         _ => throw new ArgumentOutOfRangeException(nameof(clock), clock, "A clock without a name."),
     };
 
+    /// <summary>The clock of a name; null for null.</summary>
+    /// <param name="name">days, washes or operating_hours.</param>
+    public static LifeClock? Clock(string? name) => name is null ? null : Enum.GetValues<LifeClock>().First(clock => Name(clock) == name);
+
     private static void Add(LivesBuilder builder, FleetLife life, LifeClock clock)
     {
         if (life.Doubt is not null)
@@ -73,7 +94,7 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         }
         else if (!life.Failed)
         {
-            builder.StillRunningAt(ages.End, ages.Entry);
+            _ = life.LookedPoor ? builder.SwappedWhenPoorAt(ages.End, ages.Entry) : builder.StillRunningAt(ages.End, ages.Entry);
         }
         else if (life.EndedHow == "failed")
         {
@@ -126,8 +147,10 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         var ages = new Dictionary<LifeClock, LifeAges>();
         if (record.EntryAgeDays is { } entryDays)
         {
-            double Days(long at) => entryDays + ((at - watched) / MillisecondsPerDay);
-            ages[LifeClock.Days] = new LifeAges(entryDays, record.LastSeenGoodMs is { } seen ? Days(seen) : null, Days(end));
+            // In whole milliseconds, so that parts that entered at different ages and end at the same one are tied to the last digit.
+            double entryMs = Math.Round(entryDays * MillisecondsPerDay);
+            double Days(long at) => (entryMs + (at - watched)) / MillisecondsPerDay;
+            ages[LifeClock.Days] = new LifeAges(Days(watched), record.LastSeenGoodMs is { } seen ? Days(seen) : null, Days(end));
         }
 
         if (record.EntryAgeWashes is { } washes)

@@ -7,9 +7,13 @@ namespace Washwear.Api.PartLife;
 /// <summary>What else the lives of a position say: whether the model fits, which clock explains them, which groups differ.</summary>
 internal static class LifeComparisons
 {
-    private const int MostGroups = 12;
-    private const double FalseDiscoveryLevel = 0.05;
-    private const string NotNamed = "not named";
+    /// <summary>Share of false findings that is borne among groups said to differ, and of false alarms of the test of the fit.</summary>
+    public const double FalseDiscoveryLevel = 0.05;
+
+    /// <summary>Group of parts that do not name theirs.</summary>
+    public const string NotNamed = "not named";
+
+    private const int MostGroups = 24;
 
     // Classes of the U.S. Geological Survey, mg/L as CaCO3: soft to 60, moderately hard to 120, hard to 180, very hard above.
     private static readonly (double UpTo, string Name)[] HardnessClasses =
@@ -31,15 +35,19 @@ internal static class LifeComparisons
     /// <summary>Codes of what lives can be compared by.</summary>
     public static IReadOnlyCollection<string> GroupingCodes => Groupings.Keys;
 
+    /// <summary>Name of the group that a part belongs to.</summary>
+    /// <param name="life">The part.</param>
+    /// <param name="by">One of <see cref="GroupingCodes"/>.</param>
+    public static string GroupOf(FleetLife life, string by) => Groupings[by](life) ?? NotNamed;
+
     /// <summary>Whether a fitted curve suits the lives, in a sentence.</summary>
-    /// <param name="fitted">The fit.</param>
-    public static string FitQuality(FittedLife fitted)
+    /// <param name="test">Its test.</param>
+    public static string FitQuality(FitTestFigures test)
     {
-        GoodnessOfFitResult fit = GoodnessOfFit.Test(fitted);
-        string tested = fit.PValue is not { } p ? (fit.Account.Doubts.Count > 0 ? fit.Account.Doubts[0] : "The fit was not tested.")
-            : p < FalseDiscoveryLevel ? $"The model fits these lives poorly ({Text.PValue(p)}, {fit.Account.Method}): read it with care."
-            : $"Nothing speaks against the model ({Text.PValue(p)}, {fit.Account.Method}).";
-        return PlotBend.Test(fitted).Warning is { } bend ? tested + " " + bend : tested;
+        string tested = test.PValue is not { } p ? (test.Doubts.Count > 0 ? test.Doubts[0] : "The fit was not tested.")
+            : p < FalseDiscoveryLevel ? $"The model fits these lives poorly ({Text.PValue(p)}, {test.Method}): read it with care."
+            : $"Nothing speaks against the model ({Text.PValue(p)}, {test.Method}).";
+        return test.MixtureWarning is { } bend ? tested + " " + bend : tested;
     }
 
     /// <summary>Which clock explains the lives best; null where fewer than two clocks know enough of them.</summary>
@@ -63,40 +71,52 @@ internal static class LifeComparisons
             choice.Decided
                 ? $"Counted in {Text.ClockUnit(choice.Best)} the lives follow one curve best; the other clocks explain them clearly less well."
                 : $"Counted in {Text.ClockUnit(choice.Best)} the lives follow one curve best, but not by enough to rule the other clocks out.",
+            choice.Best,
+            choice.Decided,
             [.. choice.Clocks.Select(clock => new ClockRow(clock.Clock, clock.AicAboveBest, (clock.Fit as FittedLife)?.Curve.AgeWhenFailed(0.10)))]);
     }
 
     /// <summary>The lives compared by groups, each with the group that has most lives.</summary>
-    /// <param name="lives">The lives.</param>
-    /// <param name="question">Clock, failure mode and level.</param>
+    /// <param name="lives">The lives, as the failure mode asked for sees them.</param>
+    /// <param name="clock">The clock.</param>
     /// <param name="by">One of <see cref="GroupingCodes"/>.</param>
-    public static GroupFigures Groups(IReadOnlyCollection<FleetLife> lives, PartLifeQuestion question, string by)
+    /// <param name="level">Level of the bounds.</param>
+    public static GroupFigures Groups(IReadOnlyCollection<FleetLife> lives, LifeClock clock, string by, double level)
     {
-        LifeGroup[] all =
+        LifeGroup[] all = [.. Split(lives, clock, by)];
+        LifeGroup[] groups =
         [
-            .. lives.GroupBy(life => Groupings[by](life) ?? NotNamed, StringComparer.OrdinalIgnoreCase)
-                .Select(group => new LifeGroup(group.Key, FleetLives.OnClock([.. group.Select(life => OfMode(life, question.FailureMode))], question.Clock)))
-                .Where(group => group.Lives.Count > 0)
+            .. all.OrderByDescending(group => group.Lives.Failures).ThenByDescending(group => group.Lives.Count).Take(MostGroups)
                 .OrderByDescending(group => group.Lives.Count).ThenBy(group => group.Name, StringComparer.Ordinal),
         ];
-        LifeGroup[] groups = [.. all.Take(MostGroups)];
         if (groups.Length < 2)
         {
-            return new GroupFigures(by, "There is only one group, so nothing to compare.", null, null, null, [], 0);
+            return new GroupFigures(by, "There is only one group, so nothing to compare.", null, null, null, null, [], 0, []);
         }
 
-        GroupComparisonResult compared = GroupComparison.Compare(groups, groups[0].Name, question.Level);
-        double? logRank = groups.Sum(group => group.Lives.Failures) == 0 ? null : LogRank.Compare(groups).PValue;
-        GroupRow[] rows = [.. groups.Select((group, i) => Row(group, compared.Groups[i], compared))];
-        return new GroupFigures(by, Finding(rows), compared.CommonShape, compared.EqualScale?.PValue, logRank, rows, all.Length - groups.Length);
+        GroupComparisonResult compared = GroupComparison.Compare(groups, groups[0].Name, level);
+        LogRankResult? logRank = groups.Sum(group => group.Lives.Failures) == 0 ? null : LogRank.Compare(groups);
+        GroupRow[] rows = [.. groups.Select((group, i) => Row(group, compared.Groups[i], compared, logRank?.Groups[i].Expected))];
+        return new GroupFigures(
+            by, Finding(rows), compared.CommonShape, compared.EqualShape?.PValue, compared.EqualScale?.PValue, logRank?.PValue, rows,
+            all.Length - groups.Length, [.. compared.Account.Doubts, .. logRank?.Account.Doubts.Except(compared.Account.Doubts) ?? []]);
     }
 
-    private static GroupRow Row(LifeGroup group, GroupFit fit, GroupComparisonResult compared)
+    /// <summary>The lives of each group that has any on the clock.</summary>
+    /// <param name="lives">The lives.</param>
+    /// <param name="clock">The clock.</param>
+    /// <param name="by">One of <see cref="GroupingCodes"/>.</param>
+    public static IEnumerable<LifeGroup> Split(IEnumerable<FleetLife> lives, LifeClock clock, string by) => lives
+        .GroupBy(life => GroupOf(life, by), StringComparer.OrdinalIgnoreCase)
+        .Select(group => new LifeGroup(group.Key, FleetLives.OnClock([.. group], clock)))
+        .Where(group => group.Lives.Count > 0);
+
+    private static GroupRow Row(LifeGroup group, GroupFit fit, GroupComparisonResult compared, double? expected)
     {
         ScaleComparison? against = compared.Comparisons.FirstOrDefault(comparison => comparison.Name == group.Name);
         return new GroupRow(
-            group.Name, group.Lives.Count, group.Lives.Failures, fit.ScaleAtCommonShape, against?.ScaleRatio, against?.AdjustedPValue,
-            against is null ? "compared with" : Verdict(against));
+            group.Name, group.Lives.Count, group.Lives.Failures, expected, fit.ScaleAtCommonShape, against?.ScaleRatio,
+            against?.AdjustedPValue, against is null ? "compared with" : Verdict(against));
     }
 
     private static string Verdict(ScaleComparison against) => against switch
@@ -116,12 +136,6 @@ internal static class LifeComparisons
             : string.Join("; ", early.Select(row =>
                 $"{row.Group} fails earlier than {reference}: its lives are {Text.Estimated(row.ScaleRatio)} times as long ({Text.Counted(row.Failures, "failure")})")) + ".";
     }
-
-    // To one failure mode, a part that failed of another is a part that was taken out working.
-    private static FleetLife OfMode(FleetLife life, string? mode) =>
-        mode is null || !life.Failed || string.Equals(life.FailureMode, mode, StringComparison.OrdinalIgnoreCase)
-            ? life
-            : life with { EndedHow = "precaution" };
 
     private static int KnownOn(IEnumerable<FleetLife> lives, LifeClock clock) =>
         lives.Count(life => life.Doubt is null && life.Ages.TryGetValue(clock, out LifeAges ages) && ages.End > ages.Entry);

@@ -33,6 +33,21 @@ public static class PartLifeColumns
         new("entry_age_days", row => row.EntryAgeDays),
         new("age_days", row => row.AgeDays),
         new("age_washes", row => row.AgeWashes),
+        new("age_operating_hours", row => row.AgeOperatingHours),
+        new("supplier", row => row.Supplier),
+        new("looked_poor", row => row.LookedPoor),
         new("doubt", row => row.Doubt),
+    ];
+
+    /// <summary>Columns of the cumulative incidence of failure modes.</summary>
+    public static IReadOnlyList<CsvColumn<(string? Mode, IncidencePoint Step)>> Incidence { get; } =
+    [
+        new("failure_mode", row => row.Mode),
+        new("age", row => row.Step.Age),
+        new("failures", row => row.Step.Failures),
+        new("incidence", row => row.Step.Incidence),
+        new("standard_error", row => row.Step.StandardError),
+        new("lower", row => row.Step.Lower),
+        new("upper", row => row.Step.Upper),
     ];
 }

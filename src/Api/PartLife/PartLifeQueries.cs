@@ -53,7 +53,42 @@ public sealed class PartLifeRecord
     public string? Doubt { get; init; }
 }
 
-/// <summary>Reads part lives from the projections.</summary>
+/// <summary>A look that graded a part: by a condition record, or in a visit.</summary>
+public sealed class PartLookRecord
+{
+    /// <summary>The unit's number.</summary>
+    public int UnitId { get; init; }
+
+    /// <summary>When somebody looked, or came, ms UTC.</summary>
+    public long AtMs { get; init; }
+
+    /// <summary>When the visit ended, ms UTC; a condition record: as <see cref="AtMs"/>.</summary>
+    public long UntilMs { get; init; }
+
+    /// <summary>Code of the position, as reported; null for a visit.</summary>
+    public string? Position { get; init; }
+
+    /// <summary>good, worn or poor; null for a visit.</summary>
+    public string? Grade { get; init; }
+
+    /// <summary>The visit's conditions as JSON; null for a condition record.</summary>
+    public string? Conditions { get; init; }
+}
+
+/// <summary>How many lives and failures a position has on record.</summary>
+public sealed class PositionCountRecord
+{
+    /// <summary>Code of the position.</summary>
+    public required string Position { get; init; }
+
+    /// <summary>Lives.</summary>
+    public int Lives { get; init; }
+
+    /// <summary>Failures among them.</summary>
+    public int Failures { get; init; }
+}
+
+/// <summary>Reads part lives from the projections, and looks and voided changes from the ledger.</summary>
 /// <param name="database">The database.</param>
 public sealed class PartLifeQueries(Database database)
 {
@@ -69,6 +104,29 @@ public sealed class PartLifeQueries(Database database)
 
     private const string LastChanges =
         "SELECT coalesce((SELECT max(seq) FROM part_change), 0) AS Parts, coalesce((SELECT max(by_seq) FROM voided), 0) AS Voids";
+
+    private const string Looks = """
+        SELECT r.unit_id AS UnitId, r.at_ms AS AtMs, r.at_ms AS UntilMs, c.position AS Position, c.grade AS Grade, NULL AS Conditions
+        FROM condition c JOIN record r ON r.seq = c.seq
+        WHERE NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = c.seq)
+        UNION ALL
+        SELECT r.unit_id, COALESCE(v.arrived_ms, r.at_ms), COALESCE(v.left_ms, v.arrived_ms, r.at_ms), NULL, NULL, v.conditions
+        FROM visit v JOIN record r ON r.seq = v.seq
+        WHERE v.conditions IS NOT NULL AND NOT EXISTS (SELECT 1 FROM voided o WHERE o.target_seq = v.seq)
+        """;
+
+    private const string VoidedChanges = """
+        SELECT p.unit_id AS UnitId, COUNT(*) AS Changes
+        FROM voided v JOIN part_change p ON p.seq = v.target_seq
+        WHERE lower(p.position) = lower(@Position)
+        GROUP BY p.unit_id
+        """;
+
+    private const string Positions = """
+        SELECT l.position AS Position, COUNT(*) AS Lives, SUM(CASE WHEN l.ended_how IN ('failed', 'found_failed') THEN 1 ELSE 0 END) AS Failures
+        FROM part_life l
+        GROUP BY l.position
+        """;
 
     private const string LastHeard = "SELECT s.unit_id AS UnitId, s.last_heard_ms AS Ms FROM unit_status s WHERE s.last_heard_ms IS NOT NULL";
 
@@ -99,4 +157,29 @@ public sealed class PartLifeQueries(Database database)
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         return await connection.QuerySingleAsync<(long, long)>(new CommandDefinition(LastChanges, cancellationToken: cancellationToken));
     }
+
+    /// <summary>All looks that graded a part and count.</summary>
+    /// <param name="connection">The connection.</param>
+    /// <param name="transaction">What is read sees one commit.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    public async Task<IReadOnlyList<PartLookRecord>> LooksAsync(
+        DbConnection connection, DbTransaction transaction, CancellationToken cancellationToken) =>
+        (await connection.QueryAsync<PartLookRecord>(
+            new CommandDefinition(Looks, transaction: transaction, cancellationToken: cancellationToken))).AsList();
+
+    /// <summary>Part changes at a position that were voided or replaced, counted by the unit's number.</summary>
+    /// <param name="connection">The connection.</param>
+    /// <param name="position">Code of the position.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    public async Task<IReadOnlyDictionary<int, int>> VoidedChangesAsync(
+        DbConnection connection, string position, CancellationToken cancellationToken) =>
+        (await connection.QueryAsync<(int UnitId, int Changes)>(
+            new CommandDefinition(VoidedChanges, new { Position = position }, cancellationToken: cancellationToken)))
+        .ToDictionary(row => row.UnitId, row => row.Changes);
+
+    /// <summary>Positions that have lives on record.</summary>
+    /// <param name="connection">The connection.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    public async Task<IReadOnlyList<PositionCountRecord>> PositionsAsync(DbConnection connection, CancellationToken cancellationToken) =>
+        (await connection.QueryAsync<PositionCountRecord>(new CommandDefinition(Positions, cancellationToken: cancellationToken))).AsList();
 }

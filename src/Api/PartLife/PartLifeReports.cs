@@ -1,188 +1,234 @@
-using Washwear.Analytics.Numerics;
+using System.Data.Common;
 using Washwear.Analytics.PartLife;
+using Washwear.Api.Http;
 using Washwear.Api.Registry;
+using Washwear.Api.Storage;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 using KaplanMeierStep = Washwear.Dashboard.PartLife.KaplanMeierStep;
 
 namespace Washwear.Api.PartLife;
 
-/// <summary>What a reader of part life asked for.</summary>
-/// <param name="Position">Code of the position.</param>
-/// <param name="Model">Only units of this model; null: all.</param>
-/// <param name="FailureMode">Only this mode counts as failure, others are censored; null: all modes.</param>
-/// <param name="Clock">What ages are counted in.</param>
-/// <param name="Level">Confidence level of bounds, above 0 and below 1.</param>
-/// <param name="By">What lives are compared by; null: they are not.</param>
-public sealed record PartLifeQuestion(string Position, string? Model, string? FailureMode, LifeClock Clock, double Level = 0.95, string? By = null);
-
 /// <summary>Assembles the reports on part life.</summary>
 /// <param name="registry">The registry.</param>
 /// <param name="fleet">Reads the lives.</param>
-public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet)
+/// <param name="queries">Reads counts.</param>
+/// <param name="database">The database.</param>
+public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, PartLifeQueries queries, Database database)
 {
-    private const int CurvePoints = 60;
-    private const string Method = "Kaplan–Meier; two-parameter Weibull by maximum likelihood, profile-likelihood bounds";
+    private const string Method =
+        "Kaplan–Meier; two-parameter Weibull by maximum likelihood (right censoring, delayed entry and intervals), profile-likelihood bounds";
 
     /// <summary>How long the parts at one position last.</summary>
-    /// <param name="question">What is asked.</param>
+    /// <param name="choice">What is asked.</param>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
     /// <returns>The report; null when no model has the position and no life is on record.</returns>
-    public async Task<PartLifeReport?> AssembleAsync(PartLifeQuestion question, DateTimeOffset asOf, CancellationToken cancellationToken)
+    public async Task<PartLifeReport?> AssembleAsync(PartLifeChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        PositionResource? position = Position(await registry.CurrentAsync(cancellationToken), question.Position);
-        IReadOnlyList<FleetLife> lives = await fleet.LoadAsync(question.Position, asOf, cancellationToken);
-        return position is null && lives.Count == 0 ? null : Report(question, position, lives, asOf);
+        PositionRecords records = await ReadAsync(choice, asOf, cancellationToken);
+        return records.Position is null && records.Lives.Count == 0 ? null : Report(choice, records, asOf);
     }
 
-    /// <summary>The lives behind a position's figures.</summary>
-    /// <param name="position">Code of the position.</param>
-    /// <param name="model">Only units of this model; null: all.</param>
+    /// <summary>The failure modes of a position alone.</summary>
+    /// <param name="choice">What is asked.</param>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    public async Task<IReadOnlyList<PartLifeRow>> AssembleLivesAsync(
-        string position, string? model, DateTimeOffset asOf, CancellationToken cancellationToken) =>
-        [.. Of(await fleet.LoadAsync(position, asOf, cancellationToken), model).Select(Row)];
+    /// <returns>The modes, without rows where failures do not tell two apart; null as for <see cref="AssembleAsync"/>.</returns>
+    public async Task<ModeFigures?> AssembleModesAsync(PartLifeChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        PartLifeReport? report = await AssembleAsync(choice with { FailureMode = null }, asOf, cancellationToken);
+        return report is null ? null : report.Modes ?? new ModeFigures("The failures on record do not tell two modes apart.", "none", [], []);
+    }
+
+    /// <summary>The parts behind a position's figures.</summary>
+    /// <param name="choice">What is asked.</param>
+    /// <param name="kind">Which of them.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="page">The page wanted.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<PartLivesReport> AssembleLivesAsync(
+        PartLifeChoice choice, LifeKind kind, DateTimeOffset asOf, PageRequest page, CancellationToken cancellationToken)
+    {
+        PositionRecords records = await ReadAsync(choice, asOf, cancellationToken);
+        PartLifeRow[] rows =
+        [
+            .. InGroup(records.Lives, choice).Select(life => life.AsSeenBy(choice.FailureMode)).Where(life => LifeRows.IsOf(life, kind))
+                .Select(LifeRows.Row).OrderBy(LifeRows.Key, StringComparer.Ordinal),
+        ];
+        PageOf<PartLifeRow> taken = Paging.Take(rows, LifeRows.Key, page);
+        return new PartLivesReport(
+            choice, kind, Name(records, choice), PartLifeSentences.Listed(choice, kind, Name(records, choice), rows.Length), taken.Items, taken.Next);
+    }
 
     /// <summary>The part-life page: one position's figures and the choices a reader has.</summary>
-    /// <param name="question">What is asked; null: the position with most failures, in days.</param>
+    /// <param name="choice">What is asked; null: the position with most failures.</param>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    public async Task<PartLifePageReport> AssemblePageAsync(PartLifeQuestion? question, DateTimeOffset asOf, CancellationToken cancellationToken)
+    public async Task<PartLifePageReport> AssemblePageAsync(PartLifeChoice? choice, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
-        IReadOnlyList<FleetLife> all = await fleet.LoadAsync(null, asOf, cancellationToken);
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         PositionChoice[] choices =
         [
-            .. all.GroupBy(life => life.Position, StringComparer.OrdinalIgnoreCase)
-                .Select(group => new PositionChoice(
-                    group.Key, Position(snapshot, group.Key)?.Name ?? group.Key, group.Count(), group.Count(life => life.Failed)))
-                .OrderByDescending(choice => choice.Failures).ThenBy(choice => choice.Position, StringComparer.OrdinalIgnoreCase),
+            .. (await queries.PositionsAsync(connection, cancellationToken))
+                .Select(row => new PositionChoice(row.Position, Position(snapshot, row.Position)?.Name ?? row.Position, row.Lives, row.Failures))
+                .OrderByDescending(position => position.Failures).ThenBy(position => position.Position, StringComparer.OrdinalIgnoreCase),
         ];
-        PartLifeQuestion? asked = question ?? (choices.Length == 0 ? null : new PartLifeQuestion(choices[0].Position, null, null, LifeClock.Days));
-        FleetLife[] lives = asked is null ? [] : [.. all.Where(life => Same(life.Position, asked.Position))];
+        PartLifeChoice? asked = choice ?? (choices.Length == 0 ? null : new PartLifeChoice(choices[0].Position));
+        PositionRecords? records = asked is null ? null : await ReadAsync(asked, asOf, cancellationToken);
+        if (asked is { Group: not null } && !InGroup(records!.Lives, asked).Any())
+        {
+            // A group left over from another position or grouping in the form: show all groups.
+            asked = asked with { Group = null };
+        }
+
         return new PartLifePageReport(
             choices,
             [.. snapshot.ModelList.Select(model => model.Resource.Model)],
             [
-                .. lives.Where(life => life.Failed).Select(life => life.FailureMode).OfType<string>()
+                .. (records?.Lives ?? []).Where(life => life.Failed).Select(life => life.FailureMode).OfType<string>()
                     .GroupBy(mode => mode, StringComparer.OrdinalIgnoreCase).OrderByDescending(mode => mode.Count()).Select(mode => mode.Key),
             ],
-            asked is null ? null : Report(asked, Position(snapshot, asked.Position), lives, asOf),
-            asked is null ? [] : [.. Of(lives, asked.Model).Select(Row)]);
+            records is null ? null : Report(asked!, records, asOf),
+            asked);
     }
 
-    private static PartLifeReport Report(
-        PartLifeQuestion question, PositionResource? position, IReadOnlyList<FleetLife> all, DateTimeOffset asOf)
+    private static PartLifeReport Report(PartLifeChoice choice, PositionRecords records, DateTimeOffset asOf)
     {
-        FleetLife[] fleetLives = [.. Of(all, question.Model)];
-        Lives everyMode = FleetLives.OnClock(fleetLives, question.Clock);
-        Lives lives = question.FailureMode is { } mode ? everyMode.ForMode(Mode(everyMode, mode)) : everyMode;
-        SurvivalCurve curve = KaplanMeier.Estimate(lives, question.Level);
+        CheckMode(choice, records.Lives);
+        FleetLife[] all = [.. records.Lives.Select(life => life.AsSeenBy(choice.FailureMode))];
+        FleetLife[] asked = [.. InGroup(all, choice)];
+        ClockFigures? clocks = LifeComparisons.Clocks(asked);
+        LifeClock clock = FleetLives.Clock(choice.Clock) ?? (clocks is { Decided: true } ? FleetLives.Clock(clocks.Best)!.Value : LifeClock.Days);
+        Lives lives = FleetLives.OnClock(asked, clock);
+        Lives? whole = records.IsWholeFleet && choice.Group is null ? null : FleetLives.OnClock(
+            [.. records.Fleet.Select(life => life.AsSeenBy(choice.FailureMode))], clock);
+        PartLifeReport report = Figures(choice, records, asked, lives, whole, asOf) with
+        {
+            Clocks = clocks,
+            ClockReason = PartLifeSentences.ClockReason(choice.Clock, clocks),
+            Groups = choice.By is { } by ? LifeComparisons.Groups(all, clock, by, choice.Level) : null,
+            Early =
+            [
+                .. EarlyGroups.Find(all, clock, "batch", choice.Level),
+                .. choice.By is null or "batch" ? [] : EarlyGroups.Find(all, clock, choice.By, choice.Level),
+            ],
+        };
+        return report;
+    }
+
+    private static PartLifeReport Figures(
+        PartLifeChoice choice, PositionRecords records, FleetLife[] asked, Lives lives, Lives? whole, DateTimeOffset asOf)
+    {
+        SurvivalCurve curve = KaplanMeier.Estimate(lives, choice.Level);
         LifeResult result = WeibullFit.Fit(lives);
         var fitted = result as FittedLife;
-        LifeBounds? bounds = fitted is null ? null : WeibullBounds.Of(fitted, new WeibullBoundsOptions { Level = question.Level });
-        WeibullFigures? weibull = fitted is null ? null : Figures(fitted, bounds!);
-        NotEnoughFigures? notEnough = result is NotEnough few ? TooLittle(few, lives, question.Level) : null;
-        string name = position?.Name ?? question.Position;
+        LifeBounds? bounds = fitted is null ? null : WeibullBounds.Of(fitted, new WeibullBoundsOptions { Level = choice.Level });
+        WeibullFigures? weibull = fitted is null ? null : LifeFigures.Weibull(fitted, bounds!);
+        NotEnoughFigures? notEnough = result is NotEnough few ? FewFailures.NotEnough(few, lives, choice.Level) : null;
+        FixedShapeFigures? fixedShape = FewFailures.FixedShape(choice, lives, fitted is not null, whole);
+        PoorSwapFigures? poor = LifeFigures.PoorSwaps(lives, choice.Level);
+        FitTestFigures? test = fitted is null ? null : LifeFigures.FitTest(fitted);
+        ProbabilityPlot plot = MedianRanks.Plot(lives);
+        IReadOnlyList<LeftOutRow> leftOut = LeftOutCounts.Of(
+            lives.Excluded.ToDictionary(exclusion => exclusion.Reason, exclusion => exclusion.Count),
+            records.Voided,
+            choice.Group is null ? records.UnitsWithoutRecord : 0);
+        string name = Name(records, choice);
         return new PartLifeReport(
             new Basis(
-                asOf, null, null, Method, FleetLives.Name(question.Clock), lives.Count, lives.Failures,
-                lives.Excluded.ToDictionary(exclusion => exclusion.Reason, exclusion => exclusion.Count),
-                [.. result.Account.Doubts, .. curve.Account.Doubts.Except(result.Account.Doubts), .. bounds?.Doubts ?? []]),
-            position?.Position ?? question.Position,
+                asOf, null, null, Method, lives.Clock, lives.Count, lives.Failures, LeftOutCounts.Excluded(leftOut),
+                [
+                    .. result.Account.Doubts, .. curve.Account.Doubts.Except(result.Account.Doubts), .. bounds?.Doubts ?? [],
+                    .. poor is null ? Array.Empty<string>() : [poor.Sentence],
+                ]),
+            records.Position?.Position ?? choice.Position,
             name,
-            question.Model,
-            question.FailureMode,
-            PartLifeSentences.Finding(name, FleetLives.Name(question.Clock), weibull, notEnough),
-            Counts(fleetLives, lives),
+            choice.Model,
+            choice.FailureMode,
+            PartLifeSentences.Finding(name, lives.Clock, weibull, notEnough, fixedShape),
+            Counts(asked, lives),
             [.. curve.Steps.Select(step => new KaplanMeierStep(step.Age, step.AtRisk, step.Failures, step.Survival, step.Lower, step.Upper))],
             weibull,
             notEnough,
-            fitted is null ? [] : [.. Curve(fitted, lives.OldestAge, question.Level)],
-            [.. PlottingPoints(lives)],
-            fitted is null ? null : LifeComparisons.FitQuality(fitted),
-            question.FailureMode is null ? LifeComparisons.Clocks(fleetLives) : null,
-            question.By is { } by ? LifeComparisons.Groups(fleetLives, question, by) : null);
+            fitted is null ? [] : [.. LifeFigures.Curve(fitted, lives.OldestAge, choice.Level)],
+            [.. LifeFigures.Points(plot)],
+            test is null ? null : LifeComparisons.FitQuality(test))
+        {
+            By = choice.By,
+            Group = choice.Group,
+            WeibullInformation = LifeFigures.Information(fitted, choice),
+            SurvivalAt = LifeFigures.SurvivalAt(fitted, curve, choice, lives.OldestAge),
+            FixedShape = fixedShape,
+            RankRegression = LifeFigures.RankRegression(plot),
+            FitTest = test,
+            Modes = choice.FailureMode is null ? LifeModes.Of(lives, choice.Level) : null,
+            PoorSwaps = poor,
+            LeftOut = leftOut,
+        };
     }
 
-    private static WeibullFigures Figures(FittedLife fitted, LifeBounds bounds) => new(
-        bounds.Shape,
-        bounds.Scale,
-        bounds.MeanLife,
-        bounds.AgesWhenFailed[0].Age,
-        bounds.AgesWhenFailed[1].Age,
-        fitted.LogLikelihood,
-        fitted.Aic,
-        PartLifeSentences.Ageing(bounds.Shape));
-
-    // A constant rate is a Weibull of shape 1: its lower bound needs no failure at all.
-    private static NotEnoughFigures TooLittle(NotEnough result, Lives lives, double level)
+    private static LifeCounts Counts(IReadOnlyCollection<FleetLife> asked, Lives lives)
     {
-        var constant = FixedShapeFit.Fit(lives, 1, level) as FixedShapeLife;
-        return new NotEnoughFigures(
-            lives.Failures,
-            new WeibullFitOptions().MinimumFailures,
-            result.Message,
-            constant is null ? 0 : Math.Exp(constant.LogPoweredExposure),
-            constant?.MeanLifeLower,
-            level);
-    }
-
-    private static LifeCounts Counts(IReadOnlyCollection<FleetLife> fleetLives, Lives lives)
-    {
-        int stillFitted = fleetLives.Count(life => life.StillFitted && life.Doubt is null);
+        LifeClock clock = FleetLives.Clock(lives.Clock)!.Value;
+        int stillFitted = asked.Count(life => life.StillFitted && life.Doubt is null
+            && life.Ages.TryGetValue(clock, out LifeAges ages) && ages.End > ages.Entry);
         return new LifeCounts(
             lives.Count,
             lives.Failures - lives.FailedBetweenLooks,
             lives.FailedBetweenLooks,
-            Math.Min(stillFitted, lives.Censored),
-            Math.Max(0, lives.Censored - stillFitted),
+            stillFitted,
+            lives.Censored - stillFitted,
             lives.EnteredLate,
             lives.OldestAge);
     }
 
-    private static IEnumerable<CurvePoint> Curve(FittedLife fitted, double oldest, double level) =>
-        Enumerable.Range(1, CurvePoints).Select(i => oldest * i / CurvePoints).Select(age =>
+    private static void CheckMode(PartLifeChoice choice, IEnumerable<FleetLife> lives)
+    {
+        if (choice.FailureMode is not { } asked)
         {
-            Estimate survival = WeibullBounds.SurvivalAt(fitted, age, level);
-            return new CurvePoint(age, survival.Value, survival.Lower, survival.Upper);
-        });
+            return;
+        }
 
-    // A share of 0 or 1 has no place on a probability plot.
-    private static IEnumerable<PlottingPoint> PlottingPoints(Lives lives) =>
-        MedianRanks.Plot(lives).Points.Where(point => point.FailedShare is > 0 and < 1).Select(point => new PlottingPoint(point.Age, point.FailedShare));
+        string[] known = [.. lives.Where(life => life.Failed).Select(life => life.FailureMode).OfType<string>()
+            .Distinct(StringComparer.OrdinalIgnoreCase)];
+        if (!known.Contains(asked, StringComparer.OrdinalIgnoreCase))
+        {
+            throw new UnknownFailureModeException(asked, known);
+        }
+    }
 
-    private static string Mode(Lives lives, string asked) =>
-        lives.Modes.FirstOrDefault(mode => Same(mode, asked)) ?? throw new UnknownFailureModeException(asked, lives.Modes);
+    private static IEnumerable<FleetLife> InGroup(IEnumerable<FleetLife> lives, PartLifeChoice choice) => choice is { By: { } by, Group: { } group }
+        ? lives.Where(life => string.Equals(LifeComparisons.GroupOf(life, by), group, StringComparison.OrdinalIgnoreCase))
+        : lives;
 
-    private static IEnumerable<FleetLife> Of(IEnumerable<FleetLife> lives, string? model) =>
-        lives.Where(life => model is null || Same(life.Unit.Model.Resource.Model, model));
+    private static string Name(PositionRecords records, PartLifeChoice choice) => records.Position?.Name ?? choice.Position;
 
     private static PositionResource? Position(RegistrySnapshot snapshot, string code) =>
         snapshot.ModelList.Select(model => model.Positions.GetValueOrDefault(code)).FirstOrDefault(position => position is not null);
 
-    private static bool Same(string one, string other) => string.Equals(one, other, StringComparison.OrdinalIgnoreCase);
-
-    private static PartLifeRow Row(FleetLife life)
+    private async Task<PositionRecords> ReadAsync(PartLifeChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        double? Age(LifeClock clock) => life.Ages.TryGetValue(clock, out LifeAges ages) ? ages.End : null;
-        return new PartLifeRow(
-            life.Unit.Resource.Unit,
-            life.Unit.Model.Resource.Model,
-            life.Position,
-            life.Ordinal,
-            life.PartNumber,
-            life.Batch,
-            life.FittedAt,
-            life.EndedAt,
-            life.EndedHow,
-            life.FailureMode,
-            life.Ages.TryGetValue(LifeClock.Days, out LifeAges days) ? days.Entry : 0,
-            Age(LifeClock.Days),
-            Age(LifeClock.Washes),
-            life.Doubt);
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        IReadOnlyList<FleetLife> all = await fleet.LoadAsync(choice.Position, asOf, cancellationToken, withLooks: true);
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+        IReadOnlyDictionary<int, int> voided = await queries.VoidedChangesAsync(connection, choice.Position, cancellationToken);
+        bool IsOfModel(UnitEntry unit) =>
+            choice.Model is null || string.Equals(unit.Model.Resource.Model, choice.Model, StringComparison.OrdinalIgnoreCase);
+        return new PositionRecords(
+            Position(snapshot, choice.Position),
+            all,
+            choice.Model is null ? all : [.. all.Where(life => IsOfModel(life.Unit))],
+            voided.Where(pair => IsOfModel(snapshot.UnitsById[pair.Key])).Sum(pair => pair.Value),
+            LeftOutCounts.UnitsWithoutRecord(snapshot, choice.Position, choice.Model, all));
+    }
+
+    // What is on record of a position: over the whole fleet, and of the model asked for.
+    private sealed record PositionRecords(
+        PositionResource? Position, IReadOnlyList<FleetLife> Fleet, IReadOnlyList<FleetLife> Lives, int Voided, int UnitsWithoutRecord)
+    {
+        public bool IsWholeFleet => ReferenceEquals(Fleet, Lives);
     }
 }
 

@@ -6,8 +6,11 @@ namespace Washwear.Api.Projections;
 /// instant, and at the same instant removals before fittings, then by source and key.</summary>
 internal static class PartLives
 {
-    /// <summary>Doubt of a life whose fitting nobody reported.</summary>
-    public const string UnknownStart = "fitted before records began, or nobody reported its fitting: its age is not known";
+    /// <summary>Doubt of the first life known at a position when only its end is on record.</summary>
+    public const string BeforeRecords = "it was fitted before records began: its age is not known";
+
+    /// <summary>Doubt of a later life whose fitting nobody reported.</summary>
+    public const string UnknownStart = "nobody reported its fitting: its age is not known";
 
     /// <summary>Doubt of a life over which another part was fitted.</summary>
     public const string NotRemoved = "another part was fitted over it, and nobody reported its removal or the reason";
@@ -34,7 +37,7 @@ internal static class PartLives
         {
             if (isRemoval)
             {
-                lives.Add(Remove(current ?? WithUnknownStart, change, change.Removed!));
+                lives.Add(Remove(current ?? (lives.Count == 0 ? BeforeAllRecords : WithUnknownStart), change, change.Removed!));
                 current = null;
                 continue;
             }
@@ -57,6 +60,8 @@ internal static class PartLives
 
     private static PartLife WithUnknownStart { get; } =
         new(null, null, null, null, null, null, null, null, null, null, null, null, null, null, UnknownStart);
+
+    private static PartLife BeforeAllRecords { get; } = WithUnknownStart with { Doubt = BeforeRecords };
 
     private static IEnumerable<(PartChange Change, bool IsRemoval)> InOrder(IEnumerable<PartChange> changes)
     {

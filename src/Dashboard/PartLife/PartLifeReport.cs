@@ -1,4 +1,3 @@
-using Washwear.Analytics.Numerics;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.PartLife;
@@ -34,40 +33,44 @@ public sealed record PartLifeReport(
     IReadOnlyList<PlottingPoint> PlottingPoints,
     string? FitQuality = null,
     ClockFigures? Clocks = null,
-    GroupFigures? Groups = null);
+    GroupFigures? Groups = null)
+{
+    /// <summary>What lives were compared by or narrowed by; null: nothing.</summary>
+    public string? By { get; init; }
 
-/// <summary>Which clock explains the lives best, by likelihood on one density base.</summary>
-/// <param name="Sentence">The finding.</param>
-/// <param name="Rows">The clocks, best first.</param>
-public sealed record ClockFigures(string Sentence, IReadOnlyList<ClockRow> Rows);
+    /// <summary>The one group of <see cref="By"/> that the figures speak of; null: all groups.</summary>
+    public string? Group { get; init; }
 
-/// <summary>One clock.</summary>
-/// <param name="Clock">days, washes or operating_hours.</param>
-/// <param name="AicAboveBest">By how much Akaike's criterion exceeds the best clock's; null without a fit.</param>
-/// <param name="B10">Age by which 10 % have failed on this clock; null without a fit.</param>
-public sealed record ClockRow(string Clock, double? AicAboveBest, double? B10);
+    /// <summary>Why the report's clock was taken, in a sentence.</summary>
+    public string ClockReason { get; init; } = string.Empty;
 
-/// <summary>The lives of a position compared by groups.</summary>
-/// <param name="By">part_number, batch, supplier, model, operator, region or water_hardness.</param>
-/// <param name="Sentence">The finding.</param>
-/// <param name="CommonShape">Shape that all groups share in the comparison; null where there is none.</param>
-/// <param name="EqualScalePValue">Likelihood-ratio p-value of one scale for all; null where it cannot be computed.</param>
-/// <param name="LogRankPValue">Log-rank p-value of one curve for all, without a model; null where it cannot be computed.</param>
-/// <param name="Rows">The groups, most lives first.</param>
-/// <param name="LeftOut">Groups left out because more than twelve were found.</param>
-public sealed record GroupFigures(
-    string By, string Sentence, double? CommonShape, double? EqualScalePValue, double? LogRankPValue, IReadOnlyList<GroupRow> Rows, int LeftOut);
+    /// <summary>Groups that fail early: batches always, and groups of what was compared by.</summary>
+    public IReadOnlyList<EarlyGroup> Early { get; init; } = [];
 
-/// <summary>One group.</summary>
-/// <param name="Group">Its name.</param>
-/// <param name="Lives">Lives in it.</param>
-/// <param name="Failures">Failures among them.</param>
-/// <param name="Scale">Its scale at the common shape; null where nothing failed.</param>
-/// <param name="ScaleRatio">Its scale over the reference group's; null for the reference, or where one has no failure.</param>
-/// <param name="AdjustedPValue">p-value of equal scales, adjusted over all comparisons made (Benjamini–Hochberg); null for the reference.</param>
-/// <param name="Verdict">What that says, in words.</param>
-public sealed record GroupRow(
-    string Group, int Lives, int Failures, double? Scale, Estimate? ScaleRatio, double? AdjustedPValue, string Verdict);
+    /// <summary>The fitted model with bounds from the observed information; null where they were not asked for or nothing was fitted.</summary>
+    public WeibullFigures? WeibullInformation { get; init; }
+
+    /// <summary>Survival at the ages asked for.</summary>
+    public IReadOnlyList<SurvivalAtRow> SurvivalAt { get; init; } = [];
+
+    /// <summary>Lower bounds at a given shape: where one was entered, and where no shape can be fitted; null otherwise.</summary>
+    public FixedShapeFigures? FixedShape { get; init; }
+
+    /// <summary>The straight lines through the points of the probability plot; null without two failures.</summary>
+    public RankRegressionFigures? RankRegression { get; init; }
+
+    /// <summary>The test behind <see cref="FitQuality"/>; null without a model.</summary>
+    public FitTestFigures? FitTest { get; init; }
+
+    /// <summary>Failure modes side by side; null where fewer than two are told apart, or one was asked for.</summary>
+    public ModeFigures? Modes { get; init; }
+
+    /// <summary>What swaps of parts that looked worn or poor may do to the figures; null where there were none.</summary>
+    public PoorSwapFigures? PoorSwaps { get; init; }
+
+    /// <summary>What was left out, every reason counted.</summary>
+    public IReadOnlyList<LeftOutRow> LeftOut { get; init; } = [];
+}
 
 /// <summary>The lives behind a figure, by how they are known.</summary>
 /// <param name="Lives">All lives used.</param>
@@ -95,40 +98,6 @@ public sealed record LifeCounts(
 /// <param name="Upper">Upper bound; null where undefined.</param>
 public sealed record KaplanMeierStep(double Age, int AtRisk, int Failures, double Survival, double? Lower, double? Upper);
 
-/// <summary>A two-parameter Weibull distribution fitted by maximum likelihood: F(t) = 1 − exp(−(t/scale)^shape).</summary>
-/// <param name="Shape">Above 1: fails more often as it ages; below 1: fails early; no unit.</param>
-/// <param name="Scale">Age by which 63.2 % have failed, on the report's clock.</param>
-/// <param name="MeanLife">Mean life, on the report's clock.</param>
-/// <param name="B10">Age by which 10 % have failed.</param>
-/// <param name="B50">Age by which half have failed.</param>
-/// <param name="LogLikelihood">Log-likelihood at the maximum.</param>
-/// <param name="Aic">Akaike's information criterion.</param>
-/// <param name="Ageing">What the shape says, in words.</param>
-public sealed record WeibullFigures(
-    Estimate Shape,
-    Estimate Scale,
-    Estimate MeanLife,
-    Estimate B10,
-    Estimate B50,
-    double LogLikelihood,
-    double Aic,
-    string Ageing);
-
-/// <summary>Too little to fit a curve, and what can be said all the same.</summary>
-/// <param name="Failures">Failures on record.</param>
-/// <param name="FailuresNeeded">Failures that a fit asks for.</param>
-/// <param name="Message">The reason in one sentence.</param>
-/// <param name="TimeUnderWatch">Total age under watch, on the report's clock.</param>
-/// <param name="MeanLifeLowerBound">One-sided lower bound on mean life if failures came at a constant rate; null where there is no time under watch.</param>
-/// <param name="Level">Confidence level of that bound.</param>
-public sealed record NotEnoughFigures(
-    int Failures,
-    int FailuresNeeded,
-    string Message,
-    double TimeUnderWatch,
-    double? MeanLifeLowerBound,
-    double Level);
-
 /// <summary>A point of a fitted survival curve.</summary>
 /// <param name="Age">Age on the report's clock.</param>
 /// <param name="Survival">Share that outlives this age.</param>
@@ -139,7 +108,8 @@ public sealed record CurvePoint(double Age, double Survival, double? Lower, doub
 /// <summary>A failure on a probability plot.</summary>
 /// <param name="Age">Age at failure on the report's clock.</param>
 /// <param name="Probability">Estimated probability of failing by that age, above 0 and below 1.</param>
-public sealed record PlottingPoint(double Age, double Probability);
+/// <param name="AdjustedRank">Order number, adjusted for parts that left before; null where lives enter late.</param>
+public sealed record PlottingPoint(double Age, double Probability, double? AdjustedRank = null);
 
 /// <summary>One part's life, as used in the figures.</summary>
 /// <param name="Unit">Asset tag of the unit.</param>
@@ -170,20 +140,40 @@ public sealed record PartLifeRow(
     double EntryAgeDays,
     double? AgeDays,
     double? AgeWashes,
-    string? Doubt);
+    string? Doubt)
+{
+    /// <summary>Supplier, if known.</summary>
+    public string? Supplier { get; init; }
+
+    /// <summary>Age at its end, or now, operating hours of the unit; null where its meter does not tell.</summary>
+    public double? AgeOperatingHours { get; init; }
+
+    /// <summary>Whether it was taken out working after a look that found it worn or poor.</summary>
+    public bool LookedPoor { get; init; }
+}
 
 /// <summary>What the part-life page shows: the fit of one position and the choices a reader has.</summary>
 /// <param name="Positions">Positions that have lives on record, most failures first.</param>
 /// <param name="Models">Models in the registry.</param>
 /// <param name="FailureModes">Failure modes on record at the selected position, most failures first.</param>
 /// <param name="Selected">The fit asked for; null when there is nothing on record.</param>
-/// <param name="Lives">The lives behind the fit.</param>
+/// <param name="Choice">What the reader chose; null when there is nothing on record.</param>
 public sealed record PartLifePageReport(
     IReadOnlyList<PositionChoice> Positions,
     IReadOnlyList<string> Models,
     IReadOnlyList<string> FailureModes,
     PartLifeReport? Selected,
-    IReadOnlyList<PartLifeRow> Lives);
+    PartLifeChoice? Choice);
+
+/// <summary>What the page of the parts behind the figures shows.</summary>
+/// <param name="Choice">What the reader chose.</param>
+/// <param name="Kind">Which parts are listed.</param>
+/// <param name="PositionName">Name of the position.</param>
+/// <param name="Sentence">What is listed, in one sentence.</param>
+/// <param name="Rows">One page of the parts, by asset tag and order of fitting.</param>
+/// <param name="Next">Cursor of the next page; null: this is the last.</param>
+public sealed record PartLivesReport(
+    PartLifeChoice Choice, LifeKind Kind, string PositionName, string Sentence, IReadOnlyList<PartLifeRow> Rows, string? Next);
 
 /// <summary>A position that can be chosen.</summary>
 /// <param name="Position">Code of the position.</param>

@@ -6,7 +6,7 @@ using Washwear.Dashboard.Cleaning;
 namespace Washwear.Dashboard.Shell;
 
 /// <summary>The only composer of links: a page that moves is changed here and nowhere else.</summary>
-public static class Urls
+public static partial class Urls
 {
     /// <summary>What needs somebody today.</summary>
     public const string Today = "/";
@@ -46,12 +46,6 @@ public static class Urls
 
     /// <summary>Route of the chart of washes on time by week.</summary>
     public const string TrendChartRoute = "/charts/cleaning/trend.{format}";
-
-    /// <summary>Route of the survival chart of a position.</summary>
-    public const string SurvivalChartRoute = "/charts/part-life/{position}/survival.{format}";
-
-    /// <summary>Route of the probability plot of a position.</summary>
-    public const string WeibullPlotRoute = "/charts/part-life/{position}/probability.{format}";
 
     /// <summary>Route of a unit's wash calendar.</summary>
     public const string WashCalendarRoute = "/charts/units/{unit}/washes.{format}";
@@ -144,49 +138,6 @@ public static class Urls
         ArgumentNullException.ThrowIfNull(filter);
         return Query("/v1/cleaning/trend", [.. UnitPairs(filter), ("format", "csv")]);
     }
-
-    /// <summary>The part-life page.</summary>
-    /// <param name="position">Code of the position; null: the one with most failures.</param>
-    /// <param name="model">Code of the model; null: all.</param>
-    /// <param name="clock">days, washes or operating_hours; null: the usual one.</param>
-    /// <param name="failureMode">Failure mode; null: all.</param>
-    /// <returns>The address.</returns>
-    public static string PartLife(string? position = null, string? model = null, string? clock = null, string? failureMode = null) =>
-        Query("/part-life", ("position", position), ("model", model), ("clock", clock), ("failure_mode", failureMode));
-
-    /// <summary>The fit of a position as JSON, or as comma-separated values.</summary>
-    /// <param name="position">Code of the position.</param>
-    /// <param name="model">Code of the model; null: all.</param>
-    /// <param name="clock">Clock; null: the usual one.</param>
-    /// <param name="failureMode">Failure mode; null: all.</param>
-    /// <param name="format">json or csv.</param>
-    /// <returns>The address.</returns>
-    public static string PartLifeData(string position, string? model, string? clock, string? failureMode, string format) =>
-        Query(
-            Fill("/v1/part-life/{position}", position),
-            ("model", model), ("clock", clock), ("failure_mode", failureMode), ("format", format == "json" ? null : format));
-
-    /// <summary>The lives behind a fit as comma-separated values.</summary>
-    /// <param name="position">Code of the position.</param>
-    /// <param name="model">Code of the model; null: all.</param>
-    /// <returns>The address.</returns>
-    public static string PartLivesCsv(string position, string? model) =>
-        Query(Fill("/v1/part-life/{position}/lives", position), ("model", model), ("format", "csv"));
-
-    /// <summary>The survival chart of a position.</summary>
-    /// <param name="position">Code of the position.</param>
-    /// <param name="model">Code of the model; null: all.</param>
-    /// <param name="clock">Clock; null: the usual one.</param>
-    /// <param name="failureMode">Failure mode; null: all.</param>
-    /// <param name="format">svg or png.</param>
-    /// <returns>The address.</returns>
-    public static string SurvivalChart(string position, string? model, string? clock, string? failureMode, string format) =>
-        Query(Fill(SurvivalChartRoute, position, format), ("model", model), ("clock", clock), ("failure_mode", failureMode));
-
-    /// <summary>The probability plot of a position.</summary>
-    /// <inheritdoc cref="SurvivalChart"/>
-    public static string WeibullPlot(string position, string? model, string? clock, string? failureMode, string format) =>
-        Query(Fill(WeibullPlotRoute, position, format), ("model", model), ("clock", clock), ("failure_mode", failureMode));
 
     /// <summary>The list of kitchens.</summary>
     /// <param name="search">Part of a name or code; null: all.</param>

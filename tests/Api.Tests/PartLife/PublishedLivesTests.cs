@@ -131,6 +131,46 @@ public sealed class PublishedLivesTests
         Assert.Equal("compared with", treated.GetProperty("verdict").GetString());
         JsonElement control = compared.GetProperty("rows").EnumerateArray().Single(row => row.GetProperty("group").GetString() == "control");
         Assert.Equal("fails earlier", control.GetProperty("verdict").GetString());
+        groups.AssertClose(compared.GetProperty("equal_shape_p_value").GetDouble(), "test_equal_shape", "p_value");
+        PublishedCheck logRank = PublishedChecks.Get("log_rank.leukemia_two_groups");
+        logRank.AssertClose(logRank.Value("expected")[0], treated.GetProperty("expected").GetDouble(), "expected of 6-MP");
+        logRank.AssertClose(logRank.Value("expected")[1], control.GetProperty("expected").GetDouble(), "expected of control");
+
+        JsonElement alone = await host.Admin.GetFromJsonAsync<JsonElement>("/v1/part-life/wash-pump?by=batch&group=6-MP");
+        groups.AssertClose(alone.GetProperty("weibull").GetProperty("shape").GetProperty("estimate").GetDouble(), "separate", "mp6", "shape");
+        groups.AssertClose(alone.GetProperty("weibull").GetProperty("scale").GetProperty("estimate").GetDouble(), "separate", "mp6", "scale");
+        AssertSurvival(PublishedChecks.Get("kaplan_meier.leukemia_6mp"), alone.GetProperty("kaplan_meier"), 1);
+    }
+
+    [Fact]
+    public async Task Three_groups_sent_as_batches_give_the_published_tests_and_scales()
+    {
+        PublishedCheck groups = PublishedChecks.Get("weibull_groups.motor_insulation_three_groups");
+        PublishedPart[] parts =
+            [.. PublishedFleet.FromStatus(groups.Rows, "time", HoursPerDay, "temp").Where(part => part.Batch != "150")];
+
+        JsonElement report = await PublishedFleet.ReportAsync(parts, "?by=batch");
+
+        JsonElement compared = report.GetProperty("groups");
+        groups.AssertClose(compared.GetProperty("common_shape").GetDouble(), "common_shape", "shape");
+        groups.AssertClose(compared.GetProperty("equal_shape_p_value").GetDouble(), "test_equal_shape", "p_value");
+        groups.AssertClose(compared.GetProperty("equal_scale_p_value").GetDouble(), "test_equal_scale_given_common_shape", "p_value");
+        PublishedChecks.Get("log_rank.motor_insulation_three_groups").AssertClose(compared.GetProperty("log_rank_p_value").GetDouble(), "p_value");
+        JsonElement[] rows = [.. compared.GetProperty("rows").EnumerateArray().OrderBy(row => row.GetProperty("group").GetString(), StringComparer.Ordinal)];
+        groups.AssertAllClose(rows.Select(row => row.GetProperty("scale").GetDouble() * HoursPerDay), "common_shape", "scale");
+    }
+
+    [Fact]
+    public async Task Used_parts_give_the_published_survival_with_delayed_entry()
+    {
+        PublishedCheck check = PublishedChecks.Get("kaplan_meier.generator_fans_delayed_entry");
+        double[] entries = check.Rows.Numbers("entry_hours");
+        PublishedPart[] parts =
+        [
+            .. PublishedFleet.FromStatus(check.Rows, "hours", HoursPerDay).Select((part, i) => part with { Entry = entries[i] / HoursPerDay }),
+        ];
+
+        PublishedFleet.AssertSurvival(check, await PublishedFleet.ReportAsync(parts), HoursPerDay);
     }
 
     [Fact]

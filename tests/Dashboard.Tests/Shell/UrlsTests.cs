@@ -1,5 +1,6 @@
 using Washwear.Analytics.Cleaning;
 using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Tests.Shell;
@@ -28,7 +29,7 @@ public sealed class UrlsTests
     [Fact]
     public void A_chart_of_a_position_carries_the_choices_of_its_fit() => Assert.Equal(
         "/charts/part-life/wash-pump/survival.svg?model=H20&clock=washes&failure_mode=leak",
-        Urls.SurvivalChart("wash-pump", "H20", "washes", "leak", "svg"));
+        Urls.SurvivalChart(new PartLifeChoice("wash-pump") { Model = "H20", Clock = "washes", FailureMode = "leak" }, "svg"));
 
     [Fact]
     public void States_are_spelt_as_the_api_spells_them() => Assert.Equal(

@@ -1,0 +1,114 @@
+using ScottPlot;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.PartLife;
+
+/// <summary>Share of parts that each failure mode has ended, by age, the modes competing.</summary>
+public static class IncidenceChart
+{
+    private const int MostLines = 6;
+    private const double HeadroomOverTheHighest = 1.12;
+
+    // Room for the name at the end of each line.
+    private const double RoomForNames = 1.28;
+    private const double LeastGap = 0.055;
+
+    private static readonly Ink[] LineInks = [Inks.Fitted, Inks.Service, Inks.Observed, Inks.Kitchen, Inks.Unheard, Inks.NotOwed];
+
+    /// <summary>The modes that are drawn: those with most failures.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>Modes with at least one step, most failures first.</returns>
+    public static IReadOnlyList<ModeRow> Drawn(PartLifeReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return [.. (report.Modes?.Rows ?? []).Where(row => row.Incidence.Any(Finite)).OrderByDescending(row => row.Failures).Take(MostLines)];
+    }
+
+    /// <summary>What the chart shows, in one sentence.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>The mode that ends most parts, and by when.</returns>
+    public static string Sentence(PartLifeReport report)
+    {
+        IReadOnlyList<ModeRow> rows = Drawn(report);
+        if (rows.Count == 0)
+        {
+            return "The failures on record do not tell modes apart.";
+        }
+
+        IncidencePoint last = rows[0].Incidence.Last(Finite);
+        return "Of 100 new parts, " + Text.Number(100 * last.Incidence) + " have ended by " + Text.Words(rows[0].Mode ?? "a mode not named").ToLowerInvariant()
+            + " by " + Text.Number(last.Age) + " " + Text.ClockUnit(report.Basis.Clock) + ", the other modes at work.";
+    }
+
+    /// <summary>The chart.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>Age against the share ended by each mode.</returns>
+    public static Chart Of(PartLifeReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return new Chart(
+            "modes",
+            "Share of parts ended by each failure mode: " + Text.Cut(report.PositionName, 40),
+            Sentence(report),
+            shape => Plot(report, shape),
+            new ChartSize(860, 400),
+            new ChartSize(360, 380));
+    }
+
+    /// <summary>Draws a line of steps for each mode, with its name at the end.</summary>
+    /// <param name="report">The report.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    /// <returns>The plot.</returns>
+    public static Plot Plot(PartLifeReport report, ChartShape shape)
+    {
+        IReadOnlyList<ModeRow> rows = Drawn(report);
+        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(report.Basis.Clock), "Ended by the mode, % of parts");
+        double limit = SurvivalChart.AgeLimit(report);
+        double top = Math.Min(1, HeadroomOverTheHighest * rows.Select(row => row.Incidence.Last(Finite).Incidence).DefaultIfEmpty(1).Max());
+        double nameAt = double.NegativeInfinity;
+        foreach ((ModeRow row, int i) in rows.Select((row, i) => (row, i)).OrderBy(pair => pair.row.Incidence.Last(Finite).Incidence))
+        {
+            Coordinates[] corners = [.. Corners(row, limit)];
+            var line = plot.Add.ScatterLine(corners);
+            line.Color = ChartStyle.Colour(LineInks[i]);
+            line.LineWidth = ChartStyle.DataLine;
+            nameAt = Math.Max(corners[^1].Y, nameAt + (LeastGap * top * (shape == ChartShape.Wide ? 1 : 1.2)));
+            AddName(plot, Text.Cut(Text.Words(row.Mode ?? "not named"), shape == ChartShape.Wide ? 26 : 14), new Coordinates(limit, nameAt), LineInks[i]);
+        }
+
+        plot.Axes.Left.TickGenerator = ChartStyle.ShareTicks(top > 0.5 ? 0.1 : top > 0.2 ? 0.05 : 0.02);
+        plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, shape == ChartShape.Wide ? 8 : 3);
+        plot.Axes.SetLimits(0, limit * (shape == ChartShape.Wide ? RoomForNames : RoomForNames + 0.2), 0, Math.Max(top, nameAt + (LeastGap * top)));
+        return plot;
+    }
+
+    /// <summary>The corners of one mode's steps, from age 0 to the greatest age.</summary>
+    /// <param name="row">The mode.</param>
+    /// <param name="limit">Greatest age drawn.</param>
+    /// <returns>Corners in order of age.</returns>
+    public static IEnumerable<Coordinates> Corners(ModeRow row, double limit)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        double height = 0;
+        yield return new Coordinates(0, 0);
+        foreach (IncidencePoint step in row.Incidence.Where(Finite))
+        {
+            yield return new Coordinates(step.Age, height);
+            yield return new Coordinates(step.Age, height = step.Incidence);
+        }
+
+        yield return new Coordinates(limit, height);
+    }
+
+    private static bool Finite(IncidencePoint step) => double.IsFinite(step.Age) && double.IsFinite(step.Incidence);
+
+    private static void AddName(Plot plot, string name, Coordinates at, Ink ink)
+    {
+        var text = plot.Add.Text(name, at);
+        text.LabelFontColor = ChartStyle.Colour(ink);
+        text.LabelFontName = ChartFonts.Name;
+        text.LabelFontSize = ChartStyle.SmallText;
+        text.LabelAlignment = Alignment.MiddleLeft;
+        text.OffsetX = 6;
+    }
+}
