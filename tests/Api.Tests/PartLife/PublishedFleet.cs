@@ -107,7 +107,8 @@ internal static class PublishedFleet
 
     private static IEnumerable<object> Records(PublishedPart part, int i)
     {
-        DateTimeOffset At(double age) => Fitted.AddDays(age - part.Entry);
+        // The ledger tells milliseconds and cuts what lies below: a difference of ages must not fall short of its whole one.
+        DateTimeOffset At(double age) => Fitted.AddMilliseconds(Math.Round((age - part.Entry) * 86_400_000));
         bool failed = part.Reason is "failed" or "found_failed";
         var fitted = new Dictionary<string, object?> { ["part_number"] = "P/100-2", ["batch"] = part.Batch };
         if (part.Entry > 0)
