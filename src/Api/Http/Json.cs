@@ -39,7 +39,7 @@ public static class Json
     /// <param name="property">The field.</param>
     public static bool MayBeNull(JsonPropertyInfo property) =>
         Nullable.GetUnderlyingType(property.PropertyType) is not null
-        || (!property.PropertyType.IsValueType && property.AssociatedParameter is { IsNullable: true });
+        || (!property.PropertyType.IsValueType && (property.AssociatedParameter?.IsNullable ?? property.IsGetNullable));
 
     private static JsonSerializerOptions Frozen()
     {
