@@ -11,6 +11,7 @@ using Washwear.Api.Sites;
 using Washwear.Api.Storage;
 using Washwear.Api.Today;
 using Washwear.Api.Units;
+using Washwear.Api.Webhooks;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api;
@@ -68,6 +69,7 @@ public sealed class Program
         builder.Services.AddPartLife();
         builder.Services.AddUnits();
         builder.Services.AddAlerts();
+        builder.Services.AddWebhooks();
 
         // Pipeline: from the outside in
         WebApplication app = builder.Build();
@@ -99,6 +101,7 @@ public sealed class Program
         app.MapPartLife();
         app.MapUnits();
         app.MapAlerts();
+        app.MapWebhooks();
         return app;
     }
 }

@@ -49,6 +49,10 @@ public sealed class Settings
         Whole("failed_sign_in_minutes", 10, 1, 1440, "How long failed sign-ins are counted and the wait lasts, minutes."),
         Whole("alert_overdue_hours", 24, 0, 8760, "Hours past the deadline after which a unit that is overdue becomes an alert."),
         Whole("alert_check_minutes", 5, 0, 1440, "Minutes between two checks for alerts; 0: no checks."),
+        Whole("webhook_poll_seconds", 2, 0, 3600, "Seconds between two looks for webhook messages that are due; 0: none are sent."),
+        Whole("webhook_timeout_seconds", 20, 1, 30, "How long a receiver of webhooks may take to answer, seconds."),
+        Whole("webhook_keep_days", 30, 1, 3650, "How long webhook messages that were sent stay listed, days."),
+        Choice("webhook_internal_addresses", "no", ["no", "yes"], "Whether webhooks may call loopback, private and other internal addresses, and http."),
         Choice("invented_data", "no", ["no", "yes"], "Whether everything in the database is invented; pages then say so."),
         Choice("log_level", "information", ["debug", "information", "warning", "error"], "Least serious event that is logged."),
     ];
@@ -101,6 +105,18 @@ public sealed class Settings
 
     /// <summary>Time between two checks for alerts; zero: no checks.</summary>
     public TimeSpan AlertCheckInterval => TimeSpan.FromMinutes(Number("alert_check_minutes"));
+
+    /// <summary>Time between two looks for webhook messages that are due; zero: none.</summary>
+    public TimeSpan WebhookPollInterval => TimeSpan.FromSeconds(Number("webhook_poll_seconds"));
+
+    /// <summary>How long a receiver of webhooks may take to answer.</summary>
+    public TimeSpan WebhookTimeout => TimeSpan.FromSeconds(Number("webhook_timeout_seconds"));
+
+    /// <summary>How long webhook messages that were sent are kept.</summary>
+    public TimeSpan WebhookKeep => TimeSpan.FromDays(Number("webhook_keep_days"));
+
+    /// <summary>Whether webhooks may call internal addresses, and by http.</summary>
+    public bool WebhookInternalAddresses => _values["webhook_internal_addresses"] == "yes";
 
     /// <summary>Whether everything in the database is invented.</summary>
     public bool InventedData => _values["invented_data"] == "yes";

@@ -1,12 +1,13 @@
 using Washwear.Api.Cleaning;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
+using Washwear.Api.Webhooks;
 using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Cleaning;
 
 namespace Washwear.Api.Alerts;
 
-/// <summary>Opens alerts that states call for and closes those whose state has ended. Safe for concurrent use.</summary>
+/// <summary>Opens alerts that states call for, closes those whose state has ended, and writes the messages that tell of it. Safe for concurrent use.</summary>
 /// <param name="database">The database.</param>
 /// <param name="registry">The registry.</param>
 /// <param name="cleaning">How units stand.</param>
@@ -75,6 +76,7 @@ public sealed class AlertChecks(
             }
         }
 
+        await WebhookMessages.WriteAsync(session, changed, snapshot, now, cancellationToken);
         return changed;
     }
 

@@ -3,6 +3,7 @@ using Washwear.Analytics.Cleaning;
 using Washwear.Api.PartLife;
 using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.PartLife;
+using Washwear.Dashboard.Webhooks;
 
 namespace Washwear.Api.Http;
 
@@ -60,6 +61,8 @@ internal static class ContractParameters
                 + "trading day that has begun at no site."),
         ],
         ["GET v1/alerts"] = [("state", "Only alerts in this state."), .. Page],
+        ["GET v1/webhooks"] = Page,
+        ["GET v1/webhooks/{webhook}/messages"] = [("state", "Only messages in this state."), .. Page],
         ["GET v1/part-life/{position}"] = Fit,
         ["GET v1/sites/{site}/kitchen"] = [("format", "json or csv; else the Accept header decides.")],
         ["GET v1/part-life/{position}/modes"] = Fit,
@@ -86,6 +89,7 @@ internal static class ContractParameters
         ["whose_move"] = () => ContractSchemas.Words(Enum.GetNames<Mover>().Select(Json.Name)),
         ["GET v1/cleaning/compliance by"] = () => ContractSchemas.Words(["unit", "site", "operator", "model", "region", "rule"]),
         ["GET v1/alerts state"] = () => ContractSchemas.Words(Enum.GetNames<AlertState>().Select(Json.Name)),
+        ["GET v1/webhooks/{webhook}/messages state"] = () => ContractSchemas.Words(Enum.GetNames<MessageState>().Select(Json.Name)),
         ["clock"] = () => ContractSchemas.Words(["days", "washes", "operating_hours"]),
         ["GET v1/part-life/{position} by"] = () => ContractSchemas.Words(LifeComparisons.GroupingCodes),
         ["GET v1/part-life/{position}/modes by"] = () => ContractSchemas.Words(LifeComparisons.GroupingCodes),
@@ -105,6 +109,7 @@ internal static class ContractParameters
         ["unit"] = "Asset tag of the unit.",
         ["rule"] = "Code of the rule.",
         ["position"] = "Code of the position, such as wash-pump.",
+        ["webhook"] = "Code of the webhook.",
         ["id"] = "Number of the row, as its list gives it.",
     };
 

@@ -27,6 +27,11 @@ internal static class ContractProblems
             yield return (404, "There is no such thing.");
         }
 
+        if (path is "v1/webhooks/{webhook}/test" or "v1/webhooks/{webhook}/messages/{id}/resend" or "v1/webhooks/{webhook}/messages/{id:long}/resend")
+        {
+            yield return (409, "The webhook is not enabled.");
+        }
+
         if (method == "GET")
         {
             yield return (406, "None of the forms that Accept asks for can be given.");
