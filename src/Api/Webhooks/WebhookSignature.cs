@@ -21,6 +21,7 @@ public static class WebhookSignature
     public static string Sign(string secret, string id, long unixSeconds, ReadOnlySpan<byte> body)
     {
         byte[] head = Encoding.UTF8.GetBytes(string.Create(CultureInfo.InvariantCulture, $"{id}.{unixSeconds}."));
-        return "v1," + Convert.ToBase64String(HMACSHA256.HashData(Convert.FromBase64String(secret[Prefix.Length..]), [.. head, .. body]));
+        byte[] signed = [.. head, .. body];
+        return "v1," + Convert.ToBase64String(HMACSHA256.HashData(Convert.FromBase64String(secret[Prefix.Length..]), signed));
     }
 }
