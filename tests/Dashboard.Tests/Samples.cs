@@ -180,7 +180,12 @@ public static class Samples
 
     public static PartLifeChoice Choice { get; } = new("wash-pump")
     {
-        By = "batch", Group = "B17", At = [365, 730.5], Shape = 2.5, BothBounds = true, Level = 0.9,
+        By = "batch",
+        Group = "B17",
+        At = [365, 730.5],
+        Shape = 2.5,
+        BothBounds = true,
+        Level = 0.9,
     };
 
     public static PartLifePageReport PartLife { get; } = new(

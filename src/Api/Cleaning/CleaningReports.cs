@@ -139,7 +139,7 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         return (
             new CleaningStatusReport(
                 new Basis(asOf, null, null, StatusMethod, null, all.Count, null, Counted("under_no_rule", withoutRule),
-                [.. WithoutRule(withoutRule), .. RuleWords.Doubts(all.Select(one => (one.Unit, one.Rule)))]),
+                [.. WithoutRule(withoutRule), .. RuleWords.Doubts([.. all.Select(one => (one.Unit, one.Rule))])]),
                 CleaningSentences.Fleet(byState),
                 byState,
                 [],

@@ -47,7 +47,7 @@ public sealed class ComplianceReports(FleetRuns runs)
         ComplianceRow all = total.ToRow();
         return new ComplianceReport(
             new Basis(asOf, from, to, Method, null, all.Due, null, Excluded(total),
-                [.. RuleWords.Doubts(counted.SelectMany(unit => unit.Unit.Rules, (unit, rule) => (unit.Unit, rule)))]),
+                [.. RuleWords.Doubts([.. counted.SelectMany(unit => unit.Unit.Rules, (unit, rule) => (unit.Unit, rule))])]),
             by,
             CleaningSentences.Compliance(all),
             all,

@@ -1,3 +1,4 @@
+using Washwear.Analytics.Cleaning;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
@@ -28,10 +29,29 @@ public static class RuleWords
             + Text.Count(steps.Max(step => step.Washes)) + " other washes, by the water's hardness");
     }
 
-    /// <summary>What to doubt where a rule goes by a hardness that nobody has measured.</summary>
+    /// <summary>What to doubt: rules by a hardness that nobody has measured, and rules that no programme can keep.</summary>
     /// <param name="judged">Units and rules.</param>
-    /// <returns>A sentence; none where every hardness is known.</returns>
-    public static IEnumerable<string> Doubts(IEnumerable<(UnitTerms Unit, RuleTerms Rule)> judged)
+    /// <returns>Sentences; none where nothing is in doubt.</returns>
+    public static IEnumerable<string> Doubts(IReadOnlyCollection<(UnitTerms Unit, RuleTerms Rule)> judged) =>
+        [.. UnknownHardness(judged), .. NeverMet(judged)];
+
+    // A wash may name its grade itself, so such a rule is doubted and not refused.
+    private static IEnumerable<string> NeverMet(IEnumerable<(UnitTerms Unit, RuleTerms Rule)> judged) =>
+        judged.Select(one => (one.Unit.Unit.Model, one.Rule)).DistinctBy(one => (one.Model.Id, one.Rule.Rule.Code))
+            .Select(one => NeverMet(one.Model, one.Rule)).OfType<string>();
+
+    private static string? NeverMet(ModelEntry model, RuleTerms rule)
+    {
+        ProgrammeResource[] enough = [.. model.Resource.Programmes.Where(programme => programme.Grade.Satisfies(rule.Rule.Grade))];
+        string what = $"Rule {rule.Rule.Code} and model {model.Resource.Model}: ";
+        return enough.Length == 0
+            ? what + "no programme of the model reaches the grade, so only washes that name their grade themselves can count."
+            : rule.Rule.Basis is EveryHours hours && enough.Min(programme => programme.Minutes) is { } least && least > hours.Interval.TotalMinutes
+            ? what + $"a wash takes {Text.Duration(least / 60)}, longer than the {Text.Duration(hours.Interval.TotalHours)} within which the next is due."
+            : null;
+    }
+
+    private static IEnumerable<string> UnknownHardness(IEnumerable<(UnitTerms Unit, RuleTerms Rule)> judged)
     {
         int unknown = judged.Where(one => IsByHardness(one.Rule) && one.Unit.Unit.Site.Resource.WaterHardnessMgPerL is null)
             .Select(one => one.Unit.Unit.Site.Id).Distinct().Count();

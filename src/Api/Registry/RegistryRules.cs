@@ -92,7 +92,9 @@ public static class RegistryRules
                 "time_zone",
                 "time_zone",
                 $"There is no time zone '{site.TimeZone}' in the IANA database.",
-                "Give a name such as Europe/Vienna, in its exact spelling.");
+                DateTimeZoneProviders.Tzdb.Ids.FirstOrDefault(id => string.Equals(id, site.TimeZone.Trim(), StringComparison.OrdinalIgnoreCase)) is { } meant
+                    ? $"Write it as '{meant}'."
+                    : "Give a name such as Europe/Vienna, in its exact spelling; an offset such as UTC+2 knows no daylight-saving time.");
         }
 
         book.Text("region", site.Region);
@@ -129,7 +131,11 @@ public static class RegistryRules
 
         if (!TimeOnly.TryParseExact(days.EndsAt, "HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out _))
         {
-            book.Add("ends_at", "time", $"'{days.EndsAt}' is not a time of day.", "Give hours and minutes such as 02:00.");
+            book.Add(
+                "ends_at",
+                "time",
+                $"'{days.EndsAt}' is not a time of day.",
+                "Give hours and minutes from 00:00 to 23:59; a trading day that ends two hours after midnight ends at 02:00, one at midnight at 00:00.");
         }
     }
 

@@ -53,6 +53,11 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
         {
             KnownCodes known = await KnownAsync(session, resource, cancellationToken);
             IReadOnlyList<FieldProblem> problems = RegistryRules.Check(resource, known);
+            if (problems.Count == 0 && resource is RuleResource rule)
+            {
+                problems = RuleOverlaps.Find([rule], await RegistryQueries.LoadAsync(session, cancellationToken), _ => string.Empty);
+            }
+
             if (problems.Count > 0)
             {
                 return (false, problems);
@@ -74,8 +79,13 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
         async session =>
         {
             var known = new KnownCodes();
-            known.AddAll(await RegistryQueries.LoadAsync(session, cancellationToken));
-            IReadOnlyList<FieldProblem> problems = RegistryRules.Check(document, known);
+            RegistrySnapshot stored = await RegistryQueries.LoadAsync(session, cancellationToken);
+            known.AddAll(stored);
+            IReadOnlyList<FieldProblem> problems =
+            [
+                .. RegistryRules.Check(document, known),
+                .. RuleOverlaps.Find(document.Rules, stored, i => FormattableString.Invariant($"rules[{i}]")),
+            ];
             if (problems.Count > 0)
             {
                 return (null, problems);
