@@ -32,7 +32,7 @@ public sealed class OutboxQueries(Database database)
         """;
 
     private const string TakenSql = """
-        SELECT m.id AS Id, m.code AS Code, m.body AS Body, m.tries AS Tries, w.url AS Url, w.secret AS Secret,
+        SELECT m.id AS Id, m.code AS Code, m.body AS Body, m.tries AS Tries, m.due_ms AS LeaseMs, w.url AS Url, w.secret AS Secret,
             CASE WHEN w.old_until_ms > @now THEN w.old_secret END AS OldSecret
         FROM webhook_message m JOIN webhook w ON w.id = m.webhook_id WHERE m.id = @id
         """;
@@ -42,12 +42,17 @@ public sealed class OutboxQueries(Database database)
         SELECT m.id, @at, @status, @problem, @answer FROM webhook_message m WHERE m.id = @id
         """;
 
+    // Somebody who asked for it again in the meantime has given it another due instant, and gets it again.
     private const string OutcomeSql = """
-        UPDATE webhook_message SET state = @state, tries = @tries, due_ms = @due, ended_ms = @ended WHERE id = @id
+        UPDATE webhook_message SET state = @state, tries = @tries, due_ms = @due, ended_ms = @ended
+        WHERE id = @id AND state = 'waiting' AND due_ms = @lease
         """;
 
+    // What waits for a receiver that is gone would be old when it comes back.
     private const string DisableSql = """
-        UPDATE webhook SET enabled = 0, disabled_because = @because WHERE id = (SELECT webhook_id FROM webhook_message WHERE id = @id)
+        UPDATE webhook SET enabled = 0, disabled_because = @because WHERE id = (SELECT webhook_id FROM webhook_message WHERE id = @id);
+        UPDATE webhook_message SET state = 'dead', ended_ms = @ended
+        WHERE state = 'waiting' AND webhook_id = (SELECT webhook_id FROM webhook_message WHERE id = @id);
         """;
 
     private const string ForgetSql = """
@@ -79,16 +84,17 @@ public sealed class OutboxQueries(Database database)
         cancellationToken);
 
     /// <summary>Stores an attempt and what follows from it.</summary>
-    internal Task RecordAsync(long id, AttemptOutcome outcome, CancellationToken cancellationToken) => database.WriteAsync(
+    internal Task RecordAsync(TakenMessage message, AttemptOutcome outcome, CancellationToken cancellationToken) => database.WriteAsync(
         async session =>
         {
+            long id = message.Id;
             var attempt = new { id, at = outcome.At, status = outcome.Status, problem = outcome.Problem, answer = outcome.Answer };
             await session.Connection.ExecuteAsync(session.Command(AttemptSql, attempt, cancellationToken));
-            var next = new { id, state = outcome.State, tries = outcome.Tries, due = outcome.DueAt, ended = outcome.EndedAt };
+            var next = new { id, state = outcome.State, tries = outcome.Tries, due = outcome.DueAt, ended = outcome.EndedAt, lease = message.LeaseMs };
             await session.Connection.ExecuteAsync(session.Command(OutcomeSql, next, cancellationToken));
             if (outcome.DisabledBecause is { } because)
             {
-                await session.Connection.ExecuteAsync(session.Command(DisableSql, new { id, because }, cancellationToken));
+                await session.Connection.ExecuteAsync(session.Command(DisableSql, new { id, because, ended = outcome.EndedAt }, cancellationToken));
             }
         },
         cancellationToken);
@@ -123,6 +129,9 @@ internal sealed class TakenMessage
     public string Body { get; init; } = string.Empty;
 
     public int Tries { get; init; }
+
+    /// <summary>Until when nobody else takes it, milliseconds UTC.</summary>
+    public long LeaseMs { get; init; }
 
     public string Url { get; init; } = string.Empty;
 

@@ -49,6 +49,12 @@ internal sealed class WebhookClient : IDisposable
     /// <param name="cancellationToken">Gives the attempt up.</param>
     public async Task<WebhookAnswer> SendAsync(TakenMessage message, DateTimeOffset now, CancellationToken cancellationToken)
     {
+        if (!_internalAllowed && !message.Url.StartsWith("https:", StringComparison.OrdinalIgnoreCase))
+        {
+            // It was put while http was allowed.
+            return Failed("The address is not https.");
+        }
+
         using var limit = CancellationTokenSource.CreateLinkedTokenSource(cancellationToken);
         limit.CancelAfter(_longest);
         try
@@ -73,8 +79,9 @@ internal sealed class WebhookClient : IDisposable
         {
             return Failed(Words(error.HttpRequestError));
         }
-        catch (Exception error) when (error is IOException or SocketException or UriFormatException or InvalidOperationException or NotSupportedException)
+        catch (Exception error) when (error is not OperationCanceledException)
         {
+            // Whatever went wrong, it was an attempt: else it would be made again without end.
             return Failed("The connection failed.");
         }
     }

@@ -1,3 +1,5 @@
+using System.Diagnostics;
+
 namespace Washwear.Api.Webhooks;
 
 /// <summary>Sends what is due: several receivers at once, one message at a time to each. Safe for concurrent use.</summary>
@@ -13,6 +15,7 @@ internal sealed class WebhookSender(OutboxQueries outbox, WebhookClient client, 
 
     // Longer than an attempt may take, so that a message in hand is not taken a second time.
     private static readonly TimeSpan Margin = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan SlowAnswer = TimeSpan.FromSeconds(2);
     private readonly SemaphoreSlim _turn = new(1, 1);
 
     /// <summary>Tries each message that is due once, up to twenty of each webhook.</summary>
@@ -30,11 +33,12 @@ internal sealed class WebhookSender(OutboxQueries outbox, WebhookClient client, 
             {
                 foreach (DueMessage message in messages)
                 {
+                    long begin = Stopwatch.GetTimestamp();
                     AttemptOutcome? outcome = await TryAsync(message.Id, stop);
                     Interlocked.Add(ref attempts, outcome is null ? 0 : 1);
-                    if (outcome is { Status: null })
+                    if (outcome is { Problem: not null } || Stopwatch.GetElapsedTime(begin) > SlowAnswer)
                     {
-                        // A receiver that does not answer costs one wait a run, not twenty.
+                        // A receiver that fails or is slow costs one wait a run, not twenty, and keeps no other waiting.
                         break;
                     }
                 }
@@ -69,7 +73,7 @@ internal sealed class WebhookSender(OutboxQueries outbox, WebhookClient client, 
         WebhookAnswer answer = await client.SendAsync(message, now, cancellationToken);
         AttemptOutcome outcome = Outcome(answer, message.Tries + 1, now, clock.GetUtcNow());
         // What has been sent is noted even while the program stops, so that it is not sent twice.
-        await outbox.RecordAsync(id, outcome, CancellationToken.None);
+        await outbox.RecordAsync(message, outcome, CancellationToken.None);
         return outcome;
     }
 

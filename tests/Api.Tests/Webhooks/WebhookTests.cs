@@ -178,6 +178,29 @@ public sealed class WebhookTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_message_asked_for_again_while_it_is_being_sent_is_sent_again()
+    {
+        await PutAsync("ops");
+        _receiver.After = TimeSpan.FromMilliseconds(500);
+        await TestMessageAsync("ops");
+        Task sending = SendAsync();
+        while (_receiver.Messages.IsEmpty)
+        {
+            await Task.Delay(10);
+        }
+
+        long id = (await MessagesAsync("ops"))[0].GetProperty("id").GetInt64();
+        _host.Clock.Advance(TimeSpan.FromSeconds(1));
+        using HttpResponseMessage again = await _host.Admin.PostAsync(Path("ops", $"/messages/{id}/resend"), null);
+        Assert.True(again.IsSuccessStatusCode);
+        await sending;
+        Assert.Equal("waiting", (await MessagesAsync("ops"))[0].GetProperty("state").GetString());
+        await SendAsync();
+        Assert.Equal(2, _receiver.Messages.Count);
+        Assert.Equal("sent", (await MessagesAsync("ops"))[0].GetProperty("state").GetString());
+    }
+
+    [Fact]
     public async Task Nobody_without_the_ability_to_manage_sees_or_makes_webhooks()
     {
         HttpClient reader = await _host.ClientAsync(Abilities.Read, "reader");
@@ -204,18 +227,20 @@ public sealed class WebhookTests : IAsyncLifetime
     public async Task A_name_that_leads_to_an_internal_address_is_not_called()
     {
         await using ApiHost host = await ApiHost.StartAsync(null, ("webhook_poll_seconds", "0"));
-        var message = new TakenMessage
+        WebhookClient careful = host.Services.GetRequiredService<WebhookClient>();
+        TakenMessage To(string scheme) => new()
         {
             Code = "msg_1",
             Body = "{}",
-            Url = $"http://localhost:{new Uri(_receiver.Url).Port}/hook",
+            Url = $"{scheme}://localhost:{new Uri(_receiver.Url).Port}/hook",
             Secret = WebhookSignature.CreateSecret(),
         };
-        WebhookAnswer refused = await host.Services.GetRequiredService<WebhookClient>().SendAsync(message, host.Clock.Now, CancellationToken.None);
+        WebhookAnswer refused = await careful.SendAsync(To("https"), host.Clock.Now, CancellationToken.None);
         Assert.Equal("The name leads to an internal address, which is not called.", refused.Problem);
+        Assert.Equal("The address is not https.", (await careful.SendAsync(To("http"), host.Clock.Now, CancellationToken.None)).Problem);
         Assert.Empty(_receiver.Messages);
 
-        WebhookAnswer taken = await _host.Services.GetRequiredService<WebhookClient>().SendAsync(message, host.Clock.Now, CancellationToken.None);
+        WebhookAnswer taken = await _host.Services.GetRequiredService<WebhookClient>().SendAsync(To("http"), host.Clock.Now, CancellationToken.None);
         Assert.Null(taken.Problem);
     }
 
