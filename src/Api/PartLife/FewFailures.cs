@@ -6,6 +6,9 @@ namespace Washwear.Api.PartLife;
 /// <summary>What can be said where failures are too few for a curve: lower bounds at a shape that is given, with its source.</summary>
 internal static class FewFailures
 {
+    // Up to here a curve of a few parts' own is so poorly known that the fleet's shape says more.
+    private const int FewWithCurve = 4;
+
     /// <summary>Why there is no curve, with the exact bound of a constant rate.</summary>
     /// <param name="result">The refusal.</param>
     /// <param name="lives">The lives.</param>
@@ -24,8 +27,8 @@ internal static class FewFailures
     }
 
     /// <summary>
-    /// Bounds at the shape that the reader entered; without one, and without a curve, at the shape of all parts of the fleet at the position, or
-    /// where that has none either, at 1 (a constant rate).
+    /// Bounds at the shape that the reader entered; without one, and with at most four failures, at the shape of all parts of the fleet at the
+    /// position, or where that has none and there is no curve either, at 1 (a constant rate).
     /// </summary>
     /// <param name="choice">What was asked.</param>
     /// <param name="lives">The lives asked for.</param>
@@ -34,15 +37,16 @@ internal static class FewFailures
     /// <returns>The bounds; null where they are not called for or nothing was observed.</returns>
     public static FixedShapeFigures? FixedShape(PartLifeChoice choice, Lives lives, bool hasCurve, Lives? fleet)
     {
-        if (choice.Shape is null && hasCurve)
+        if (choice.Shape is null && hasCurve && lives.Failures > FewWithCurve)
         {
             return null;
         }
 
-        GivenShape given = choice.Shape is { } entered ? new GivenShape(entered, ShapeSource.EnteredByUser)
+        GivenShape? given = choice.Shape is { } entered ? new GivenShape(entered, ShapeSource.EnteredByUser)
             : fleet is not null && WeibullFit.Fit(fleet) is FittedLife fit ? GivenShape.OfFleet(fit, choice.Level)
+            : hasCurve ? null
             : new GivenShape(1, ShapeSource.Assumed);
-        return FixedShapeFit.Fit(lives, given, choice.Level) is FixedShapeLife life ? Figures(life, lives) : null;
+        return given is not null && FixedShapeFit.Fit(lives, given, choice.Level) is FixedShapeLife life ? Figures(life, lives) : null;
     }
 
     private static FixedShapeFigures Figures(FixedShapeLife life, Lives lives)
