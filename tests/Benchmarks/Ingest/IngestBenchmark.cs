@@ -70,9 +70,10 @@ internal static class IngestBenchmark
             .. fleet.Registry.Units.Where(unit => unit.CommissionedOn < since && unit.DecommissionedOn is null).Select(unit => unit.Unit),
         ];
         byte[][] bodies = [.. Enumerable.Range(0, Batches + 1).Select(batch => Body(batch, units))];
-        await SendAsync(served, bodies[Batches]);
+        // The first, not counted, is also the oldest: else all that follow would be late records, which cost more.
+        await SendAsync(served, bodies[0]);
         long start = Stopwatch.GetTimestamp();
-        foreach (byte[] body in bodies[..Batches])
+        foreach (byte[] body in bodies[1..])
         {
             await SendAsync(served, body);
         }
