@@ -1,3 +1,5 @@
+using Washwear.Analytics.Numerics;
+
 namespace Washwear.Analytics.Recurrence;
 
 /// <summary>A stretch of age, above <see cref="From"/> and up to <see cref="To"/>.</summary>
@@ -46,8 +48,34 @@ public sealed record MeanCumulativeCurve(
     }
 
     /// <summary>
-    /// At most so many steps for a chart: the first, and the last one within each of equal stretches of age. Each is a true step of the
-    /// curve; only those between are left out.
+    /// How many more events a unit has had here than in another curve by an age, with robust bounds on the plain scale. The two must have no
+    /// unit in common. Where one of the curves has no event up to the age, the bounds know nothing of its spread and are too narrow.
+    /// </summary>
+    /// <param name="other">The curve to compare with, on the same clock and counted from the same age.</param>
+    /// <param name="age">Age, in the unit of the clock.</param>
+    /// <param name="level">Confidence level, above 0 and below 1.</param>
+    /// <returns>
+    /// Null where the age lies outside one of the curves; bounds are null without any event or where either has no robust error.
+    /// </returns>
+    public Estimate? DifferenceFrom(MeanCumulativeCurve other, double age, double level = 0.95)
+    {
+        ArgumentNullException.ThrowIfNull(other);
+        double z = ConfidenceLevel.NormalQuantile(level);
+        if (MeanAt(age) is not { } mine || other.MeanAt(age) is not { } theirs)
+        {
+            return null;
+        }
+
+        (MeanCumulativeStep? a, MeanCumulativeStep? b) = (StepAt(age), other.StepAt(age));
+        double? first = a is { } x ? x.SeRobust : 0, second = b is { } y ? y.SeRobust : 0;
+        double? reach = (a is null && b is null) || first is null || second is null ? null
+            : z * Math.Sqrt((first.Value * first.Value) + (second.Value * second.Value));
+        return new Estimate(mine - theirs, mine - theirs - reach, mine - theirs + reach, level, "robust, plain scale");
+    }
+
+    /// <summary>
+    /// At most so many steps for a chart or table: the first, and the last one within each of equal stretches of age. Each stands where the
+    /// curve does; its events are those since the step given before it, so that they add up to all.
     /// </summary>
     /// <param name="most">Most steps to give, 2 or more.</param>
     /// <exception cref="ArgumentOutOfRangeException">Fewer than 2 steps are asked for.</exception>
@@ -61,11 +89,18 @@ public sealed record MeanCumulativeCurve(
 
         double first = Steps[0].Age, width = Steps[^1].Age - first;
         int Stretch(int i) => (int)Math.Min(most - 2, Math.Floor((Steps[i].Age - first) / width * (most - 1)));
-        return
-        [
-            .. Enumerable.Range(0, Steps.Count)
-                .Where(i => i == 0 || i == Steps.Count - 1 || Stretch(i) != Stretch(i + 1))
-                .Select(i => Steps[i]),
-        ];
+        var kept = new List<MeanCumulativeStep>(most);
+        int events = 0;
+        for (int i = 0; i < Steps.Count; i++)
+        {
+            events += Steps[i].Events;
+            if (i == 0 || i == Steps.Count - 1 || Stretch(i) != Stretch(i + 1))
+            {
+                kept.Add(Steps[i] with { Events = events });
+                events = 0;
+            }
+        }
+
+        return kept;
     }
 }
