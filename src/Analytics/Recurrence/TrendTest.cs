@@ -44,6 +44,9 @@ public enum TrendTestKind
     /// <summary>Mann's reverse arrangements of the times between events.</summary>
     ReverseArrangements,
 
+    /// <summary>Laplace's test of counts in successive periods with their exposure (the trend test of Cochran and Armitage).</summary>
+    Counts,
+
     /// <summary>Mann and Kendall's test of the rates of successive periods.</summary>
     MannKendall,
 }
@@ -54,7 +57,7 @@ public enum TrendTestKind
 /// <param name="Events">Events that entered the sums.</param>
 /// <param name="EnteredLate">Units among them whose watch began above age 0.</param>
 /// <param name="Statistic">
-/// z for Laplace and Lewis-Robinson, positive when worsening; chi-square for the handbook, large when improving; number of reversals for
+/// z for Laplace, Lewis-Robinson, counts and Mann-Kendall, positive when worsening; chi-square for the handbook, large when improving; number of reversals for
 /// reverse arrangements, large when improving. Null where the test cannot be made.
 /// </param>
 /// <param name="DegreesOfFreedom">Of the chi-square; null for the others.</param>
