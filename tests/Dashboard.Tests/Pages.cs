@@ -1,9 +1,11 @@
 using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.SignIn;
 using Washwear.Dashboard.Sites;
+using Washwear.Dashboard.Tests.Failures;
 using Washwear.Dashboard.Today;
 using Washwear.Dashboard.Units;
 
@@ -35,6 +37,15 @@ public sealed class Pages : TheoryData<string>
         ["part lives, full"] = (typeof(PartLivesPage), Samples.PartLives, Samples.Context),
         ["part lives, hostile"] = (typeof(PartLivesPage), Hostile.PartLives, Hostile.Context),
         ["part lives, empty"] = (typeof(PartLivesPage), Hostile.EmptyPartLives, Samples.Context),
+        ["failures, full"] = (typeof(FailuresPage), FailureSamples.Full, Samples.Context),
+        ["failures, parts compared"] = (typeof(FailuresPage), FailureSamples.FullOfParts, Samples.Context),
+        ["failures, one quiet month"] = (typeof(FailuresPage), FailureSamples.Quiet, Samples.Context),
+        ["failures, hostile"] = (typeof(FailuresPage), HostileFailures.Page, Hostile.Context),
+        ["failures, empty"] = (typeof(FailuresPage), FailureSamples.Empty, Samples.Context),
+        ["failure records, faults"] = (typeof(FailureRecordsPage), FailureSamples.Faults, Samples.Context),
+        ["failure records, parts"] = (typeof(FailureRecordsPage), FailureSamples.Parts, Samples.Context),
+        ["failure records, hostile"] = (typeof(FailureRecordsPage), HostileFailures.Records, Hostile.Context),
+        ["failure records, empty"] = (typeof(FailureRecordsPage), FailureSamples.Faults with { Rows = [], Next = null }, Samples.Context),
         ["unit, full"] = (typeof(UnitPage), Samples.UnitPage, Samples.Context),
         ["unit, hostile"] = (typeof(UnitPage), Hostile.UnitPage, Hostile.Context),
         ["unit, empty"] = (typeof(UnitPage), Hostile.EmptyUnit, Samples.Context),

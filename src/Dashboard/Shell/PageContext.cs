@@ -33,6 +33,9 @@ public enum NavPage
     /// <summary>Alerts.</summary>
     Alerts,
 
+    /// <summary>Failures in time.</summary>
+    Failures,
+
     /// <summary>Part life.</summary>
     PartLife,
 

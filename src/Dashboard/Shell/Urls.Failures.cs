@@ -20,6 +20,12 @@ public static partial class Urls
     /// <returns>The address.</returns>
     public static string Failures(FailureChoice? choice = null) => Query(FailuresRoute, Pairs(choice ?? new FailureChoice()));
 
+    /// <summary>A section of the failures page as a reader chose it.</summary>
+    /// <param name="choice">The choice.</param>
+    /// <param name="section">Id of the section, such as rates.</param>
+    /// <returns>The address.</returns>
+    public static string Failures(FailureChoice choice, string section) => Failures(choice) + "#" + Uri.EscapeDataString(section);
+
     /// <summary>The failures behind the figures.</summary>
     /// <param name="choice">The choice.</param>
     /// <param name="after">Cursor of the page wanted; null: the first.</param>

@@ -199,7 +199,7 @@ public static partial class Urls
     /// <returns>Lower case with underscores; null for null.</returns>
     public static string? StateCode(CleaningState? state) => state is null ? null : Snake(state.Value.ToString());
 
-    private static string Snake(string name) =>
+    internal static string Snake(string name) =>
         string.Concat(name.Select((letter, i) =>
             char.IsUpper(letter) && i > 0 ? "_" + char.ToLowerInvariant(letter) : char.ToLowerInvariant(letter).ToString()));
 

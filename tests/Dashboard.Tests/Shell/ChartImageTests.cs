@@ -2,8 +2,10 @@ using System.Buffers.Binary;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Tests.Failures;
 using Washwear.Dashboard.Units;
 
 namespace Washwear.Dashboard.Tests.Shell;
@@ -24,6 +26,17 @@ public sealed class ChartImageTests
         ["on time with odd names"] = () => ComplianceChart.Of(Hostile.Compliance),
         ["causes"] = () => CauseChart.Of(Samples.Compliance.Total),
         ["causes with odd hours"] = () => CauseChart.Of(Hostile.Compliance.Total),
+        ["monthly"] = () => MonthlyRateChart.Of(FailureSamples.Trend),
+        ["monthly of no failure"] = () => MonthlyRateChart.Of(FailureSamples.Quiet.Trend),
+        ["monthly of odd figures"] = () => MonthlyRateChart.Of(HostileFailures.Trend),
+        ["rates"] = () => RatesChart.Of(FailureSamples.Rates),
+        ["rates of no failure"] = () => RatesChart.Of(FailureSamples.Quiet.Rates),
+        ["rates of odd figures"] = () => RatesChart.Of(HostileFailures.Rates),
+        ["pareto"] = () => FailureParetoChart.Of(FailureSamples.Pareto),
+        ["pareto of odd figures"] = () => FailureParetoChart.Of(HostileFailures.Pareto),
+        ["recurrence"] = () => RecurrenceChart.Of(FailureSamples.Recurrence),
+        ["recurrence compared"] = () => RecurrenceChart.Of(FailureSamples.Compared),
+        ["recurrence of odd figures"] = () => RecurrenceChart.Of(HostileFailures.Recurrence),
         ["calendar"] = () => WashCalendar.Of("OV-1003", Samples.Days),
         ["calendar of one day"] = () => WashCalendar.Of(Hostile.Name, Hostile.UnitPage.Days),
     };

@@ -1,0 +1,122 @@
+using ScottPlot;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Failures;
+
+/// <summary>What most failures come from: a bar for each share, and a line for the share of it and all above it.</summary>
+public static class FailureParetoChart
+{
+    /// <summary>Most bars that can still be read.</summary>
+    public const int MostBars = 12;
+
+    private const int BarPixels = 28;
+    private const int FramePixels = 84;
+    private const double BarThickness = 0.6;
+    private const double FiguresFrom = 1.03;
+    private const double PixelsPerCharacter = 7.4;
+
+    /// <summary>The rows that are drawn: those with a share, most first.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>At most <see cref="MostBars"/> rows.</returns>
+    public static IReadOnlyList<ParetoRow> Drawn(ParetoReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return [.. report.Rows.Where(row => row.Share > 0 && double.IsFinite(row.Share)).Take(MostBars)];
+    }
+
+    /// <summary>What the chart shows, in one sentence or two.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>How to read it, with how many make up half and more.</returns>
+    public static string Sentence(ParetoReport report)
+    {
+        IReadOnlyList<ParetoRow> rows = Drawn(report);
+        if (rows.Count == 0)
+        {
+            return "There is nothing to draw.";
+        }
+
+        int most = rows.TakeWhile(row => row.CumulativeShare < 0.5).Count() + 1;
+        string first = most == 1 || most > rows.Count
+            ? "The first alone makes up " + Text.Share(rows[0].Share)
+            : "The first " + Text.Count(most) + " together make up " + Text.Share(rows[most - 1].CumulativeShare);
+        return first + " of all " + FailureWords.Name(report.Measure) + ". Each bar is one share; the line with dots is that share and all above it together. "
+            + (report.Measure == ParetoMeasure.Count ? "At the right: how many, and how many in the period before." : "At the right: how much, and of how many failures.");
+    }
+
+    /// <summary>The chart.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>Bars from 0 to 100 %, longest at the top.</returns>
+    public static Chart Of(ParetoReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        int height = FramePixels + (BarPixels * Math.Max(1, Drawn(report).Count));
+        return new Chart(
+            "pareto", Text.Capital(FailureWords.Name(report.Measure)) + " by " + FailureWords.One(report.By), Sentence(report), shape => Plot(report, shape),
+            new ChartSize(860, height), new ChartSize(360, height));
+    }
+
+    /// <summary>Draws bars and line.</summary>
+    /// <param name="report">The report.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    /// <returns>The plot; the row at index i stands at y = −i.</returns>
+    public static Plot Plot(ParetoReport report, ChartShape shape)
+    {
+        IReadOnlyList<ParetoRow> rows = Drawn(report);
+        bool wide = shape == ChartShape.Wide;
+        Plot plot = ChartStyle.NewPlot((wide ? "Share of all " + FailureWords.Name(report.Measure) : "Share") + ", %", string.Empty);
+        for (int i = 0; i < rows.Count; i++)
+        {
+            var bar = plot.Add.Bar(new Bar
+            {
+                Position = -i,
+                Value = rows[i].Share,
+                Size = BarThickness,
+                FillColor = ChartStyle.Colour(Inks.Kitchen),
+                LineWidth = 0,
+            });
+            bar.Horizontal = true;
+            AddFigures(plot, -i, Figures(report.Measure, rows[i], wide));
+        }
+
+        AddLine(plot, rows);
+        ChartStyle.NameBars(plot, [.. rows.Select(row => Text.Cut(row.Name, wide ? 36 : 15))]);
+        plot.Axes.Bottom.TickGenerator = ChartStyle.ShareTicks(wide ? 0.1 : 0.5);
+        plot.Grid.YAxisStyle.IsVisible = false;
+        plot.Axes.SetLimits(0, RightLimit(report.Measure, rows, wide), -Math.Max(1, rows.Count) + 0.4, 0.6);
+        return plot;
+    }
+
+    private static void AddLine(Plot plot, IReadOnlyList<ParetoRow> rows)
+    {
+        Coordinates[] points = [.. rows.Select((row, i) => new Coordinates(row.CumulativeShare, -i)).Where(point => double.IsFinite(point.X))];
+        var line = plot.Add.Scatter(points);
+        line.Color = ChartStyle.Colour(Inks.Observed);
+        line.LineWidth = 1.5f;
+        line.MarkerSize = 7;
+    }
+
+    private static void AddFigures(Plot plot, double y, string figures)
+    {
+        var text = plot.Add.Text(figures, FiguresFrom, y);
+        text.LabelFontColor = ChartStyle.Colour(Inks.Text);
+        text.LabelFontName = ChartFonts.Name;
+        text.LabelFontSize = ChartStyle.SmallText;
+        text.LabelAlignment = Alignment.MiddleLeft;
+        text.OffsetX = 6;
+    }
+
+    private static string Figures(ParetoMeasure measure, ParetoRow row, bool wide) => measure switch
+    {
+        ParetoMeasure.Count => Text.Count(row.Count) + (wide ? ", before: " + Text.Count(row.EarlierCount) : " (" + Text.Count(row.EarlierCount) + ")"),
+        ParetoMeasure.LockedOutHours => Text.Number(row.LockedOutHours) + " h" + (wide ? " of " + Text.Count(row.Count) : string.Empty),
+        ParetoMeasure.UnwashedDays => Text.Number(row.UnwashedDays) + (wide ? " days of " + Text.Count(row.Count) : " d"),
+        _ => throw new ArgumentOutOfRangeException(nameof(measure), measure, "No such measure."),
+    };
+
+    // Where the axis must end so that the longest figures still fit between 100 % and the edge.
+    private static double RightLimit(ParetoMeasure measure, IReadOnlyList<ParetoRow> rows, bool wide)
+    {
+        double longest = PixelsPerCharacter * rows.Select(row => Figures(measure, row, wide).Length).DefaultIfEmpty(0).Max();
+        return FiguresFrom / (1 - Math.Min(0.55, longest / (wide ? 560 : 200)));
+    }
+}

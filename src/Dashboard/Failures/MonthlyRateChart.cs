@@ -1,0 +1,139 @@
+using System.Globalization;
+using ScottPlot;
+using ScottPlot.TickGenerators;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Failures;
+
+/// <summary>Failures a unit a year, month by month: points with exact bounds, and the rate of the whole window as a line.</summary>
+public static class MonthlyRateChart
+{
+    // A month cut short by the window has bounds that would flatten all others: the axis ends here, the table has the bound.
+    private const double TopByHighestRate = 2.5;
+    private const double Headroom = 1.06;
+
+    /// <summary>The months that are drawn: those with a rate.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>Position from 0 and the month, oldest first.</returns>
+    public static IReadOnlyList<(int At, FailureMonth Month)> Drawn(FailureTrendReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return [.. report.Months.Select((month, at) => (at, month))
+            .Where(pair => pair.month.RatePerUnitYear is { } rate && double.IsFinite(rate.Value))];
+    }
+
+    /// <summary>What the chart shows, in one sentence or two.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>How to read it, with the highest month.</returns>
+    public static string Sentence(FailureTrendReport report)
+    {
+        IReadOnlyList<(int At, FailureMonth Month)> drawn = Drawn(report);
+        if (drawn.Count == 0)
+        {
+            return "No month was watched, so there is no rate to draw.";
+        }
+
+        FailureMonth highest = drawn.MaxBy(pair => pair.Month.RatePerUnitYear!.Value).Month;
+        return "Each point is a month: failures a unit would have in a year at that month's pace, the bar how far chance alone may move it. Highest: "
+            + Name(highest) + " with " + Text.Number(highest.RatePerUnitYear!.Value)
+            + (Whole(report) is { } whole ? "; the dashed line is the whole window, " + Text.Number(whole) : string.Empty) + "."
+            + (IsCut(report) ? " A bar that leaves the picture at its top is in the table." : string.Empty);
+    }
+
+    /// <summary>The chart.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>Points with bars, months from left to right.</returns>
+    public static Chart Of(FailureTrendReport report) => new(
+        "monthly", "Failures a unit a year, month by month", Sentence(report), shape => Plot(report, shape), new ChartSize(860, 320), new ChartSize(360, 300));
+
+    /// <summary>Draws the months.</summary>
+    /// <param name="report">The report.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    /// <returns>The plot; the month at index i stands at x = i.</returns>
+    public static Plot Plot(FailureTrendReport report, ChartShape shape)
+    {
+        IReadOnlyList<(int At, FailureMonth Month)> drawn = Drawn(report);
+        bool wide = shape == ChartShape.Wide;
+        Plot plot = ChartStyle.NewPlot(wide ? "Month, by UTC" : string.Empty, wide ? "Failures a unit a year (bars: bounds)" : "Failures a unit a year");
+        AddWhole(plot, report);
+        foreach ((int at, FailureMonth month) in drawn)
+        {
+            if (month.RatePerUnitYear is { Lower: { } lower, Upper: { } upper } && double.IsFinite(lower) && double.IsFinite(upper))
+            {
+                var bound = plot.Add.Line(at, lower, at, upper);
+                bound.Color = ChartStyle.Colour(Inks.ObservedBound);
+                bound.LineWidth = 3;
+            }
+        }
+
+        var line = plot.Add.Scatter(drawn.Select(pair => (double)pair.At).ToArray(), drawn.Select(pair => pair.Month.RatePerUnitYear!.Value).ToArray());
+        line.Color = ChartStyle.Colour(Inks.Observed);
+        line.LineWidth = ChartStyle.DataLine;
+        line.MarkerSize = 8;
+        double top = Top(report);
+        plot.Axes.Left.TickGenerator = ChartStyle.RoundTicks(top, 5);
+        plot.Axes.Bottom.TickGenerator = Months(report.Months, wide ? 8 : 3);
+        plot.Axes.SetLimits(-0.6, Math.Max(1, report.Months.Count) - 0.4, 0, top);
+        return plot;
+    }
+
+    /// <summary>Where the axis of rates ends.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>The highest bound, but no more than 2.5 times the highest rate; 1 where every rate is 0 and unbounded.</returns>
+    public static double Top(FailureTrendReport report)
+    {
+        double rate = Highest(report, month => month.RatePerUnitYear!.Value);
+        double bound = Highest(report, month => month.RatePerUnitYear!.Upper);
+        double top = rate > 0 ? Math.Min(Math.Max(bound, rate), TopByHighestRate * rate) : Lowest(report);
+        return Headroom * (top > 0 ? top : 1);
+    }
+
+    /// <summary>A month's name, such as 'Mar 2026'.</summary>
+    /// <param name="month">The month.</param>
+    /// <returns>Month and year.</returns>
+    public static string Name(FailureMonth month)
+    {
+        ArgumentNullException.ThrowIfNull(month);
+        return DateOnly.TryParseExact(month.Month + "-01", "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day)
+            ? day.ToString("MMM yyyy", CultureInfo.InvariantCulture)
+            : Text.Cut(month.Month, 12);
+    }
+
+    private static bool IsCut(FailureTrendReport report) => Highest(report, month => month.RatePerUnitYear!.Upper) > Top(report);
+
+    private static double Highest(FailureTrendReport report, Func<FailureMonth, double?> value) =>
+        Drawn(report).Select(pair => value(pair.Month)).OfType<double>().Where(double.IsFinite).DefaultIfEmpty(0).Max();
+
+    // With no failure at all the least upper bound is that of the month watched longest.
+    private static double Lowest(FailureTrendReport report) => TopByHighestRate
+        * Drawn(report).Select(pair => pair.Month.RatePerUnitYear!.Upper).OfType<double>().Where(double.IsFinite).DefaultIfEmpty(0).Min();
+
+    private static double? Whole(FailureTrendReport report)
+    {
+        double years = report.Months.Select(month => month.UnitYears).Where(double.IsFinite).Sum();
+        return years > 0 ? report.Months.Sum(month => (double)month.Failures) / years : null;
+    }
+
+    private static void AddWhole(Plot plot, FailureTrendReport report)
+    {
+        if (Whole(report) is { } whole && double.IsFinite(whole))
+        {
+            var line = plot.Add.HorizontalLine(whole);
+            line.Color = ChartStyle.Colour(Inks.NotOwed);
+            line.LineWidth = ChartStyle.BoundLine;
+            line.LinePattern = LinePattern.DenselyDashed;
+        }
+    }
+
+    private static NumericManual Months(IReadOnlyList<FailureMonth> months, int about)
+    {
+        var ticks = new NumericManual();
+        int step = Math.Max(1, (int)Math.Ceiling(months.Count / (double)about));
+        for (int i = months.Count - 1; i >= 0; i -= step)
+        {
+            ticks.AddMajor(i, Name(months[i]));
+        }
+
+        return ticks;
+    }
+}

@@ -1,0 +1,154 @@
+using ScottPlot;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Failures;
+
+/// <summary>Steadied rates with their bounds, highest first, beside the raw rates and the fleet's.</summary>
+public static class RatesChart
+{
+    /// <summary>Most rows that can still be read.</summary>
+    public const int MostRows = 20;
+
+    private const int RowPixels = 22;
+    private const int FramePixels = 84;
+
+    // A raw rate of a short watch would push all others to the left edge: beyond this multiple of the highest bound it is left out.
+    private const double FarthestRaw = 1.35;
+
+    // Share of the width that is kept free for the words at the right.
+    private const double WordsOfWide = 0.14;
+    private const double WordsOfNarrow = 0.36;
+
+    /// <summary>The rows that are drawn: those with a steadied rate, highest first.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>At most <see cref="MostRows"/> rows.</returns>
+    public static IReadOnlyList<RateRow> Drawn(RatesReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return [.. report.Rows.Where(row => double.IsFinite(row.Shrunken.Value)).OrderByDescending(row => row.Shrunken.Value).Take(MostRows)];
+    }
+
+    /// <summary>What the chart shows, in one sentence or two.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>How to read it, with the highest row.</returns>
+    public static string Sentence(RatesReport report)
+    {
+        IReadOnlyList<RateRow> rows = Drawn(report);
+        if (rows.Count == 0)
+        {
+            return "There is no rate to draw.";
+        }
+
+        string which = rows.Count < report.Rows.Count || report.Next is not null ? "The " + Text.Count(rows.Count) + " highest. " : string.Empty;
+        return which + "The filled mark is the steadied rate with its bounds, the hollow one the raw rate; the dashed line is the fleet"
+            + (Fleet(report) is { } fleet ? ", " + Text.Number(fleet) + " failures a year" : string.Empty) + ". Highest: " + Name(report.By, rows[0]) + " with "
+            + Text.Number(rows[0].Shrunken.Value) + "." + (rows.Any(row => row.Called) ? " A square and the words 'stands out' mark those worse than chance explains." : string.Empty)
+            + (rows.Any(row => Raw(row) > Limit(report)) ? " Raw rates beyond the right edge are in the table." : string.Empty);
+    }
+
+    /// <summary>The chart.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>A line of marks for each row, highest at the top.</returns>
+    public static Chart Of(RatesReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        int height = FramePixels + (RowPixels * Math.Max(1, Drawn(report).Count));
+        return new Chart(
+            "rates", "Failures a year by " + FailureWords.One(report.By), Sentence(report), shape => Plot(report, shape),
+            new ChartSize(860, height), new ChartSize(360, height));
+    }
+
+    /// <summary>Draws the rows.</summary>
+    /// <param name="report">The report.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    /// <returns>The plot; the row at index i stands at y = −i.</returns>
+    public static Plot Plot(RatesReport report, ChartShape shape)
+    {
+        IReadOnlyList<RateRow> rows = Drawn(report);
+        bool wide = shape == ChartShape.Wide;
+        string what = report.By == RateGroup.PartNumber ? "Failures a part a year" : "Failures a unit a year";
+        Plot plot = ChartStyle.NewPlot(wide ? what + " (line: bounds)" : what, string.Empty);
+        double limit = Limit(report);
+        bool words = rows.Any(row => row.Called);
+        double right = words ? limit / (1 - (wide ? WordsOfWide : WordsOfNarrow)) : limit;
+        AddFleet(plot, report, rows.Count);
+        for (int i = 0; i < rows.Count; i++)
+        {
+            AddRow(plot, -i, rows[i], limit);
+        }
+
+        ChartStyle.NameBars(plot, [.. rows.Select(row => wide ? Text.Cut(Name(report.By, row), 36) : Text.Cut(report.By == RateGroup.Unit ? row.Code : Name(report.By, row), 15))]);
+        plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 7 : 2);
+        plot.Grid.YAxisStyle.IsVisible = false;
+        plot.Axes.SetLimits(0, right, -Math.Max(1, rows.Count) + 0.4, 0.6);
+        return plot;
+    }
+
+    /// <summary>How a row is called: a unit by tag and site, others by their names.</summary>
+    /// <param name="by">What rates are told apart by.</param>
+    /// <param name="row">The row.</param>
+    /// <returns>The name.</returns>
+    public static string Name(RateGroup by, RateRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return by == RateGroup.Unit && row.Name.Length > 0 && row.Name != row.Code ? row.Code + ", " + row.Name : row.Name.Length > 0 ? row.Name : row.Code;
+    }
+
+    /// <summary>Where the axis of rates ends, without the room for words.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>Above 0.</returns>
+    public static double Limit(RatesReport report)
+    {
+        IReadOnlyList<RateRow> rows = Drawn(report);
+        double bounds = rows.SelectMany(row => new[] { row.Shrunken.Value, Finite(row.Shrunken.Upper) ?? 0, Fleet(report) ?? 0 }).DefaultIfEmpty(0).Max();
+        double raw = rows.Select(row => Raw(row) ?? 0).Where(rate => rate <= FarthestRaw * bounds).DefaultIfEmpty(0).Max();
+        double limit = 1.03 * Math.Max(bounds, raw);
+        return limit > 0 ? limit : 1;
+    }
+
+    private static double? Raw(RateRow row) => Finite(row.Figures.PerUnitYear?.Value);
+
+    private static double? Fleet(RatesReport report) => Finite(report.Fleet.PerUnitYear?.Value);
+
+    private static double? Finite(double? value) => value is { } number && double.IsFinite(number) ? number : null;
+
+    private static void AddFleet(Plot plot, RatesReport report, int rows)
+    {
+        if (Fleet(report) is { } fleet)
+        {
+            var line = plot.Add.Line(fleet, 0.6, fleet, -rows + 0.4);
+            line.Color = ChartStyle.Colour(Inks.Text);
+            line.LineWidth = ChartStyle.BoundLine;
+            line.LinePattern = LinePattern.DenselyDashed;
+        }
+    }
+
+    private static void AddRow(Plot plot, double y, RateRow row, double limit)
+    {
+        Ink ink = row.Called ? Inks.Service : Inks.Observed;
+        if (row.Shrunken is { Lower: { } lower, Upper: { } upper } && double.IsFinite(lower) && double.IsFinite(upper))
+        {
+            var bounds = plot.Add.Line(lower, y, Math.Min(upper, limit), y);
+            bounds.Color = ChartStyle.Colour(row.Called ? Inks.Service : Inks.ObservedBound);
+            bounds.LineWidth = 2;
+        }
+
+        if (Raw(row) is { } raw && raw <= limit)
+        {
+            var hollow = plot.Add.Marker(raw, y, MarkerShape.OpenCircle, 9);
+            hollow.Color = ChartStyle.Colour(Inks.NotOwed);
+            hollow.LineWidth = 1.5f;
+        }
+
+        plot.Add.Marker(row.Shrunken.Value, y, row.Called ? MarkerShape.FilledSquare : MarkerShape.FilledCircle, 9, ChartStyle.Colour(ink));
+        if (row.Called)
+        {
+            var words = plot.Add.Text(FailureWords.StandsOut, limit, y);
+            words.LabelFontColor = ChartStyle.Colour(Inks.Text);
+            words.LabelFontName = ChartFonts.Name;
+            words.LabelFontSize = ChartStyle.SmallText;
+            words.LabelAlignment = Alignment.MiddleLeft;
+            words.OffsetX = 8;
+        }
+    }
+}

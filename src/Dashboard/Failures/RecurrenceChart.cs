@@ -1,0 +1,157 @@
+using ScottPlot;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Failures;
+
+/// <summary>How many failures a unit has had on average by an age or a day: steps, with bounds where they can be told apart.</summary>
+public static class RecurrenceChart
+{
+    /// <summary>Most groups that can still be told apart.</summary>
+    public const int MostLines = 6;
+
+    private const int MostWithBounds = 2;
+    private const double LeastGap = 0.06;
+
+    private static readonly Ink[] LineInks = [Inks.Observed, Inks.Service, Inks.Fitted, Inks.Kitchen, Inks.Unheard, Inks.NotOwed];
+    private static readonly LinePattern[] Patterns =
+        [LinePattern.Solid, LinePattern.Dashed, LinePattern.Solid, LinePattern.Dashed, LinePattern.Solid, LinePattern.Dashed];
+
+    /// <summary>The groups that are drawn: those with steps, most failures first.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>At most <see cref="MostLines"/> groups.</returns>
+    public static IReadOnlyList<RecurrenceGroup> Drawn(RecurrenceReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return [.. report.Groups.Where(group => group.Steps.Any(Finite)).OrderByDescending(group => group.Failures).Take(MostLines)];
+    }
+
+    /// <summary>What the chart shows, in one sentence or two.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>The mean at the end of the first curve, and how to read the shape.</returns>
+    public static string Sentence(RecurrenceReport report)
+    {
+        IReadOnlyList<RecurrenceGroup> groups = Drawn(report);
+        if (groups.Count == 0)
+        {
+            return "No failure is on record at a known " + (IsAge(report) ? "age" : "day") + ", so there is no curve to draw.";
+        }
+
+        RecurrenceStep last = groups[0].Steps.Last(Finite);
+        string by = IsAge(report) ? "By an age of " + Text.Number(last.Day) + " days" : "By day " + Text.Number(last.Day) + " of the window";
+        return by + (groups.Count > 1 ? " a unit of " + groups[0].Name : " a unit") + " has had " + Text.Number(last.Mean)
+            + " failures on average. A line that bends upwards means that failures come faster, one that flattens that they come slower."
+            + (groups.Count > MostWithBounds ? " The bounds of each line are in the table." : " The thin lines are the bounds.")
+            + (groups.Count < report.Groups.Count ? " Drawn: the " + Text.Count(groups.Count) + " groups with most failures." : string.Empty);
+    }
+
+    /// <summary>The chart.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>Age or day against the mean number of failures a unit.</returns>
+    public static Chart Of(RecurrenceReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return new Chart(
+            "recurrence", IsAge(report) ? "Failures a unit by age" : "Failures a unit since the window began", Sentence(report), shape => Plot(report, shape),
+            new ChartSize(860, 380), new ChartSize(360, 340));
+    }
+
+    /// <summary>Draws the steps of each group, with its name at the end where there are several.</summary>
+    /// <param name="report">The report.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    /// <returns>The plot.</returns>
+    public static Plot Plot(RecurrenceReport report, ChartShape shape)
+    {
+        IReadOnlyList<RecurrenceGroup> groups = Drawn(report);
+        bool wide = shape == ChartShape.Wide;
+        Plot plot = ChartStyle.NewPlot(IsAge(report) ? "Age, days" : "Days since the window began", wide ? "Failures a unit so far, on average" : "Failures a unit so far");
+        double limit = Limit(groups);
+        double top = Top(groups);
+        double nameAt = double.NegativeInfinity;
+        foreach ((RecurrenceGroup group, int i) in groups.Select((group, i) => (group, i)).OrderBy(pair => pair.group.Steps.Last(Finite).Mean))
+        {
+            AddGroup(plot, group, i, groups.Count <= MostWithBounds);
+            if (groups.Count > 1)
+            {
+                nameAt = Math.Max(group.Steps.Last(Finite).Mean, nameAt + (LeastGap * top));
+                AddName(plot, Text.Cut(group.Name, wide ? 26 : 13), new Coordinates(limit, nameAt), LineInks[i]);
+            }
+        }
+
+        plot.Axes.Left.TickGenerator = ChartStyle.RoundTicks(top, 5);
+        plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 8 : 3);
+        plot.Axes.SetLimits(0, groups.Count > 1 ? limit * (wide ? 1.3 : 1.5) : limit, 0, Math.Max(top, nameAt + (LeastGap * top)));
+        return plot;
+    }
+
+    /// <summary>The corners of steps that start at no failure.</summary>
+    /// <param name="group">The group.</param>
+    /// <param name="value">Which value of a step; null stops the line.</param>
+    /// <returns>Corners in order of age or day.</returns>
+    public static IReadOnlyList<Coordinates> Corners(RecurrenceGroup group, Func<RecurrenceStep, double?> value)
+    {
+        ArgumentNullException.ThrowIfNull(group);
+        ArgumentNullException.ThrowIfNull(value);
+        var corners = new List<Coordinates> { new(0, 0) };
+        foreach (RecurrenceStep step in group.Steps.Where(Finite))
+        {
+            if (value(step) is not { } height || !double.IsFinite(height))
+            {
+                break;
+            }
+
+            corners.Add(new Coordinates(step.Day, corners[^1].Y));
+            corners.Add(new Coordinates(step.Day, height));
+        }
+
+        return corners;
+    }
+
+    private static bool IsAge(RecurrenceReport report) => report.Axis != "calendar";
+
+    private static bool Finite(RecurrenceStep step) => double.IsFinite(step.Day) && double.IsFinite(step.Mean);
+
+    private static double Limit(IReadOnlyList<RecurrenceGroup> groups)
+    {
+        double limit = groups.Select(group => group.Steps.Last(Finite).Day).DefaultIfEmpty(0).Max();
+        return limit > 0 ? limit : 1;
+    }
+
+    // Bounds of the last steps, where few units are left, may run far away: twice the highest mean is enough.
+    private static double Top(IReadOnlyList<RecurrenceGroup> groups)
+    {
+        double mean = groups.Select(group => group.Steps.Last(Finite).Mean).DefaultIfEmpty(0).Max();
+        double bound = groups.Count > MostWithBounds
+            ? mean
+            : groups.SelectMany(group => group.Steps).Select(step => step.Upper).OfType<double>().Where(double.IsFinite).DefaultIfEmpty(mean).Max();
+        double top = 1.06 * Math.Min(Math.Max(mean, bound), 2 * mean);
+        return top > 0 ? top : 1;
+    }
+
+    private static void AddGroup(Plot plot, RecurrenceGroup group, int i, bool bounds)
+    {
+        if (bounds)
+        {
+            AddSteps(plot, Corners(group, step => step.Lower), LineInks[i], ChartStyle.BoundLine, LinePattern.Solid);
+            AddSteps(plot, Corners(group, step => step.Upper), LineInks[i], ChartStyle.BoundLine, LinePattern.Solid);
+        }
+
+        AddSteps(plot, Corners(group, step => step.Mean), LineInks[i], ChartStyle.DataLine, Patterns[i]);
+    }
+
+    private static void AddSteps(Plot plot, IReadOnlyList<Coordinates> corners, Ink ink, float width, LinePattern pattern)
+    {
+        var line = plot.Add.ScatterLine(corners.ToArray(), ChartStyle.Colour(ink));
+        line.LineWidth = width;
+        line.LinePattern = pattern;
+    }
+
+    private static void AddName(Plot plot, string name, Coordinates at, Ink ink)
+    {
+        var text = plot.Add.Text(name, at);
+        text.LabelFontColor = ChartStyle.Colour(ink);
+        text.LabelFontName = ChartFonts.Name;
+        text.LabelFontSize = ChartStyle.SmallText;
+        text.LabelAlignment = Alignment.MiddleLeft;
+        text.OffsetX = 6;
+    }
+}
