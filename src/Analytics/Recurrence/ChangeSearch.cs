@@ -1,8 +1,8 @@
 namespace Washwear.Analytics.Recurrence;
 
 /// <summary>
-/// Looks for what would change a verdict. More events move a verdict from 'better' over 'none' to 'worse' and longer quiet moves it the other
-/// way, so halving finds the edge with few trials.
+/// Looks for what would change a verdict. More events move a verdict from 'better' over 'none' to 'worse' and longer quiet moves it the
+/// other way, so halving finds the edge with few trials.
 /// </summary>
 internal static class ChangeSearch
 {
@@ -17,7 +17,9 @@ internal static class ChangeSearch
         return (worse, notBetter == least ? null : (notBetter - 1) ?? most);
     }
 
-    /// <summary>Shortest stretch at which a condition holds, to a precision; 0 where it holds at once, null where not even at the longest.</summary>
+    /// <summary>
+    /// Shortest stretch at which a condition holds, to a precision; 0 where it holds at once, null where not even at the longest.
+    /// </summary>
     public static double? Shortest(Func<double, bool> holds, double longest, double precision)
     {
         if (holds(0))

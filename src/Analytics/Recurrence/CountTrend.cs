@@ -8,8 +8,8 @@ namespace Washwear.Analytics.Recurrence;
 public readonly record struct PeriodCount(double Exposure, int Events);
 
 /// <summary>
-/// Trend of counts in successive periods. Given all N events, those of a period are expected in proportion to its exposure; with s_j its place
-/// and e_j its share, z = (sum s_j n_j - N mean)/root(N variance), mean and variance of s under e (Cox and Lewis 1966; Cochran 1954,
+/// Trend of counts in successive periods. Given all N events, those of a period are expected in proportion to its exposure; with s_j its
+/// place and e_j its share, z = (sum s_j n_j - N mean)/root(N variance), mean and variance of s under e (Cox and Lewis 1966; Cochran 1954,
 /// Biometrics 10, 417-451; Armitage 1955, Biometrics 11, 375-386). What is left of the chi-square of the counts when z^2 is taken out tells
 /// whether they vary more than Poisson; then Mann and Kendall's test of the rates is taken.
 /// </summary>

@@ -6,8 +6,8 @@ namespace Washwear.Analytics.Recurrence;
 
 /// <summary>
 /// Factors by which the mean time between events at the end of a record, T/(n shape), is multiplied for its exact bounds under a power law.
-/// Record ended at an event: n^2 / q, q a quantile of the product of independent Gamma(n) and Gamma(n - 1). Record ended by time: n^2 / z, z
-/// from the law of the number of events given the sum of ln(T/t), with chances in proportion to z^j / (j! (j - 1)!), j = 1, 2, ...
+/// Record ended at an event: n^2 / q, q a quantile of the product of independent Gamma(n) and Gamma(n - 1). Record ended by time: n^2 / z,
+/// z from the law of the number of events given the sum of ln(T/t), with chances in proportion to z^j / (j! (j - 1)!), j = 1, 2, ...
 /// Source: Crow (1982), Confidence Interval Procedures for the Weibull Process, Technometrics 24, 67-72.
 /// </summary>
 internal static class CrowFactors
@@ -73,7 +73,9 @@ internal static class CrowFactors
         return (1 / (1 + (above / (1 + below))), 1 / (1 + (below / (1 + above))));
     }
 
-    /// <summary>Chance that Gamma(n) x Gamma(n - 1) is at most a value, by the trapezoid rule over the logarithm of the first factor.</summary>
+    /// <summary>
+    /// Chance that Gamma(n) x Gamma(n - 1) is at most a value, by the trapezoid rule over the logarithm of the first factor.
+    /// </summary>
     private static double ProductAtMost(int n, double value)
     {
         double root = Math.Sqrt(n), step = 0.2 / root, norm = SpecialFunctions.GammaLn(n), centre = Math.Log(n);

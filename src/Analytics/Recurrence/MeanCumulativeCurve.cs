@@ -48,8 +48,8 @@ public sealed record MeanCumulativeCurve(
     }
 
     /// <summary>
-    /// How many more events a unit has had here than in another curve by an age, with robust bounds on the plain scale. The two must have no
-    /// unit in common. Where one of the curves has no event up to the age, the bounds know nothing of its spread and are too narrow.
+    /// How many more events a unit has had here than in another curve by an age, with robust bounds on the plain scale. The two must have
+    /// no unit in common. Where one of the curves has no event up to the age, the bounds know nothing of its spread and are too narrow.
     /// </summary>
     /// <param name="other">The curve to compare with, on the same clock and counted from the same age.</param>
     /// <param name="age">Age, in the unit of the clock.</param>

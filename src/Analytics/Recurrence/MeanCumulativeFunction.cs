@@ -31,7 +31,8 @@ public static class MeanCumulativeFunction
         {
             sums.Add(sweep);
             steps.Add(new MeanCumulativeStep(
-                sweep.Age, sweep.AtRisk, sweep.EventUnits.Length, sums.Mean, sums.SeRobust, Math.Sqrt(sums.PoissonVariance), sums.SeNelson, z));
+                sweep.Age, sweep.AtRisk, sweep.EventUnits.Length, sums.Mean,
+                sums.SeRobust, Math.Sqrt(sums.PoissonVariance), sums.SeNelson, z));
         }
 
         return new MeanCumulativeCurve(

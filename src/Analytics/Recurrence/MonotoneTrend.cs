@@ -13,7 +13,9 @@ namespace Washwear.Analytics.Recurrence;
 /// <param name="Slope">Median of the slopes of all pairs (Theil-Sen), in units of the values a position; null below two values.</param>
 /// <param name="RankLower">Rank, from 1, of the slope that bounds the median slope from below; may lie between whole ranks.</param>
 /// <param name="RankUpper">Rank of the slope that bounds it from above.</param>
-/// <param name="Interpolated">The slope with bounds between the two slopes nearest in rank; bounds are null where a rank lies outside.</param>
+/// <param name="Interpolated">
+/// The slope with bounds between the two slopes nearest in rank; bounds are null where a rank lies outside.
+/// </param>
 /// <param name="WholeRank">The slope with bounds at the nearest whole ranks; bounds are null where a rank lies outside.</param>
 /// <param name="Intercept">Median of value - slope x position; null without slope.</param>
 public sealed record MonotoneTrendResult(

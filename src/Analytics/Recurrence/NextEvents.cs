@@ -36,8 +36,8 @@ internal sealed class NextEvents
     public double LongestQuiet { get; }
 
     /// <summary>
-    /// The histories with a stretch more, in which event j of n falls at (j - 1/2)/n of the stretch; events go to units evenly spaced in the
-    /// list, or in turn where there are more events than units.
+    /// The histories with a stretch more, in which event j of n falls at (j - 1/2)/n of the stretch; events go to units evenly spaced in
+    /// the list, or in turn where there are more events than units.
     /// </summary>
     public IReadOnlyList<EventHistory> With(double stretch, int events)
     {

@@ -16,7 +16,9 @@ public static class PowerLaw
     /// <param name="end">How the records ended; at an event for one unit only.</param>
     /// <param name="level">Confidence level of the bounds, above 0 and below 1.</param>
     /// <param name="fewestEvents">Events below which nothing is fitted, 2 or more.</param>
-    /// <exception cref="ArgumentException">Records of several units, or of one that entered late or went on, said to end at an event.</exception>
+    /// <exception cref="ArgumentException">
+    /// Records of several units, or of one that entered late or went on, said to end at an event.
+    /// </exception>
     public static PowerLawResult Fit(
         IReadOnlyList<EventHistory> histories, RecordEnd end = RecordEnd.ByTime, double level = 0.95, int fewestEvents = 3)
     {

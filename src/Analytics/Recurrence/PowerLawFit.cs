@@ -47,7 +47,9 @@ public sealed record PowerLawFit(
     /// <summary>The same with the shape corrected for bias; null where there is none.</summary>
     public double? MtbfAtEndUnbiasedShape => MtbfAtEnd * Shape.Value / ShapeUnbiased;
 
-    /// <summary>Events a unit and unit of age, at an age; null where that is 0 or has no limit (at age 0), or too large for a number.</summary>
+    /// <summary>
+    /// Events a unit and unit of age, at an age; null where that is 0 or has no limit (at age 0), or too large for a number.
+    /// </summary>
     /// <param name="age">Age, 0 or more.</param>
     public double? IntensityAt(double age) =>
         IntensityAtEnd * Math.Pow(age / LastAge, Shape.Value - 1) is var at && double.IsFinite(at) ? at : null;
@@ -70,8 +72,8 @@ public sealed record PowerLawFit(
     }
 
     /// <summary>
-    /// Events expected at units of given ages while each ages further, if the power law goes on, with bounds for that mean on the log scale.
-    /// The number that happens varies about it as Poisson besides.
+    /// Events expected at units of given ages while each ages further, if the power law goes on, with bounds for that mean on the log
+    /// scale. The number that happens varies about it as Poisson besides.
     /// </summary>
     /// <param name="agesNow">Ages of the units now, 0 or more; at least one.</param>
     /// <param name="further">How much each ages, above 0.</param>
@@ -92,9 +94,9 @@ public sealed record PowerLawFit(
     }
 
     /// <summary>
-    /// NIST's approximate figures for one record stopped by time: shape corrected for bias, growth slope 1 - shape, mean time between events
-    /// at the end and two-sided bounds M r(r-1)/(r + z^2/4 + root(r z^2/2 + z^4/16))^2 and M r(r-1)/(r - z root(r/2))^2. NIST/SEMATECH
-    /// e-Handbook 8.4.5.2. With 10 events they differ from the exact ones by 3 and 9 %.
+    /// NIST's approximate figures for one record stopped by time: shape corrected for bias, growth slope 1 - shape, mean time between
+    /// events at the end and two-sided bounds M r(r-1)/(r + z^2/4 + root(r z^2/2 + z^4/16))^2 and M r(r-1)/(r - z root(r/2))^2.
+    /// NIST/SEMATECH e-Handbook 8.4.5.2. With 10 events they differ from the exact ones by 3 and 9 %.
     /// </summary>
     /// <param name="level">Confidence level, above 0 and below 1.</param>
     /// <returns>Null where windows differ or the shape cannot be corrected; the upper bound is null where it has no limit.</returns>

@@ -52,8 +52,10 @@ public sealed record PowerLawGoodness(
     double Statistic, int Events, int UnitsLeftOut, double? Upper10, double? Upper05, double? Upper01)
 {
     /// <summary>The p-value is at least this: 0.10, 0.05, 0.01 or 0; null below 5 events.</summary>
-    public double? PAtLeast => Upper10 is null ? null : Statistic <= Upper10 ? 0.10 : Statistic <= Upper05 ? 0.05 : Statistic <= Upper01 ? 0.01 : 0;
+    public double? PAtLeast => Upper10 is null ? null
+        : Statistic <= Upper10 ? 0.10 : Statistic <= Upper05 ? 0.05 : Statistic <= Upper01 ? 0.01 : 0;
 
     /// <summary>The p-value is at most this: 1, 0.10, 0.05 or 0.01; null below 5 events.</summary>
-    public double? PAtMost => Upper10 is null ? null : Statistic < Upper10 ? 1 : Statistic < Upper05 ? 0.10 : Statistic < Upper01 ? 0.05 : 0.01;
+    public double? PAtMost => Upper10 is null ? null
+        : Statistic < Upper10 ? 1 : Statistic < Upper05 ? 0.10 : Statistic < Upper01 ? 0.05 : 0.01;
 }

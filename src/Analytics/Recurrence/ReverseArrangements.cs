@@ -3,7 +3,9 @@ using MathNet.Numerics.Distributions;
 namespace Washwear.Analytics.Recurrence;
 
 /// <summary>Pairs of times between events in which the later one is longer.</summary>
-/// <param name="Test">Outcome; its statistic is <paramref name="Reversals"/>, its chances are exact where <paramref name="IsExact"/>.</param>
+/// <param name="Test">
+/// Outcome; its statistic is <paramref name="Reversals"/>, its chances are exact where <paramref name="IsExact"/>.
+/// </param>
 /// <param name="Reversals">Pairs with the later time strictly longer.</param>
 /// <param name="TiedPairs">Pairs of equal times; they count for neither side, which makes both chances larger.</param>
 /// <param name="Maximum">All pairs.</param>

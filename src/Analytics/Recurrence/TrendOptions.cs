@@ -13,11 +13,14 @@ public sealed record TrendOptions
     /// </summary>
     public int FewestEvents { get; init; } = 4;
 
-    /// <summary>How far ahead to ask what would change the verdict, in the unit of the clock, above 0 (counts: number of periods).</summary>
+    /// <summary>
+    /// How far ahead to ask what would change the verdict, in the unit of the clock, above 0 (counts: number of periods).
+    /// </summary>
     public double Ahead { get; init; } = 30;
 
     /// <summary>
-    /// Which units will be watched on, one entry a history; null: those whose watch ended last, which on a calendar are those watched today.
+    /// Which units will be watched on, one entry a history; null: those whose watch ended last, which on a calendar are those watched
+    /// today.
     /// </summary>
     public IReadOnlyList<bool>? WatchedOn { get; init; }
 

@@ -57,11 +57,13 @@ public enum TrendTestKind
 /// <param name="Events">Events that entered the sums.</param>
 /// <param name="EnteredLate">Units among them whose watch began above age 0.</param>
 /// <param name="Statistic">
-/// z for Laplace, Lewis-Robinson, counts and Mann-Kendall, positive when worsening; chi-square for the handbook, large when improving; number of reversals for
-/// reverse arrangements, large when improving. Null where the test cannot be made.
+/// z for Laplace, Lewis-Robinson, counts and Mann-Kendall, positive when worsening; chi-square for the handbook, large when improving;
+/// number of reversals for reverse arrangements, large when improving. Null where the test cannot be made.
 /// </param>
 /// <param name="DegreesOfFreedom">Of the chi-square; null for the others.</param>
-/// <param name="PWorsening">Chance of a statistic that speaks at least as much for worsening, without any trend; null without statistic.</param>
+/// <param name="PWorsening">
+/// Chance of a statistic that speaks at least as much for worsening, without any trend; null without statistic.
+/// </param>
 /// <param name="PImproving">The same for improving.</param>
 public sealed record TrendTest(
     TrendTestKind Kind,

@@ -90,8 +90,8 @@ public static class TrendTests
     /// <param name="histories">The units.</param>
     /// <param name="end">
     /// At the event: each unit up to its last event, divisor n - 1 a unit; units with fewer than two times between events add nothing. By
-    /// time: whole windows with all events, the coefficient relative to that expected of a Poisson process, so that units with few events do
-    /// not make it too small. The latter holds roughly where events come in clusters too, for which the former is far too ready to call
+    /// time: whole windows with all events, the coefficient relative to that expected of a Poisson process, so that units with few events
+    /// do not make it too small. The latter holds roughly where events come in clusters too, for which the former is far too ready to call
     /// worsening, as a record up to an event ends in a cluster.
     /// </param>
     public static TrendTest LewisRobinson(IReadOnlyList<EventHistory> histories, RecordEnd end = RecordEnd.AtEvent)

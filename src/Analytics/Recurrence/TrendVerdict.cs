@@ -19,7 +19,9 @@ public enum TrendFinding
 /// <summary>Why the verdict rests on the test that it does.</summary>
 public enum TrendTestReason
 {
-    /// <summary>Times between events, or counts, vary about as those of a Poisson process: Laplace's test, or its form for counts.</summary>
+    /// <summary>
+    /// Times between events, or counts, vary about as those of a Poisson process: Laplace's test, or its form for counts.
+    /// </summary>
     VariesAsPoisson,
 
     /// <summary>Too few times between events, or counts, to check that: the test supposes a Poisson process unchecked.</summary>

@@ -7,8 +7,8 @@ namespace Washwear.Analytics.Tests.Recurrence;
 public sealed class CountTrendTests
 {
     /// <summary>
-    /// The published twelve months with equal exposure. Expected: R 4.2.2, prop.trend.test(counts, rep(1e12, 12)), whose chi-square is z^2 where
-    /// events are rare.
+    /// The published twelve months with equal exposure. Expected: R 4.2.2, prop.trend.test(counts, rep(1e12, 12)), whose chi-square is z^2
+    /// where events are rare.
     /// </summary>
     [Fact]
     public void Counts_agree_with_the_trend_test_of_proportions()

@@ -55,7 +55,9 @@ public sealed class MeanCumulativeFunctionTests
             {
                 double? variance = PlainNelson(histories, steps.AsSpan(0, k + 1));
                 double allowed = steps[k].Mean * steps[k].Mean * 1e-12;
-                Assert.True(steps[k].SeNelson is { } se ? Math.Abs((se * se) - variance!.Value) <= allowed : variance is null || variance <= allowed);
+                Assert.True(steps[k].SeNelson is { } se
+                    ? Math.Abs((se * se) - variance!.Value) <= allowed
+                    : variance is null || variance <= allowed);
             }
         });
 
@@ -127,8 +129,8 @@ public sealed class MeanCumulativeFunctionTests
         int robust = 0, poisson = 0;
         for (int trial = 0; trial < 2000; trial++)
         {
-            MeanCumulativeStep step = MeanCumulativeFunction.Estimate(
-                [.. Enumerable.Range(0, 60).Select(_ => SimulatedHistories.Mixed(random, 3, 0.5 + random.NextDouble()))]).StepAt(0.5)!.Value;
+            EventHistory[] units = [.. Enumerable.Range(0, 60).Select(_ => SimulatedHistories.Mixed(random, 3, 0.5 + random.NextDouble()))];
+            MeanCumulativeStep step = MeanCumulativeFunction.Estimate(units).StepAt(0.5)!.Value;
             robust += step.Lower <= 1.5 && step.Upper >= 1.5 ? 1 : 0;
             poisson += Math.Abs(step.Mean - 1.5) <= 1.959964 * step.SePoisson ? 1 : 0;
         }

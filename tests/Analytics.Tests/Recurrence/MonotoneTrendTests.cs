@@ -34,7 +34,8 @@ public sealed class MonotoneTrendTests
 
     [Fact]
     public void Every_published_series_has_its_test_here() => Assert.Equal(
-        ["monotone_trend.nile_flow", "monotone_trend.twelve_months", "monotone_trend.yearly_counts"], PublishedChecks.Ids("monotone_trend."));
+        ["monotone_trend.nile_flow", "monotone_trend.twelve_months", "monotone_trend.yearly_counts"],
+        PublishedChecks.Ids("monotone_trend."));
 
     [Fact]
     public void Any_series_gives_finite_figures_and_its_mirror_image_the_opposite() => Drawn.Each(

@@ -72,7 +72,9 @@ public sealed class RecurrenceTestTests
             Assert.Equal(result.Groups.Sum(g => g.Observed), result.Groups.Sum(g => g.Expected), 1e-9);
         });
 
-    /// <summary>Units with rates of their own, late entry, three equal groups: 5 % of 2000 trials, +/- 4 x 0.5 % and a little for 25 units.</summary>
+    /// <summary>
+    /// Units with rates of their own, late entry, three equal groups: 5 % of 2000 trials, +/- 4 x 0.5 % and a little for 25 units.
+    /// </summary>
     [Fact]
     public void The_level_is_kept_where_nothing_differs_and_a_fourfold_rate_is_found()
     {

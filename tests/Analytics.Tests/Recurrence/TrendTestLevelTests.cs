@@ -2,7 +2,9 @@ using Washwear.Analytics.Recurrence;
 
 namespace Washwear.Analytics.Tests.Recurrence;
 
-/// <summary>Without trend each test must call one at its level: 5 % of 2000 trials, +/- 4 x 0.49 %, and what an approximation may lack.</summary>
+/// <summary>
+/// Without trend each test must call one at its level: 5 % of 2000 trials, +/- 4 x 0.49 %, and what an approximation may lack.
+/// </summary>
 public sealed class TrendTestLevelTests
 {
     private const int Trials = 2000;
@@ -18,6 +20,21 @@ public sealed class TrendTestLevelTests
         AssertLevel(Draw, h => ReverseArrangements.Test(h).Test, 0.02, 0.07);
         AssertLevel(Draw, h => TrendTests.LewisRobinson(h), 0.02, 0.075);
         AssertLevel(Draw, h => TrendTests.LewisRobinson(h, RecordEnd.ByTime), 0.02, 0.075);
+    }
+
+    /// <summary>
+    /// The sum of four uniform values lies beyond its mean +/- 1.96 deviations with chance 2 (2 - 1.96/root 3)^4/24 = 4.74 % (Irwin-Hall
+    /// law).
+    /// </summary>
+    [Fact]
+    public void Laplaces_normal_approximation_keeps_the_level_with_four_events()
+    {
+        var random = new Random(76);
+        double exact = 2 * Math.Pow(2 - (1.959963984540054 / Math.Sqrt(3)), 4) / 24;
+        Assert.InRange(exact, 0.047, 0.0475);
+        AssertLevel(
+            () => [new(0, 1, [.. new double[4].Select(_ => 1 - random.NextDouble()).Order()])],
+            TrendTests.Laplace, exact - 0.019, exact + 0.019);
     }
 
     [Fact]
@@ -82,7 +99,8 @@ public sealed class TrendTestLevelTests
         Assert.InRange(clustered / (double)Trials, 0.95, 1);
     }
 
-    private static void AssertLevel(Func<EventHistory[]> draw, Func<EventHistory[], RecordEnd, TrendTest> test, double least, double most) =>
+    private static void AssertLevel(
+        Func<EventHistory[]> draw, Func<EventHistory[], RecordEnd, TrendTest> test, double least, double most) =>
         AssertLevel(draw, h => test(h, RecordEnd.ByTime), least, most);
 
     private static void AssertLevel(Func<EventHistory[]> draw, Func<EventHistory[], TrendTest> test, double least, double most)
@@ -95,5 +113,8 @@ public sealed class TrendTestLevelTests
     private static EventHistory Clustered(Random random, EventHistory history) => new(
         history.From,
         history.To,
-        [.. history.Ages.SelectMany(a => new[] { a, a + (0.01 * random.NextDouble()), a + (0.02 * random.NextDouble()) }).Where(a => a <= history.To).Order()]);
+        [
+            .. history.Ages.SelectMany(a => new[] { a, a + (0.01 * random.NextDouble()), a + (0.02 * random.NextDouble()) })
+                .Where(a => a <= history.To).Order(),
+        ]);
 }

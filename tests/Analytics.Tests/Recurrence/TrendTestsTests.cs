@@ -56,10 +56,13 @@ public sealed class TrendTestsTests
         TrendTest test = TrendTests.Laplace([new(0, 4, [1, 3]), new(6, 10, [9]), new(2, 3, [])]);
         Assert.Equal(0.5, test.Statistic!.Value, 1e-12);
         Assert.Equal((2, 3, 1), (test.Units, test.Events, test.EnteredLate));
-        Assert.Equal(2 * Math.Log(4 / 1.0 * (4 / 3.0) * (4 / 3.0)), TrendTests.MilitaryHandbook([new(0, 4, [1, 3]), new(6, 10, [9])]).Statistic!.Value, 1e-12);
+        TrendTest handbook = TrendTests.MilitaryHandbook([new(0, 4, [1, 3]), new(6, 10, [9])]);
+        Assert.Equal(2 * Math.Log(4 / 1.0 * (4 / 3.0) * (4 / 3.0)), handbook.Statistic!.Value, 1e-12);
     }
 
-    /// <summary>By hand: orders of three times have 0 to 3 reversals in 1, 2, 2, 1 of 6 ways; both units together in 1, 4, 8, 10, 8, 4, 1 of 36.</summary>
+    /// <summary>
+    /// By hand: orders of three times have 0 to 3 reversals in 1, 2, 2, 1 of 6 ways; both units together in 1, 4, 8, 10, 8, 4, 1 of 36.
+    /// </summary>
     [Fact]
     public void Reversals_of_two_units_are_pooled_exactly()
     {
@@ -125,9 +128,13 @@ public sealed class TrendTestsTests
         {
             EventHistory[] there = [.. histories.Select(h => new EventHistory(h.From, h.To, [.. h.Ages.Where(a => a < h.To)]))];
             EventHistory[] back =
-                [.. there.Select(h => new EventHistory(h.From, h.To, [.. h.Ages.Select(a => h.From + (h.To - a)).Where(a => a > h.From && a <= h.To).Order()]))];
+            [
+                .. there.Select(h => new EventHistory(
+                    h.From, h.To, [.. h.Ages.Select(a => h.From + (h.To - a)).Where(a => a > h.From && a <= h.To).Order()])),
+            ];
             Assert.Equal(-(TrendTests.Laplace(there).Statistic ?? 0), TrendTests.Laplace(back).Statistic ?? 0, 1e-6);
-            Assert.Equal(-(TrendTests.LaplaceBetweenUnits(there).Statistic ?? 0), TrendTests.LaplaceBetweenUnits(back).Statistic ?? 0, 1e-4);
+            Assert.Equal(
+                -(TrendTests.LaplaceBetweenUnits(there).Statistic ?? 0), TrendTests.LaplaceBetweenUnits(back).Statistic ?? 0, 1e-4);
         });
 
     private static TrendTest[] All(EventHistory[] histories) =>

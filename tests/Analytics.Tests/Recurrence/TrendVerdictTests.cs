@@ -33,8 +33,9 @@ public sealed class TrendVerdictTests
     }
 
     /// <summary>
-    /// By hand: four events at a of T days of watching on average give z = 4 (a - T/2)/(T root(4/12)) = root(12) (2a - T)/T. With a = 45 that is
-    /// -1.96 at T = 90/(1 - 1.96/root(12)) = 207.3, 107.3 days of quiet from day 100; with a = 10 it is past that at day 100 already.
+    /// By hand: four events at a of T days of watching on average give z = 4 (a - T/2)/(T root(4/12)) = root(12) (2a - T)/T. With a = 45
+    /// that is -1.96 at T = 90/(1 - 1.96/root(12)) = 207.3, 107.3 days of quiet from day 100; with a = 10 it is past that at day 100
+    /// already.
     /// </summary>
     [Fact]
     public void Quiet_until_better_is_the_stretch_worked_by_hand()
@@ -44,10 +45,13 @@ public sealed class TrendVerdictTests
         double total = 90 / (1 - (1.959963984540054 / Math.Sqrt(12)));
         Assert.InRange(verdict.Change!.QuietUntilGettingBetter!.Value, total - 100, total - 100 + 0.031);
         Assert.Equal(0, TrendVerdict.Of([new(0, 100, [10, 10, 10, 10])]).Change!.QuietUntilGettingBetter);
-        Assert.Null(TrendVerdict.Of([new(0, 100, [44, 45, 45, 46])], new TrendOptions { LongestQuiet = 100 }).Change!.QuietUntilGettingBetter);
+        TrendVerdict shorter = TrendVerdict.Of([new(0, 100, [44, 45, 45, 46])], new TrendOptions { LongestQuiet = 100 });
+        Assert.Null(shorter.Change!.QuietUntilGettingBetter);
     }
 
-    /// <summary>By hand: 5 even events in 100 days and k in the next 20: z = (5 x (50 - 60) + 50 k)/(120 root((5 + k)/12)), 1.96 from k = 6 on.</summary>
+    /// <summary>
+    /// By hand: 5 even events in 100 days and k in the next 20: z = (5 x (50 - 60) + 50 k)/(120 root((5 + k)/12)), 1.96 from k = 6 on.
+    /// </summary>
     [Fact]
     public void Events_until_worse_are_the_number_worked_by_hand()
     {
@@ -124,8 +128,8 @@ public sealed class TrendVerdictTests
         });
 
     /// <summary>
-    /// Without trend a verdict of trend is given in 5 % of 1000 trials, +/- 4 x 0.7 %, whichever test is chosen; with twin events less often,
-    /// since few units have events and the coefficient of variation of twins is larger than their spread.
+    /// Without trend a verdict of trend is given in 5 % of 1000 trials, +/- 4 x 0.7 %, whichever test is chosen; with twin events less
+    /// often, since few units have events and the coefficient of variation of twins is larger than their spread.
     /// </summary>
     [Fact]
     public void False_verdicts_are_as_rare_as_the_level_says_with_Poisson_events_and_with_clusters()
@@ -144,9 +148,40 @@ public sealed class TrendVerdictTests
         Assert.InRange(clusters / 1000.0, 0.003, 0.078);
     }
 
+    /// <summary>
+    /// Repeat failures: three in ten failures return within hours. Without trend 5 % of 1000 trials, +/- 4 x 0.7 %; with a rate that rises
+    /// as the root of age (shape 1.5) a trend is mostly found, and never the wrong way.
+    /// </summary>
+    [Theory]
+    [InlineData(1, 20)]
+    [InlineData(5, 8)]
+    [InlineData(40, 3)]
+    [InlineData(400, 1)]
+    public void Repeat_failures_raise_no_false_verdicts_and_hide_no_trend(int units, int events)
+    {
+        var random = new Random(103 + units);
+        EventHistory Repeated(double shape)
+        {
+            IEnumerable<double> ages =
+                SimulatedHistories.Poisson(random, 1, events).Ages.Select(u => Math.Min(1, Math.Pow(u / events, 1 / shape)));
+            return new(0, 1, [.. ages.SelectMany(a => random.NextDouble() < 0.3 ? new[] { a, Math.Min(1, a + 0.001) } : [a]).Order()]);
+        }
+
+        TrendFinding Judge(double shape) => TrendVerdict.Of(
+            [.. Enumerable.Range(0, units).Select(_ => Repeated(shape))],
+            new TrendOptions { WatchedOn = new bool[units] }).Finding;
+        int alarms = Enumerable.Range(0, 1000).Count(_ => Judge(1) is TrendFinding.GettingWorse or TrendFinding.GettingBetter);
+        TrendFinding[] rising = [.. Enumerable.Range(0, 100).Select(_ => Judge(1.5))];
+        Assert.InRange(alarms / 1000.0, 0.022, 0.078);
+        Assert.InRange(rising.Count(f => f == TrendFinding.GettingBetter), 0, 1);
+        Assert.InRange(rising.Count(f => f == TrendFinding.GettingWorse), units == 1 ? 15 : 45, 100);
+    }
+
     private static bool IsTrend(TrendVerdict verdict) => verdict.Finding is TrendFinding.GettingWorse or TrendFinding.GettingBetter;
 
-    /// <summary>The histories carried on as the verdict says: events at even times, to units evenly spaced or in turn, the test the same.</summary>
+    /// <summary>
+    /// The histories carried on as the verdict says: events at even times, to units evenly spaced or in turn, the test the same.
+    /// </summary>
     private sealed class NextEventsCheck(EventHistory[] histories, TrendOptions options, TrendVerdict verdict)
     {
         private readonly double _last = histories.Max(h => h.To);
