@@ -44,7 +44,7 @@ public static class MonthlyRateChart
     /// <param name="report">The report.</param>
     /// <returns>Points with bars, months from left to right.</returns>
     public static Chart Of(FailureTrendReport report) => new(
-        "monthly", "Failures a unit a year, month by month", Sentence(report), shape => Plot(report, shape), new ChartSize(860, 320), new ChartSize(360, 300));
+        "monthly", "Failures a unit a year, month by month", Sentence(report), shape => Plot(report, shape), new ChartSize(860, 300), new ChartSize(360, 300));
 
     /// <summary>Draws the months.</summary>
     /// <param name="report">The report.</param>

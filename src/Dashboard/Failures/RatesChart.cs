@@ -9,7 +9,8 @@ public static class RatesChart
     /// <summary>Most rows that can still be read.</summary>
     public const int MostRows = 20;
 
-    private const int RowPixels = 22;
+    private const int LongestName = 60;
+    private const int RowPixels = 21;
     private const int FramePixels = 84;
 
     // A raw rate of a short watch would push all others to the left edge: beyond this multiple of the highest bound it is left out.
@@ -39,10 +40,11 @@ public static class RatesChart
             return "There is no rate to draw.";
         }
 
-        string which = rows.Count < report.Rows.Count || report.Next is not null ? "The " + Text.Count(rows.Count) + " highest. " : string.Empty;
+        string which = rows.Count > 1 && (rows.Count < report.Rows.Count || report.Next is not null) ? "The " + Text.Count(rows.Count) + " highest. " : string.Empty;
+        string highest = report.Fleet.Failures > 0 ? " Highest: " + Text.Cut(Name(report.By, rows[0]), LongestName) + " with " + Text.Number(rows[0].Shrunken.Value) + "." : string.Empty;
         return which + "The filled mark is the steadied rate with its bounds, the hollow one the raw rate; the dashed line is the fleet"
-            + (Fleet(report) is { } fleet ? ", " + Text.Number(fleet) + " failures a year" : string.Empty) + ". Highest: " + Name(report.By, rows[0]) + " with "
-            + Text.Number(rows[0].Shrunken.Value) + "." + (rows.Any(row => row.Called) ? " A square and the words 'stands out' mark those worse than chance explains." : string.Empty)
+            + (Fleet(report) is { } fleet ? ", " + Text.Number(fleet) + " failures a year" : string.Empty) + "." + highest
+            + (rows.Any(row => row.Called) ? " A square and the words 'stands out' mark those worse than chance explains." : string.Empty)
             + (rows.Any(row => Raw(row) > Limit(report)) ? " Raw rates beyond the right edge are in the table." : string.Empty);
     }
 

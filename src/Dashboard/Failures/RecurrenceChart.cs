@@ -38,7 +38,7 @@ public static class RecurrenceChart
 
         RecurrenceStep last = groups[0].Steps.Last(Finite);
         string by = IsAge(report) ? "By an age of " + Text.Number(last.Day) + " days" : "By day " + Text.Number(last.Day) + " of the window";
-        return by + (groups.Count > 1 ? " a unit of " + groups[0].Name : " a unit") + " has had " + Text.Number(last.Mean)
+        return by + (groups.Count > 1 ? " a unit of " + Text.Cut(groups[0].Name, 60) : " a unit") + " has had " + Text.Number(last.Mean)
             + " failures on average. A line that bends upwards means that failures come faster, one that flattens that they come slower."
             + (groups.Count > MostWithBounds ? " The bounds of each line are in the table." : " The thin lines are the bounds.")
             + (groups.Count < report.Groups.Count ? " Drawn: the " + Text.Count(groups.Count) + " groups with most failures." : string.Empty);
@@ -52,7 +52,7 @@ public static class RecurrenceChart
         ArgumentNullException.ThrowIfNull(report);
         return new Chart(
             "recurrence", IsAge(report) ? "Failures a unit by age" : "Failures a unit since the window began", Sentence(report), shape => Plot(report, shape),
-            new ChartSize(860, 380), new ChartSize(360, 340));
+            new ChartSize(860, 340), new ChartSize(360, 340));
     }
 
     /// <summary>Draws the steps of each group, with its name at the end where there are several.</summary>
