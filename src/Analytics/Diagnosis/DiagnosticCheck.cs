@@ -44,6 +44,9 @@ public sealed record DiagnosticCheck
     /// <summary>Chance that it fires although none of its causes is present.</summary>
     public double FalseAlarm { get; }
 
+    /// <summary>Whether it fires with another chance for what it speaks of than for anything else.</summary>
+    public bool TellsApart => SpeaksOf.Count > 0 && 1 - Miss != FalseAlarm;
+
     /// <summary>Probability that the check speaks of the cause that is present.</summary>
     /// <param name="probabilities">Probability of each cause.</param>
     public double ProbabilityItSpeaksOf(IReadOnlyList<double> probabilities)
@@ -75,7 +78,8 @@ public sealed record DiagnosticCheck
         return chance;
     }
 
-    private void RequireCauses(int causes)
+    /// <summary>Refuses a check that speaks of a cause beyond the last.</summary>
+    internal void RequireCauses(int causes)
     {
         if (SpeaksOf.Count > 0 && SpeaksOf[^1] >= causes)
         {
