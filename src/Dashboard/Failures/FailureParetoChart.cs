@@ -39,8 +39,11 @@ public static class FailureParetoChart
         string first = most == 1 || most > rows.Count
             ? "The first alone makes up " + Text.Share(rows[0].Share)
             : "The first " + Text.Count(most) + " together make up " + Text.Share(rows[most - 1].CumulativeShare);
-        return first + " of all " + FailureWords.Name(report.Measure) + ". Each bar is one share; the line with dots is that share and all above it together. "
-            + (report.Measure == ParetoMeasure.Count ? "At the right: how many, and how many in the period before." : "At the right: how much, and of how many failures.");
+        string right = report.Measure == ParetoMeasure.Count
+            ? "how many, and how many in the period before."
+            : "how much, and of how many failures.";
+        return first + " of all " + FailureWords.Name(report.Measure)
+            + ". Each bar is one share; the line with dots is that share and all above it together. At the right: " + right;
     }
 
     /// <summary>The chart.</summary>
@@ -51,8 +54,12 @@ public static class FailureParetoChart
         ArgumentNullException.ThrowIfNull(report);
         int height = FramePixels + (BarPixels * Math.Max(1, Drawn(report).Count));
         return new Chart(
-            "pareto", Text.Capital(FailureWords.Name(report.Measure)) + " by " + FailureWords.One(report.By), Sentence(report), shape => Plot(report, shape),
-            new ChartSize(860, height), new ChartSize(360, height));
+            "pareto",
+            Text.Capital(FailureWords.Name(report.Measure)) + " by " + FailureWords.One(report.By),
+            Sentence(report),
+            shape => Plot(report, shape),
+            new ChartSize(860, height),
+            new ChartSize(360, height));
     }
 
     /// <summary>Draws bars and line.</summary>
@@ -88,8 +95,8 @@ public static class FailureParetoChart
 
     private static void AddLine(Plot plot, IReadOnlyList<ParetoRow> rows)
     {
-        Coordinates[] points = [.. rows.Select((row, i) => new Coordinates(row.CumulativeShare, -i)).Where(point => double.IsFinite(point.X))];
-        var line = plot.Add.Scatter(points);
+        IEnumerable<Coordinates> points = rows.Select((row, i) => new Coordinates(row.CumulativeShare, -i));
+        var line = plot.Add.Scatter(points.Where(point => double.IsFinite(point.X)).ToArray());
         line.Color = ChartStyle.Colour(Inks.Observed);
         line.LineWidth = 1.5f;
         line.MarkerSize = 7;
@@ -107,7 +114,8 @@ public static class FailureParetoChart
 
     private static string Figures(ParetoMeasure measure, ParetoRow row, bool wide) => measure switch
     {
-        ParetoMeasure.Count => Text.Count(row.Count) + (wide ? ", before: " + Text.Count(row.EarlierCount) : " (" + Text.Count(row.EarlierCount) + ")"),
+        ParetoMeasure.Count when wide => Text.Count(row.Count) + ", before: " + Text.Count(row.EarlierCount),
+        ParetoMeasure.Count => Text.Count(row.Count) + " (" + Text.Count(row.EarlierCount) + ")",
         ParetoMeasure.LockedOutHours => Text.Number(row.LockedOutHours) + " h" + (wide ? " of " + Text.Count(row.Count) : string.Empty),
         ParetoMeasure.UnwashedDays => Text.Number(row.UnwashedDays) + (wide ? " days of " + Text.Count(row.Count) : " d"),
         _ => throw new ArgumentOutOfRangeException(nameof(measure), measure, "No such measure."),

@@ -17,7 +17,8 @@ public static class FailureWindow
     {
         ArgumentNullException.ThrowIfNull(choice);
         bool now = choice.To is null || choice.To >= asOf.AddMinutes(-1);
-        bool usual = choice.From is null || (now && (asOf - choice.From.Value - TimeSpan.FromDays(DaysOfUsualWindow)).Duration() < Tolerance);
+        bool usual = choice.From is not { } from
+            || (now && (asOf - from - TimeSpan.FromDays(DaysOfUsualWindow)).Duration() < Tolerance);
         return choice with { To = now ? null : choice.To, From = usual ? null : choice.From };
     }
 

@@ -61,7 +61,8 @@ public static class FailureWords
     /// <summary>Washes, all their digits: a count is never rounded.</summary>
     /// <param name="washes">The washes; null and what is no number are not known.</param>
     /// <returns>The count.</returns>
-    public static string Washes(double? washes) => washes is { } number && Math.Abs(number) < int.MaxValue ? Text.Count((int)Math.Round(number)) : Text.NotKnown;
+    public static string Washes(double? washes) =>
+        washes is { } number && Math.Abs(number) < int.MaxValue ? Text.Count((int)Math.Round(number)) : Text.NotKnown;
 
     /// <summary>A verdict on the trend.</summary>
     /// <param name="verdict">getting_worse, getting_better, no_trend_shown or too_little_data.</param>

@@ -34,8 +34,8 @@ public static class MonthlyRateChart
         }
 
         FailureMonth highest = drawn.MaxBy(pair => pair.Month.RatePerUnitYear!.Value).Month;
-        return "Each point is a month: failures a unit would have in a year at that month's pace, the bar how far chance alone may move it. Highest: "
-            + Name(highest) + " with " + Text.Number(highest.RatePerUnitYear!.Value)
+        return "Each point is a month: failures a unit would have in a year at its pace, the bar how far chance alone may move it."
+            + " Highest: " + Name(highest) + " with " + Text.Number(highest.RatePerUnitYear!.Value)
             + (Whole(report) is { } whole ? "; the dashed line is the whole window, " + Text.Number(whole) : string.Empty) + "."
             + (IsCut(report) ? " A bar that leaves the picture at its top is in the table." : string.Empty);
     }
@@ -44,7 +44,12 @@ public static class MonthlyRateChart
     /// <param name="report">The report.</param>
     /// <returns>Points with bars, months from left to right.</returns>
     public static Chart Of(FailureTrendReport report) => new(
-        "monthly", "Failures a unit a year, month by month", Sentence(report), shape => Plot(report, shape), new ChartSize(860, 300), new ChartSize(360, 300));
+        "monthly",
+        "Failures a unit a year, month by month",
+        Sentence(report),
+        shape => Plot(report, shape),
+        new ChartSize(860, 300),
+        new ChartSize(360, 300));
 
     /// <summary>Draws the months.</summary>
     /// <param name="report">The report.</param>
@@ -54,7 +59,8 @@ public static class MonthlyRateChart
     {
         IReadOnlyList<(int At, FailureMonth Month)> drawn = Drawn(report);
         bool wide = shape == ChartShape.Wide;
-        Plot plot = ChartStyle.NewPlot(wide ? "Month, by UTC" : string.Empty, wide ? "Failures a unit a year (bars: bounds)" : "Failures a unit a year");
+        Plot plot = ChartStyle.NewPlot(
+            wide ? "Month, by UTC" : string.Empty, wide ? "Failures a unit a year (bars: bounds)" : "Failures a unit a year");
         AddWhole(plot, report);
         foreach ((int at, FailureMonth month) in drawn)
         {
@@ -66,7 +72,7 @@ public static class MonthlyRateChart
             }
         }
 
-        var line = plot.Add.Scatter(drawn.Select(pair => (double)pair.At).ToArray(), drawn.Select(pair => pair.Month.RatePerUnitYear!.Value).ToArray());
+        var line = plot.Add.Scatter(drawn.Select(pair => new Coordinates(pair.At, pair.Month.RatePerUnitYear!.Value)).ToArray());
         line.Color = ChartStyle.Colour(Inks.Observed);
         line.LineWidth = ChartStyle.DataLine;
         line.MarkerSize = 8;
@@ -99,7 +105,8 @@ public static class MonthlyRateChart
             : Text.Cut(month.Month, 12);
     }
 
-    private static bool IsCut(FailureTrendReport report) => Highest(report, month => month.RatePerUnitYear!.Upper) > Top(report);
+    private static bool IsCut(FailureTrendReport report) =>
+        Highest(report, month => month.RatePerUnitYear!.Upper) > Top(report);
 
     private static double Highest(FailureTrendReport report, Func<FailureMonth, double?> value) =>
         Drawn(report).Select(pair => value(pair.Month)).OfType<double>().Where(double.IsFinite).DefaultIfEmpty(0).Max();

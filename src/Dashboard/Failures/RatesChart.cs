@@ -26,7 +26,8 @@ public static class RatesChart
     public static IReadOnlyList<RateRow> Drawn(RatesReport report)
     {
         ArgumentNullException.ThrowIfNull(report);
-        return [.. report.Rows.Where(row => double.IsFinite(row.Shrunken.Value)).OrderByDescending(row => row.Shrunken.Value).Take(MostRows)];
+        IEnumerable<RateRow> known = report.Rows.Where(row => double.IsFinite(row.Shrunken.Value));
+        return [.. known.OrderByDescending(row => row.Shrunken.Value).Take(MostRows)];
     }
 
     /// <summary>What the chart shows, in one sentence or two.</summary>
@@ -40,8 +41,11 @@ public static class RatesChart
             return "There is no rate to draw.";
         }
 
-        string which = rows.Count > 1 && (rows.Count < report.Rows.Count || report.Next is not null) ? "The " + Text.Count(rows.Count) + " highest. " : string.Empty;
-        string highest = report.Fleet.Failures > 0 ? " Highest: " + Text.Cut(Name(report.By, rows[0]), LongestName) + " with " + Text.Number(rows[0].Shrunken.Value) + "." : string.Empty;
+        bool some = rows.Count > 1 && (rows.Count < report.Rows.Count || report.Next is not null);
+        string which = some ? "The " + Text.Count(rows.Count) + " highest. " : string.Empty;
+        string highest = report.Fleet.Failures > 0
+            ? " Highest: " + Text.Cut(Name(report.By, rows[0]), LongestName) + " with " + Text.Number(rows[0].Shrunken.Value) + "."
+            : string.Empty;
         return which + "The filled mark is the steadied rate with its bounds, the hollow one the raw rate; the dashed line is the fleet"
             + (Fleet(report) is { } fleet ? ", " + Text.Number(fleet) + " failures a year" : string.Empty) + "." + highest
             + (rows.Any(row => row.Called) ? " A square and the words 'stands out' mark those worse than chance explains." : string.Empty)
@@ -56,8 +60,12 @@ public static class RatesChart
         ArgumentNullException.ThrowIfNull(report);
         int height = FramePixels + (RowPixels * Math.Max(1, Drawn(report).Count));
         return new Chart(
-            "rates", "Failures a year by " + FailureWords.One(report.By), Sentence(report), shape => Plot(report, shape),
-            new ChartSize(860, height), new ChartSize(360, height));
+            "rates",
+            "Failures a year by " + FailureWords.One(report.By),
+            Sentence(report),
+            shape => Plot(report, shape),
+            new ChartSize(860, height),
+            new ChartSize(360, height));
     }
 
     /// <summary>Draws the rows.</summary>
@@ -79,7 +87,8 @@ public static class RatesChart
             AddRow(plot, -i, rows[i], limit);
         }
 
-        ChartStyle.NameBars(plot, [.. rows.Select(row => wide ? Text.Cut(Name(report.By, row), 36) : Text.Cut(report.By == RateGroup.Unit ? row.Code : Name(report.By, row), 15))]);
+        IEnumerable<string> names = rows.Select(row => wide ? Text.Cut(Name(report.By, row), 36) : Text.Cut(ShortName(report.By, row), 15));
+        ChartStyle.NameBars(plot, [.. names]);
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 7 : 2);
         plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.SetLimits(0, right, -Math.Max(1, rows.Count) + 0.4, 0.6);
@@ -93,7 +102,7 @@ public static class RatesChart
     public static string Name(RateGroup by, RateRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
-        return by == RateGroup.Unit && row.Name.Length > 0 && row.Name != row.Code ? row.Code + ", " + row.Name : row.Name.Length > 0 ? row.Name : row.Code;
+        return row.Name.Length == 0 || row.Name == row.Code ? row.Code : by == RateGroup.Unit ? row.Code + ", " + row.Name : row.Name;
     }
 
     /// <summary>Where the axis of rates ends, without the room for words.</summary>
@@ -102,11 +111,14 @@ public static class RatesChart
     public static double Limit(RatesReport report)
     {
         IReadOnlyList<RateRow> rows = Drawn(report);
-        double bounds = rows.SelectMany(row => new[] { row.Shrunken.Value, Finite(row.Shrunken.Upper) ?? 0, Fleet(report) ?? 0 }).DefaultIfEmpty(0).Max();
+        IEnumerable<double> drawn = rows.SelectMany(row => new[] { row.Shrunken.Value, Finite(row.Shrunken.Upper) ?? 0 });
+        double bounds = drawn.Append(Fleet(report) ?? 0).Max();
         double raw = rows.Select(row => Raw(row) ?? 0).Where(rate => rate <= FarthestRaw * bounds).DefaultIfEmpty(0).Max();
         double limit = 1.03 * Math.Max(bounds, raw);
         return limit > 0 ? limit : 1;
     }
+
+    private static string ShortName(RateGroup by, RateRow row) => by == RateGroup.Unit ? row.Code : Name(by, row);
 
     private static double? Raw(RateRow row) => Finite(row.Figures.PerUnitYear?.Value);
 

@@ -33,15 +33,17 @@ public static class RecurrenceChart
         IReadOnlyList<RecurrenceGroup> groups = Drawn(report);
         if (groups.Count == 0)
         {
-            return "No failure is on record at a known " + (IsAge(report) ? "age" : "day") + ", so there is no curve to draw.";
+            return "No failure is on record at a known " + (IsAge(report) ? "age" : "day") + ", so there is nothing to draw.";
         }
 
         RecurrenceStep last = groups[0].Steps.Last(Finite);
         string by = IsAge(report) ? "By an age of " + Text.Number(last.Day) + " days" : "By day " + Text.Number(last.Day) + " of the window";
         return by + (groups.Count > 1 ? " a unit of " + Text.Cut(groups[0].Name, 60) : " a unit") + " has had " + Text.Number(last.Mean)
-            + " failures on average. A line that bends upwards means that failures come faster, one that flattens that they come slower."
+            + " failures on average. A line that bends upwards means that failures come faster, one that flattens, slower."
             + (groups.Count > MostWithBounds ? " The bounds of each line are in the table." : " The thin lines are the bounds.")
-            + (groups.Count < report.Groups.Count ? " Drawn: the " + Text.Count(groups.Count) + " groups with most failures." : string.Empty);
+            + (groups.Count < report.Groups.Count
+                ? " Drawn: the " + Text.Count(groups.Count) + " groups with most failures."
+                : string.Empty);
     }
 
     /// <summary>The chart.</summary>
@@ -51,8 +53,12 @@ public static class RecurrenceChart
     {
         ArgumentNullException.ThrowIfNull(report);
         return new Chart(
-            "recurrence", IsAge(report) ? "Failures a unit by age" : "Failures a unit since the window began", Sentence(report), shape => Plot(report, shape),
-            new ChartSize(860, 340), new ChartSize(360, 340));
+            "recurrence",
+            IsAge(report) ? "Failures a unit by age" : "Failures a unit since the window began",
+            Sentence(report),
+            shape => Plot(report, shape),
+            new ChartSize(860, 340),
+            new ChartSize(360, 340));
     }
 
     /// <summary>Draws the steps of each group, with its name at the end where there are several.</summary>
@@ -63,12 +69,14 @@ public static class RecurrenceChart
     {
         IReadOnlyList<RecurrenceGroup> groups = Drawn(report);
         bool wide = shape == ChartShape.Wide;
-        Plot plot = ChartStyle.NewPlot(IsAge(report) ? "Age, days" : "Days since the window began", wide ? "Failures a unit so far, on average" : "Failures a unit so far");
+        Plot plot = ChartStyle.NewPlot(
+            IsAge(report) ? "Age, days" : "Days since the window began", wide ? "Failures a unit so far, on average" : "Failures a unit so far");
         double limit = Limit(groups);
         double top = Top(groups);
         double nameAt = double.NegativeInfinity;
-        foreach ((RecurrenceGroup group, int i) in groups.Select((group, i) => (group, i)).OrderBy(pair => pair.group.Steps.Last(Finite).Mean))
+        foreach (int i in Enumerable.Range(0, groups.Count).OrderBy(i => groups[i].Steps.Last(Finite).Mean))
         {
+            RecurrenceGroup group = groups[i];
             AddGroup(plot, group, i, groups.Count <= MostWithBounds);
             if (groups.Count > 1)
             {
@@ -122,7 +130,7 @@ public static class RecurrenceChart
         double mean = groups.Select(group => group.Steps.Last(Finite).Mean).DefaultIfEmpty(0).Max();
         double bound = groups.Count > MostWithBounds
             ? mean
-            : groups.SelectMany(group => group.Steps).Select(step => step.Upper).OfType<double>().Where(double.IsFinite).DefaultIfEmpty(mean).Max();
+            : groups.SelectMany(group => group.Steps, (_, step) => step.Upper ?? mean).Where(double.IsFinite).DefaultIfEmpty(mean).Max();
         double top = 1.06 * Math.Min(Math.Max(mean, bound), 2 * mean);
         return top > 0 ? top : 1;
     }
