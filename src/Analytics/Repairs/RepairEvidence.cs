@@ -1,0 +1,138 @@
+using NodaTime;
+using Washwear.Analytics.Cleaning;
+
+namespace Washwear.Analytics.Repairs;
+
+/// <summary>Whether a repair is proven: by its proofs, or by the washes that follow it. What a person declares proves nothing.</summary>
+/// <remarks>
+/// <para>Proofs. The repair is proven when the full wash passed and every other proof that the visit reports passed too. Which proofs are
+/// asked for (no leak, drain, heating circuits in every mode, full wash, detergent dissolved, guards) is common practice, without a
+/// source.</para>
+/// <para>Washes. Attempts since the repair, in the order of their starts, speak: those that the unit ran, descaling and unknown outcomes
+/// apart. A wash that a person stopped says nothing; one below the grade, or with detergent left, is no evidence either way. So many clean
+/// ones in a row (three) prove the repair; one that the same fault stopped begins the row anew. The number is a convention: for a fault
+/// that comes back in each wash with chance p, n clean washes in a row are seen with chance (1 - p)^n, so three rule out, at 95 %, that
+/// more than 63 in 100 washes fail (<see cref="ShareRuledOut"/>). That is enough for a repair that did not hold, and not for a fault that
+/// shows only now and then: it takes 59 washes to rule out 5 in 100.</para>
+/// <para>Against it. The first attempt after it, those that people stopped left out, was stopped by a fault or refused; or the same fault
+/// was raised, or stopped a wash, within seven days. Either outweighs proofs that passed.</para>
+/// </remarks>
+public static class RepairEvidence
+{
+    /// <summary>Code of the proof that every repair needs.</summary>
+    public const string FullWash = "full-wash";
+
+    /// <summary>Judges one repair.</summary>
+    /// <param name="repair">The repair.</param>
+    /// <param name="faults">Faults of the unit, in any order.</param>
+    /// <param name="washes">Washes of the unit from the visit on, in any order.</param>
+    /// <param name="until">What happened from this instant on speaks of the next repair, or is not known yet.</param>
+    /// <param name="terms">What it takes.</param>
+    public static RepairVerdict Judge(
+        CompletedRepair repair, IEnumerable<WashFault> faults, IEnumerable<WashWithFault> washes, Instant until, ProofTerms terms)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(terms.Washes, 1);
+        WashFault[] all = [.. faults.Where(fault => IsOfRepair(fault.Code, repair))];
+        Instant repaired = RepairedAt(repair, all);
+        WashWithFault[] attempts =
+        [
+            .. washes.Where(one => one.Wash.StartedAt >= repaired && one.Wash.DecidedAt < until && Speaks(one.Wash))
+                .OrderBy(one => one.Wash.StartedAt).ThenBy(one => one.Wash.DecidedAt),
+        ];
+        (RepairContradiction against, Instant? againstAt) = Against(repair, all, attempts, repaired, until, terms);
+        (int clean, Instant? provenAt) = CleanRow(repair, attempts, terms);
+        string[] missing = Missing(repair);
+        RepairState state = against != RepairContradiction.None ? RepairState.Contradicted
+            : missing.Length == 0 ? RepairState.ProvenByProofs
+            : provenAt is not null ? RepairState.ProvenByWashes
+            : RepairState.NotProven;
+        Instant? settled = state switch
+        {
+            RepairState.Contradicted => againstAt,
+            RepairState.ProvenByProofs => repair.LeftAt,
+            _ => provenAt,
+        };
+        return new RepairVerdict(state, repaired, clean, attempts.Length, missing, against, settled);
+    }
+
+    /// <summary>Share of failing washes that so many clean ones in a row rule out: the exact upper bound for no failure in n, 1 - (1 -
+    /// level)^(1/n). Source: Clopper and Pearson (1934) Biometrika 26, 404; close to 3/n, Hanley and Lippman-Hand (1983) JAMA 249, 1743.</summary>
+    /// <param name="washes">Clean washes, 1 or more.</param>
+    /// <param name="level">Confidence level, above 0 and below 1.</param>
+    public static double ShareRuledOut(int washes, double level = 0.95)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(washes, 1);
+        return level is > 0 and < 1
+            ? 1 - Math.Pow(1 - level, 1.0 / washes)
+            : throw new ArgumentOutOfRangeException(nameof(level), level, "A confidence level lies between 0 and 1.");
+    }
+
+    private static Instant RepairedAt(CompletedRepair repair, IEnumerable<WashFault> faults)
+    {
+        Instant[] cleared =
+        [
+            .. faults.Where(fault => fault.ClearedAt >= repair.ArrivedAt && fault.ClearedAt <= repair.LeftAt)
+                .Select(fault => fault.ClearedAt!.Value),
+        ];
+        return cleared.Length == 0 ? repair.LeftAt : cleared.Max();
+    }
+
+    private static string[] Missing(CompletedRepair repair)
+    {
+        IEnumerable<string> open = repair.Proofs.Where(proof => proof.Result != ProofResult.Passed).Select(proof => proof.Code);
+        bool hasFullWash = repair.Proofs.Any(proof => Same(proof.Code, FullWash));
+        return hasFullWash ? [.. open] : [FullWash, .. open];
+    }
+
+    private static (RepairContradiction Against, Instant? At) Against(
+        CompletedRepair repair, IEnumerable<WashFault> faults, WashWithFault[] attempts, Instant repaired, Instant until, ProofTerms terms)
+    {
+        WashWithFault? first = Array.Find(attempts, one => one.Wash.Outcome != WashOutcome.StoppedByPerson);
+        if (first?.Wash.Outcome is WashOutcome.StoppedByFault or WashOutcome.Refused)
+        {
+            bool refused = first.Wash.Outcome == WashOutcome.Refused;
+            return (refused ? RepairContradiction.FirstWashRefused : RepairContradiction.FirstWashStopped, first.Wash.DecidedAt);
+        }
+
+        IEnumerable<Instant> again = faults.Select(fault => fault.RaisedAt)
+            .Concat(attempts.Where(one => IsStoppedBySame(one, repair)).Select(one => one.Wash.DecidedAt))
+            .Where(at => at > repaired && at <= repaired + terms.SameFaultWithin && at < until);
+        return repair.Faults.Count > 0 && again.Order().Cast<Instant?>().FirstOrDefault() is { } at
+            ? (RepairContradiction.SameFaultAgain, at)
+            : (RepairContradiction.None, null);
+    }
+
+    private static (int Clean, Instant? ProvenAt) CleanRow(CompletedRepair repair, IEnumerable<WashWithFault> attempts, ProofTerms terms)
+    {
+        int clean = 0;
+        foreach (WashWithFault one in attempts)
+        {
+            if (one.Wash.CountsFor(terms.Asked))
+            {
+                clean++;
+                if (clean == terms.Washes)
+                {
+                    return (clean, one.Wash.DecidedAt);
+                }
+            }
+            else if (IsStoppedBySame(one, repair) || one.Wash.Outcome == WashOutcome.Refused)
+            {
+                clean = 0;
+            }
+        }
+
+        return (clean, null);
+    }
+
+    // Nobody said which fault stopped it: it may be the same.
+    private static bool IsStoppedBySame(WashWithFault one, CompletedRepair repair) =>
+        one.Wash.Outcome == WashOutcome.StoppedByFault && (one.FaultCode is null || IsOfRepair(one.FaultCode, repair));
+
+    private static bool Speaks(Wash wash) =>
+        wash.AttestedBy is null && wash.Grade != ProgrammeGrade.Descale && wash.Outcome != WashOutcome.Unknown;
+
+    private static bool IsOfRepair(string code, CompletedRepair repair) =>
+        repair.Faults.Count == 0 || repair.Faults.Any(fault => Same(fault, code));
+
+    private static bool Same(string one, string other) => string.Equals(one, other, StringComparison.OrdinalIgnoreCase);
+}
