@@ -16,10 +16,10 @@ public static class GammaPoisson
     /// <summary>Most events that one unit may have.</summary>
     public const int MostEvents = 1_000_000;
 
-    // 1 / shape, the squared variation of the rates between units: from 0.1 % of the mean, which no fleet can show, in half decades.
+    // 1 / shape, the squared variation of the rates between units: from 0.1 % of the mean, which no fleet can show, in decades.
     private const double LeastDispersion = 1e-6;
-    private const int GridSteps = 26;
-    private static readonly double Step = Math.Log(10) / 2;
+    private const int GridSteps = 14;
+    private static readonly double Step = Math.Log(10);
 
     /// <summary>Fits the fleet; units without exposure are left out and counted, also their events.</summary>
     /// <param name="counts">Events of each unit, 0 to 1,000,000.</param>

@@ -13,6 +13,9 @@ internal readonly record struct DispersionProfile(double Value, double Slope, do
 /// </summary>
 internal sealed class MarginalLikelihood
 {
+    // Newton's steps square: after one this small nothing is left to gain.
+    private const double Settled = 1e-9;
+
     private readonly (int Count, double Exposure)[] _units;
     private readonly int[] _withMore;
     private readonly double _constant;
@@ -102,12 +105,12 @@ internal sealed class MarginalLikelihood
             (low, high) = slope > 0 ? (at, high) : (low, at);
             double next = at + Math.Clamp(slope / fall, -2, 2);
             next = next > low && next < high ? next : double.IsFinite(low + high) ? (low + high) / 2 : at;
-            if (Math.Abs(next - at) <= 1e-15 * Math.Max(1, Math.Abs(at)))
+            double moved = Math.Abs(next - at);
+            at = next;
+            if (!(moved > Settled * Math.Max(1, Math.Abs(at))))
             {
                 break;
             }
-
-            at = next;
         }
 
         return at;
