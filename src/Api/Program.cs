@@ -11,6 +11,7 @@ using Washwear.Api.Sites;
 using Washwear.Api.Storage;
 using Washwear.Api.Today;
 using Washwear.Api.Units;
+using Washwear.Api.Visits;
 using Washwear.Api.Webhooks;
 using Washwear.Dashboard.Shell;
 
@@ -68,6 +69,7 @@ public sealed class Program
         builder.Services.AddEarlySigns();
         builder.Services.AddPartLife();
         builder.Services.AddUnits();
+        builder.Services.AddVisits();
         builder.Services.AddAlerts();
         builder.Services.AddWebhooks();
 
@@ -100,6 +102,7 @@ public sealed class Program
         app.MapEarlySigns();
         app.MapPartLife();
         app.MapUnits();
+        app.MapVisits();
         app.MapAlerts();
         app.MapWebhooks();
         return app;

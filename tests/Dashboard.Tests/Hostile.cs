@@ -128,7 +128,10 @@ public static class Hostile
             Name)],
         [new(new DateOnly(2025, 1, 1), WashDayKind.Counted, 0)],
         [new(1, Samples.AsOf, Name, Name, Name, Samples.AsOf, Name, true)],
-        SignSamples.HostileCharts);
+        SignSamples.HostileCharts)
+    {
+        Visits = [new(Name, LongName, DateTimeOffset.MaxValue, -1, [Name])],
+    };
 
     public static UnitReport EmptyUnit { get; } = UnitPage with
     {
@@ -140,6 +143,7 @@ public static class Hostile
         Parts = [],
         Days = [],
         History = [],
+        Visits = [],
         Signs = SignSamples.NoCharts,
     };
 

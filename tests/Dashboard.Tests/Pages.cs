@@ -6,8 +6,10 @@ using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.SignIn;
 using Washwear.Dashboard.Sites;
 using Washwear.Dashboard.Tests.Failures;
+using Washwear.Dashboard.Tests.Visits;
 using Washwear.Dashboard.Today;
 using Washwear.Dashboard.Units;
+using Washwear.Dashboard.Visits;
 
 namespace Washwear.Dashboard.Tests;
 
@@ -58,6 +60,11 @@ public sealed class Pages : TheoryData<string>
         ["units, full"] = (typeof(UnitListPage), Samples.UnitList, Samples.Context),
         ["units, hostile"] = (typeof(UnitListPage), Hostile.UnitList, Hostile.Context),
         ["units, empty"] = (typeof(UnitListPage), Hostile.EmptyUnitList, Samples.Context),
+        ["close-out, fresh"] = (typeof(CloseOutPage), VisitSamples.Form, Samples.Context),
+        ["close-out, refused"] = (typeof(CloseOutPage), VisitSamples.Refused, Samples.Context),
+        ["close-out, hostile"] = (typeof(CloseOutPage), VisitSamples.Hostile, Hostile.Context),
+        ["visit, full"] = (typeof(VisitPage), VisitSamples.Receipt, Samples.Context),
+        ["visit, hostile"] = (typeof(VisitPage), VisitSamples.HostileReceipt, Hostile.Context),
         ["sign-in"] = (typeof(SignInPage), new SignInReport(null, null), Samples.Context with { SignedInName = null }),
         ["sign-in, hostile"] = (typeof(SignInPage), new SignInReport(Hostile.Name, Hostile.Name), Hostile.Context),
         ["problem"] = (typeof(ProblemPage), Problem, Samples.Context),

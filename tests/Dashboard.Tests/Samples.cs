@@ -243,7 +243,12 @@ public static class Samples
         }),
     ];
 
-    public static UnitReport UnitPage { get; } = new(
+    public static UnitReport UnitPage => WithoutVisits with
+    {
+        Visits = [new("0196-a", "Visit by tech 4: repaired and proven after 2 h.", AsOf.AddDays(-1), 2, ["Another visit covers the same time."]), new("0196-b", "Visit.", null, 0, [])],
+    };
+
+    private static UnitReport WithoutVisits { get; } = new(
         Basis("records of the unit", 812), "OV-1003", "73-0021987", "S3", "Fennel Street Clinic", "OP0", "Quillmere Kitchens", "H20",
             "Hearth 20, twenty trays", Zone,
         new DateOnly(2022, 3, 14), AsOf.AddHours(-2.4),

@@ -71,6 +71,9 @@ internal static class ContractParameters
             ("model", "Only units of this model."), ("failure_mode", "Parts that failed of another mode are told as other_mode."),
             ("by", "What group is one of."), ("group", "Only parts of this group of by."), ("kind", "Which parts."), .. Page,
         ],
+        ["GET v1/visits/{key}"] = [("source", "Who sent it, where several senders use the key.")],
+        ["POST v1/visits/{key}/photos"] = [("source", "Who sent the visit; else the key's name.")],
+        ["GET v1/visits/{key}/photos/{number:int}"] = [("source", "Who sent the visit, where several senders use the key.")],
         ["GET v1/units/{unit}"] = [("format", "json or csv; else the Accept header decides.")],
         ["GET v1/units/{unit}/history"] = Page,
     };
@@ -110,6 +113,8 @@ internal static class ContractParameters
         ["rule"] = "Code of the rule.",
         ["position"] = "Code of the position, such as wash-pump.",
         ["webhook"] = "Code of the webhook.",
+        ["key"] = "Key of the visit, as its sender gave it.",
+        ["number"] = "Place among the visit's photos, from 1.",
         ["id"] = "Number of the row, as its list gives it.",
     };
 

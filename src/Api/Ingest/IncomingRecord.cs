@@ -86,7 +86,10 @@ public enum RemovalReason
 /// <param name="FailureMode">How it failed.</param>
 /// <param name="Mechanism">What wore it out.</param>
 /// <param name="LastSeenGoodAt">When it was last seen good, for a part found failed.</param>
-public sealed record RemovedPart(RemovalReason Reason, string? FailureMode, string? Mechanism, DateTimeOffset? LastSeenGoodAt);
+/// <param name="FittedAt">When it had been fitted, as far as the sender knows; a removal before that is refused. Ages are counted from the
+/// record that fitted it, not from here.</param>
+public sealed record RemovedPart(
+    RemovalReason Reason, string? FailureMode, string? Mechanism, DateTimeOffset? LastSeenGoodAt, DateTimeOffset? FittedAt = null);
 
 /// <summary>A part that was put in.</summary>
 /// <param name="PartNumber">Part number.</param>

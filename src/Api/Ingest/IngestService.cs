@@ -152,15 +152,15 @@ public sealed class IngestService(Database database, RegistryCache registryCache
         }
 
         return options.AllOrNothing && results.Exists(result => result.Outcome == RowOutcome.Refused)
-            ? HoldBack(session, rows, results, now)
+            ? HoldBack(session, rows, results, now, options.KeepRefused)
             : results;
     }
 
-    private static List<RowResult> HoldBack(WriteSession session, List<IncomingRow> rows, List<RowResult> results, DateTimeOffset now)
+    private static List<RowResult> HoldBack(WriteSession session, List<IncomingRow> rows, List<RowResult> results, DateTimeOffset now, bool keep)
     {
         session.Transaction.Rollback(Savepoint);
         using var kept = new RefusedWriter(session, now);
-        for (int index = 0; index < rows.Count; index++)
+        for (int index = 0; keep && index < rows.Count; index++)
         {
             if (results[index] is { Outcome: RowOutcome.Refused, Problem: { } problem })
             {

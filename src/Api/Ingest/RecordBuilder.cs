@@ -147,7 +147,8 @@ internal static class RecordBuilder
                 reader.RequiredOneOf<RemovalReason>(RecordField.RemovedReason),
                 reader.Words(RecordField.RemovedFailureMode),
                 reader.Words(RecordField.RemovedMechanism),
-                reader.Instant(RecordField.RemovedLastSeenGoodAt))
+                reader.Instant(RecordField.RemovedLastSeenGoodAt),
+                reader.Instant(RecordField.RemovedFittedAt))
             : null;
 
     private static NewPart? Fitted(RecordDraft draft, FieldReader reader) =>

@@ -27,6 +27,7 @@ internal enum RecordField
     RemovedFailureMode,
     RemovedMechanism,
     RemovedLastSeenGoodAt,
+    RemovedFittedAt,
     Fitted,
     FittedPartNumber,
     FittedBatch,

@@ -23,7 +23,7 @@ internal static class RecordFields
         ["fault_cleared"] = Common | Mask(RecordField.Code, RecordField.ClearedAt),
         ["part_change"] = Common | Mask(
             RecordField.Position, RecordField.Removed, RecordField.RemovedReason, RecordField.RemovedFailureMode,
-            RecordField.RemovedMechanism, RecordField.RemovedLastSeenGoodAt, RecordField.Fitted, RecordField.FittedPartNumber,
+            RecordField.RemovedMechanism, RecordField.RemovedLastSeenGoodAt, RecordField.RemovedFittedAt, RecordField.Fitted, RecordField.FittedPartNumber,
             RecordField.FittedBatch, RecordField.FittedSupplier, RecordField.FittedAgeDays, RecordField.FittedAgeWashes),
         ["meter"] = Common | Mask(RecordField.WashesTotal, RecordField.OperatingHoursTotal),
         ["heartbeat"] = Common,
@@ -40,7 +40,7 @@ internal static class RecordFields
     /// <summary>Fields that belong to what was taken out.</summary>
     public static readonly ulong OfRemoved = Mask(
         RecordField.Removed, RecordField.RemovedReason, RecordField.RemovedFailureMode, RecordField.RemovedMechanism,
-        RecordField.RemovedLastSeenGoodAt);
+        RecordField.RemovedLastSeenGoodAt, RecordField.RemovedFittedAt);
 
     /// <summary>Fields that belong to what was put in.</summary>
     public static readonly ulong OfFitted = Mask(

@@ -138,6 +138,7 @@ public static class RecordJson
     [
         (RecordField.RemovedReason, part.Reason), (RecordField.RemovedFailureMode, part.FailureMode),
         (RecordField.RemovedMechanism, part.Mechanism), (RecordField.RemovedLastSeenGoodAt, part.LastSeenGoodAt),
+        (RecordField.RemovedFittedAt, part.FittedAt),
     ];
 
     private static IEnumerable<(RecordField Field, object? Value)> Fitted(NewPart? part) => part is null ? [] :

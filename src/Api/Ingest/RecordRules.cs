@@ -70,6 +70,12 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
             return RuleProblems.AfterDecommissioning(unit.Resource.Unit, unit.Resource.DecommissionedOn!.Value);
         }
 
+        // A visit may have been asked for while the unit was still there.
+        if ((record as VisitRecord)?.ArrivedAt?.ToUnixTimeMilliseconds() >= span.ToMs)
+        {
+            return RuleProblems.AfterDecommissioning(unit.Resource.Unit, unit.Resource.DecommissionedOn!.Value, "arrived_at");
+        }
+
         // A part may well have been fitted before the unit came to its site.
         if (at < span.FromMs && record is not PartChangeRecord)
         {
@@ -193,6 +199,11 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
             return null;
         }
 
+        if (part.FittedAt > change.At)
+        {
+            return RuleProblems.RemovedBeforeFitted(change.At, part.FittedAt.Value);
+        }
+
         if (part.LastSeenGoodAt > change.At)
         {
             return RuleProblems.SeenGoodAfterRemoval();
@@ -212,7 +223,7 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
             }
         }
 
-        return Instant("removed.last_seen_good_at", part.LastSeenGoodAt);
+        return Instant("removed.last_seen_good_at", part.LastSeenGoodAt) ?? Instant("removed.fitted_at", part.FittedAt);
     }
 
     private RowProblem? Fitted(PositionResource position, NewPart? part)

@@ -60,8 +60,8 @@ internal static class RuleProblems
         $"'{key}' is a void, which stays in force whatever names it.",
         "Nothing needs to be done; to make a voided record count again, send it under a new key.");
 
-    public static RowProblem AfterDecommissioning(string unit, DateOnly left) => new(
-        "at",
+    public static RowProblem AfterDecommissioning(string unit, DateOnly left, string field = "at") => new(
+        field,
         "after_decommissioning",
         $"Unit '{unit}' left on {left.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)}.",
         "Correct the instant or the asset tag, or the unit's decommissioned_on in the registry, and send the row again.");
@@ -119,6 +119,12 @@ internal static class RuleProblems
         "seen_good_after_removal",
         "The part was seen good after it was removed.",
         "Correct one of the two instants.");
+
+    public static RowProblem RemovedBeforeFitted(DateTimeOffset at, DateTimeOffset fitted) => new(
+        "at",
+        "removed_before_fitted",
+        $"The part was taken out at {InstantConverter.Format(at)}, but had been fitted only at {InstantConverter.Format(fitted)}.",
+        "Correct the instant of the change; if another part was taken out, correct removed.fitted_at or leave it out.");
 
     public static RowProblem SeenGoodNotUsed() => new(
         "removed.last_seen_good_at",

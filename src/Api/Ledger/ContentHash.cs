@@ -149,6 +149,12 @@ internal sealed class ContentHash
         Text(part?.FailureMode);
         Text(part?.Mechanism);
         Instant(part?.LastSeenGoodAt);
+
+        // Records from before this field have to keep their hash.
+        if (part?.FittedAt is { } fitted)
+        {
+            Instant(fitted);
+        }
     }
 
     private void Fitted(NewPart? part)

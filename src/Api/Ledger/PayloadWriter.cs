@@ -19,9 +19,9 @@ internal sealed class PayloadWriter(WriteSession session) : IDisposable
     private const string InsertFaultCleared = "INSERT INTO fault_cleared (seq, unit_id, code) VALUES (@seq, @unit_id, @code)";
 
     private const string InsertPartChange = """
-        INSERT INTO part_change (seq, unit_id, position, removed_reason, failure_mode, mechanism, last_seen_good_ms, fitted,
-            part_number, batch, supplier, age_days, age_washes)
-        VALUES (@seq, @unit_id, @position, @removed_reason, @failure_mode, @mechanism, @last_seen_good_ms, @fitted,
+        INSERT INTO part_change (seq, unit_id, position, removed_reason, failure_mode, mechanism, last_seen_good_ms,
+            removed_fitted_ms, fitted, part_number, batch, supplier, age_days, age_washes)
+        VALUES (@seq, @unit_id, @position, @removed_reason, @failure_mode, @mechanism, @last_seen_good_ms, @removed_fitted_ms, @fitted,
             @part_number, @batch, @supplier, @age_days, @age_washes)
         """;
 
@@ -62,7 +62,7 @@ internal sealed class PayloadWriter(WriteSession session) : IDisposable
 
     private readonly Statement _partChange = new(
         session, InsertPartChange, "seq", "unit_id", "position", "removed_reason", "failure_mode", "mechanism", "last_seen_good_ms",
-        "fitted", "part_number", "batch", "supplier", "age_days", "age_washes");
+        "removed_fitted_ms", "fitted", "part_number", "batch", "supplier", "age_days", "age_washes");
 
     private readonly Statement _meter = new(
         session, InsertMeter, "seq", "unit_id", "read_ms", "washes_total", "operating_hours_total");
@@ -137,6 +137,6 @@ internal sealed class PayloadWriter(WriteSession session) : IDisposable
 
     private void WritePartChange(long seq, int? unitId, PartChangeRecord change, RemovedPart? removed, NewPart? fitted) => _partChange.Run(
         seq, unitId, change.Position, removed is null ? null : EnumText<RemovalReason>.Of(removed.Reason), removed?.FailureMode,
-        removed?.Mechanism, Ms(removed?.LastSeenGoodAt), fitted is null ? 0L : 1L, fitted?.PartNumber, fitted?.Batch, fitted?.Supplier,
+        removed?.Mechanism, Ms(removed?.LastSeenGoodAt), Ms(removed?.FittedAt), fitted is null ? 0L : 1L, fitted?.PartNumber, fitted?.Batch, fitted?.Supplier,
         fitted?.AgeDays, fitted?.AgeWashes);
 }

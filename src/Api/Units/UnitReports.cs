@@ -4,6 +4,7 @@ using Washwear.Api.Cleaning;
 using Washwear.Api.Http;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
+using Washwear.Api.Visits;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Units;
@@ -17,8 +18,9 @@ namespace Washwear.Api.Units;
 /// <param name="wear">The fleet's fits.</param>
 /// <param name="queries">Reads timelines.</param>
 /// <param name="signs">Reads early signs.</param>
+/// <param name="visits">Reads visits.</param>
 public sealed class UnitReports(
-    RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, FleetWear wear, UnitQueries queries, EarlySignReports signs)
+    RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, FleetWear wear, UnitQueries queries, EarlySignReports signs, VisitReports visits)
 {
     private const int CalendarDays = 364;
     private const int HistoryShown = 25;
@@ -64,7 +66,10 @@ public sealed class UnitReports(
             Parts(unit, lives, models),
             WashDays.Of(terms, history, Instant.FromDateTimeOffset(asOf), CalendarDays),
             timeline.Items,
-            await signs.ChartsAsync(unit, asOf, cancellationToken));
+            await signs.ChartsAsync(unit, asOf, cancellationToken))
+        {
+            Visits = await visits.RecentAsync(terms, history, asOf, cancellationToken),
+        };
     }
 
     /// <summary>A unit's year of trading days, for the calendar's picture.</summary>

@@ -2,6 +2,7 @@ using System.Text.Json.Serialization;
 using Washwear.Analytics.Numerics;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Visits;
 
 namespace Washwear.Dashboard.Units;
 
@@ -44,7 +45,11 @@ public sealed record UnitReport(
     IReadOnlyList<FittedPart> Parts,
     IReadOnlyList<WashDay> Days,
     IReadOnlyList<HistoryItem> History,
-    SignCharts Signs);
+    SignCharts Signs)
+{
+    /// <summary>The latest visits, newest first, each with what speaks against it.</summary>
+    public IReadOnlyList<VisitLink> Visits { get; init; } = [];
+}
 
 /// <summary>A fault that is raised and not cleared.</summary>
 /// <param name="Code">Fault code of the model's catalogue.</param>

@@ -1,0 +1,132 @@
+using System.Buffers;
+using System.IO.Pipelines;
+using System.Text;
+using System.Text.Json.Nodes;
+using Washwear.Api.Ingest;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Visits;
+
+namespace Washwear.Api.Visits;
+
+/// <summary>What became of a close-out.</summary>
+/// <param name="Outcome">saved, already_saved or refused.</param>
+/// <param name="Key">Key of the close-out.</param>
+/// <param name="Problems">Why it was refused, by field of the form.</param>
+/// <param name="Doubts">What was taken in but looks wrong.</param>
+public sealed record CloseOutResult(
+    string Outcome, string Key, IReadOnlyList<CloseOutProblem> Problems, IReadOnlyList<CloseOutProblem> Doubts)
+{
+    /// <summary>Whether nothing was saved.</summary>
+    public bool IsRefused => Outcome == "refused";
+}
+
+/// <summary>Saves close-outs: all of one or nothing, by the same way in and the same rules as any other record. Safe for concurrent
+/// use.</summary>
+/// <param name="registry">The registry.</param>
+/// <param name="ingest">The one way in for records.</param>
+/// <param name="settings">The settings.</param>
+public sealed class CloseOuts(RegistryCache registry, IngestService ingest, Settings settings)
+{
+    private const int ShortestKey = 8;
+    private const int LongestKey = 64;
+
+    /// <summary>Saves a close-out; safe to call again with the same key.</summary>
+    /// <param name="values">What was entered.</param>
+    /// <param name="reader">Who saves it: the source of its records.</param>
+    /// <param name="now">The instant at which it is saved.</param>
+    /// <param name="cancellationToken">Stops waiting; what was committed stays.</param>
+    public async Task<CloseOutResult> SaveAsync(CloseOutValues values, string reader, DateTimeOffset now, CancellationToken cancellationToken)
+    {
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        string code = values.Of(CloseOutFields.Unit) ?? string.Empty;
+        if (Head(values, reader) is { } wrong)
+        {
+            return Refused(values, [wrong]);
+        }
+
+        if (!snapshot.Units.TryGetValue(code, out UnitEntry? unit))
+        {
+            return Refused(values, [Of(RuleProblems.UnknownCode("unit", "unit", code, null), CloseOutFields.Unit)]);
+        }
+
+        var records = new CloseOutRecords(values, unit, now);
+        bool heating = ProofRules.ConcernsHeating(unit.Model, values.All(CloseOutFields.Fault), records.Concerned);
+        IReadOnlyList<Proof> asked = ProofRules.Of(snapshot.Cleaning.ById[unit.Id], now, heating);
+        CloseOutProblem[] early = [.. new[] { NoOutcome(values), ProofRules.Refuse(values, asked) }.OfType<CloseOutProblem>()];
+        return early.Length > 0 ? Refused(values, early) : await SendAsync(values, records.All(asked), reader, cancellationToken);
+    }
+
+    private async Task<CloseOutResult> SendAsync(
+        CloseOutValues values, IReadOnlyList<CloseOutRecord> records, string reader, CancellationToken cancellationToken)
+    {
+        string body = new JsonArray([.. records.Select(record => record.Record)]).ToJsonString();
+        var rows = new BodyReader(BodyFormat.Json, null, reader, settings.RowLimitBytes);
+        IngestAnswer answer = await ingest.TakeInAsync(
+            rows.ReadAsync(PipeReader.Create(new ReadOnlySequence<byte>(Encoding.UTF8.GetBytes(body))), cancellationToken),
+            new IngestOptions(AllRows: true, AllOrNothing: true, KeepRefused: false),
+            cancellationToken);
+        CloseOutProblem[] problems =
+            [.. answer.Rows.Where(row => row.Problem is not null).Select(row => Placed(row.Problem!, records[row.Row - 1]))];
+        if (Array.Exists(problems, problem => problem.Rule == "key_conflict"))
+        {
+            // A form without scripts says 'now' each time it is sent: sent twice it is the same close-out, a few minutes later.
+            return values.Of(CloseOutFields.Left) is null
+                ? new CloseOutResult("already_saved", values.Of(CloseOutFields.Key)!, [], [])
+                : Refused(values, [SavedBefore()]);
+        }
+
+        return problems.Length > 0
+            ? Refused(values, problems)
+            : new CloseOutResult(
+                answer.Rows.Any(row => row.Row == 1 && row.Outcome == RowOutcome.Duplicate) ? "already_saved" : "saved",
+                values.Of(CloseOutFields.Key)!,
+                [],
+                [.. answer.Rows.SelectMany(row => (row.Doubts ?? []).Select(doubt => Placed(doubt, records[row.Row - 1])))]);
+    }
+
+    private static CloseOutProblem? Head(CloseOutValues values, string reader)
+    {
+        string key = values.Of(CloseOutFields.Key) ?? string.Empty;
+        if (key.Length is < ShortestKey or > LongestKey || !key.All(letter => char.IsAsciiLetterOrDigit(letter) || letter == '-'))
+        {
+            return new CloseOutProblem(CloseOutFields.Key, "key", "The close-out has no key of its own.", "Open the form again from the unit's page.");
+        }
+
+        return values.Of(CloseOutFields.SavedBy) is { } savedBy && savedBy != reader
+            ? new CloseOutProblem(
+                CloseOutFields.Key,
+                "another_person",
+                $"This close-out was written by {savedBy}, but {reader} is signed in.",
+                $"Sign in as {savedBy} to send it.")
+            : null;
+    }
+
+    private static CloseOutProblem? NoOutcome(CloseOutValues values) => values.Of(CloseOutFields.Outcome) is null
+        ? new CloseOutProblem(CloseOutFields.Outcome, "missing", "Nobody said how the visit ended.", "Choose one of the five.")
+        : null;
+
+    private static CloseOutProblem SavedBefore() => new(
+        CloseOutFields.Key,
+        "key_conflict",
+        "This close-out was saved before, with other content; what was saved first stays.",
+        "Look at its receipt. To add to it, close out one more visit; to correct it, send its records again with replaces.");
+
+    private static CloseOutProblem Placed(RowProblem problem, CloseOutRecord record)
+    {
+        if (problem.Rule is "after_decommissioning" or "unknown_unit")
+        {
+            return Of(problem, CloseOutFields.Unit);
+        }
+
+        // The longest name that the field begins with: checks[2].reading belongs to checks[2].
+        string? field = problem.Field is not { } name ? null : record.FormFields
+            .Where(pair => name == pair.Key || name.StartsWith(pair.Key + ".", StringComparison.Ordinal) || name.StartsWith(pair.Key + "[", StringComparison.Ordinal))
+            .OrderByDescending(pair => pair.Key.Length).Select(pair => pair.Value).FirstOrDefault();
+        return Of(problem, field);
+    }
+
+    private static CloseOutProblem Of(RowProblem problem, string? field) => new(field, problem.Rule, problem.Detail, problem.Mend);
+
+    private static CloseOutResult Refused(CloseOutValues values, IReadOnlyList<CloseOutProblem> problems) =>
+        new("refused", values.Of(CloseOutFields.Key) ?? string.Empty, problems, []);
+}

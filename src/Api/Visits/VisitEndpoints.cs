@@ -1,0 +1,149 @@
+using Microsoft.AspNetCore.Antiforgery;
+using Microsoft.AspNetCore.Http.HttpResults;
+using Washwear.Api.Http;
+using Washwear.Api.Security;
+using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Visits;
+
+namespace Washwear.Api.Visits;
+
+/// <summary>Addresses of visits: the form that closes one, its receipt, what a phone needs to send it later.</summary>
+public static class VisitEndpoints
+{
+    /// <summary>Registers visits.</summary>
+    /// <param name="services">The services.</param>
+    public static void AddVisits(this IServiceCollection services)
+    {
+        services.AddSingleton<VisitQueries>();
+        services.AddSingleton<VisitReports>();
+        services.AddSingleton<CloseOutReports>();
+        services.AddSingleton<CloseOuts>();
+        services.AddSingleton<PhotoQueries>();
+        services.AddSingleton<PhotoUploads>();
+    }
+
+    /// <summary>Maps the routes.</summary>
+    /// <param name="routes">The routes.</param>
+    public static void MapVisits(this IEndpointRouteBuilder routes)
+    {
+        RouteGroupBuilder pages = routes.MapGroup(string.Empty).RequireAbility(Abilities.Read).ExcludeFromDescription();
+        pages.MapGet(Urls.CloseOutRoute, FormAsync);
+        pages.MapGet(Urls.FormTokenRoute, Token);
+        pages.MapGet(Urls.VisitRoute, ReceiptAsync);
+        RouteGroupBuilder send = routes.MapGroup(string.Empty).RequireAbility(Abilities.Ingest).ExcludeFromDescription();
+        send.MapPost(Urls.CloseOutRoute, SaveAsync);
+        routes.MapGroup("/v1/visits/{key}").RequireAbility(Abilities.Read).WithTags("Visits")
+            .MapGet(string.Empty, ReportAsync)
+            .Produces<VisitReport>()
+            .WithSummary("One visit: what was recorded, what follows, what speaks against it")
+            .WithDescription(
+                "By its key; ?source tells visits of several senders with the same key apart. basis.doubts names other visits at the same time, and "
+                + "washes of the unit that contradict the proofs. Parts are those sent with a close-out, under keys that begin with the visit's.");
+        PhotoEndpoints.Map(routes);
+    }
+
+    /// <summary>The source that a request names; null: none.</summary>
+    /// <param name="context">The request.</param>
+    internal static string? SourceOf(HttpContext context) => new Query(context.Request.Query).Text("source");
+
+    private static async Task<IResult> FormAsync(
+        HttpContext context, Pages pages, CloseOutReports reports, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        var query = new Query(context.Request.Query);
+        if (query.Text("unit") is not { } unit)
+        {
+            return Problems.Invalid("unit", "missing", "Nobody said which unit was visited.", "Open the form from the unit's page, or give ?unit=.");
+        }
+
+        DateTimeOffset now = clock.GetUtcNow();
+        return await reports.AssembleAsync(unit, query.Text("fault"), ReaderOf(context), now, cancellationToken) is { } report
+            ? pages.Of<CloseOutPage>(context, report, now)
+            : Problems.NotFound("unit", unit);
+    }
+
+    private static async Task<IResult> SaveAsync(
+        HttpContext context,
+        Pages pages,
+        IAntiforgery forms,
+        CloseOuts closeOuts,
+        CloseOutReports reports,
+        VisitQueries queries,
+        PhotoUploads uploads,
+        Settings settings,
+        TimeProvider clock,
+        CancellationToken cancellationToken)
+    {
+        IFormCollection form = await CloseOutForm.ReadAsync(context, forms, settings, cancellationToken);
+        CloseOutValues values = CloseOutForm.Values(form);
+        Reader reader = ReaderOf(context);
+        DateTimeOffset now = clock.GetUtcNow();
+        CloseOutResult result = await closeOuts.SaveAsync(values, reader.Name, now, cancellationToken);
+        IReadOnlyList<string> leftOut = !result.IsRefused && await queries.FindAsync(result.Key, reader.Name, cancellationToken) is { } visit
+            ? await uploads.KeepAsync(visit, form.Files.GetFiles(CloseOutFields.Photo), now, cancellationToken)
+            : [];
+        if (!Pages.IsForPerson(context.Request))
+        {
+            return Answer(context, result, leftOut);
+        }
+
+        if (!result.IsRefused)
+        {
+            context.Response.Headers.Location = Urls.Visit(result.Key, result.Outcome, leftOut);
+            return Results.StatusCode(StatusCodes.Status303SeeOther);
+        }
+
+        return await reports.AssembleAsync(values, result.Problems, reader, now, cancellationToken) is { } again
+            ? pages.Of<CloseOutPage>(context, again, now, StatusCodes.Status422UnprocessableEntity)
+            : Problems.NotFound("unit", values.Of(CloseOutFields.Unit) ?? string.Empty);
+    }
+
+    private static JsonHttpResult<CloseOutAnswer> Answer(HttpContext context, CloseOutResult result, IReadOnlyList<string> leftOut)
+    {
+        context.Response.Headers.CacheControl = "no-store";
+        var answer = new CloseOutAnswer(
+            result.Outcome, result.IsRefused ? null : Urls.Visit(result.Key, result.Outcome, leftOut), result.Problems, result.Doubts, leftOut);
+        return TypedResults.Json(answer, Json.Options, statusCode: result.IsRefused ? StatusCodes.Status422UnprocessableEntity : StatusCodes.Status200OK);
+    }
+
+    private static async Task<IResult> ReceiptAsync(
+        string key, HttpContext context, Pages pages, VisitReports reports, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        DateTimeOffset now = clock.GetUtcNow();
+        if (await reports.AssembleAsync(key, SourceOf(context) ?? ReaderOf(context).Name, now, cancellationToken) is not { } visit)
+        {
+            return Problems.NotFound("visit", key);
+        }
+
+        var query = new Query(context.Request.Query);
+        string? done = query.Text("done") switch
+        {
+            "saved" => "Saved. You may go.",
+            "already_saved" => "Saved already: what was saved first stays, and nothing was saved twice.",
+            "photos" => "The photos were added.",
+            _ => null,
+        };
+        IReadOnlyList<string> leftOut = PhotoUploads.Sentences((query.Text("left_out") ?? string.Empty).Split(','));
+        return pages.Of<VisitPage>(context, new VisitPageReport(visit, done, leftOut, ReaderOf(context).MaySend), now);
+    }
+
+    private static async Task<IResult> ReportAsync(
+        string key, HttpContext context, VisitReports reports, TimeProvider clock, CancellationToken cancellationToken) =>
+        await reports.AssembleAsync(key, SourceOf(context), clock.GetUtcNow(), cancellationToken) is { } report
+            ? TypedResults.Ok(report)
+            : Problems.NotFound("visit", key);
+
+    private static JsonHttpResult<FormToken> Token(HttpContext context, IAntiforgery forms)
+    {
+        AntiforgeryTokenSet tokens = forms.GetAndStoreTokens(context);
+        context.Response.Headers.CacheControl = "no-store";
+        return TypedResults.Json(new FormToken(tokens.FormFieldName, tokens.RequestToken!, ReaderOf(context).Name), Json.Options);
+    }
+
+    private static Reader ReaderOf(HttpContext context) =>
+        new(context.User.Identity?.Name ?? "unknown", context.User.HasClaim(AbilityRules.Claim, "ingest"));
+
+    private sealed record FormToken(string Field, string Token, string Reader);
+
+    private sealed record CloseOutAnswer(
+        string Outcome, string? Receipt, IReadOnlyList<CloseOutProblem> Problems, IReadOnlyList<CloseOutProblem> Doubts, IReadOnlyList<string> LeftOut);
+}

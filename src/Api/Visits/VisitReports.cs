@@ -1,0 +1,176 @@
+using NodaTime;
+using Washwear.Analytics.Cleaning;
+using Washwear.Api.Cleaning;
+using Washwear.Api.Http;
+using Washwear.Api.Ingest;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Units;
+using Washwear.Dashboard.Visits;
+
+namespace Washwear.Api.Visits;
+
+/// <summary>Assembles what a visit came to, and holds it against the other records of its unit.</summary>
+/// <param name="registry">The registry.</param>
+/// <param name="cleaning">Reads washes.</param>
+/// <param name="queries">Reads visits.</param>
+/// <param name="photos">Reads photos.</param>
+public sealed class VisitReports(RegistryCache registry, CleaningQueries cleaning, VisitQueries queries, PhotoQueries photos)
+{
+    private const int RecentDays = 90;
+    private const int RecentShown = 6;
+    private const string Method = "the visit as it was reported, held against the unit's other visits and its own washes";
+
+    /// <summary>One visit.</summary>
+    /// <param name="key">Key of the visit.</param>
+    /// <param name="source">Whose visit, where several sources use the key; null: the first that came.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    /// <returns>The report; null when there is no such visit.</returns>
+    public async Task<VisitReport?> AssembleAsync(string key, string? source, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        if (await queries.FindAsync(key, source, cancellationToken) is not { } visit
+            || !snapshot.Cleaning.ById.TryGetValue(visit.UnitId, out UnitTerms? terms))
+        {
+            return null;
+        }
+
+        IReadOnlyList<VisitRow> others = await queries.OverlappingAsync(visit, cancellationToken);
+        IReadOnlyList<PartRow> parts = await queries.PartsAsync(visit, cancellationToken);
+        UnitHistory history = (await cleaning.HistoriesAsync([terms], asOf, cancellationToken))[terms.Unit.Id];
+        IReadOnlyList<VisitPhoto> pictures = await photos.ListAsync(visit.Source, visit.Key, cancellationToken);
+        return Report(visit, terms, others, parts, history, pictures, asOf);
+    }
+
+    /// <summary>The latest visits to a unit that count, the latest first, each with what speaks against it.</summary>
+    /// <param name="terms">The unit.</param>
+    /// <param name="history">Its records.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<IReadOnlyList<VisitLink>> RecentAsync(
+        UnitTerms terms, UnitHistory history, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        IReadOnlyList<VisitRow> visits = await queries.RecentAsync(terms.Unit.Id, asOf.AddDays(-RecentDays), RecentShown, cancellationToken);
+        var links = new List<VisitLink>();
+        foreach (VisitRow visit in visits)
+        {
+            links.Add(Link(visit, terms, Doubts(visit, await queries.OverlappingAsync(visit, cancellationToken), terms, history)));
+        }
+
+        return links;
+    }
+
+    private static VisitReport Report(
+        VisitRow visit,
+        UnitTerms terms,
+        IReadOnlyList<VisitRow> others,
+        IReadOnlyList<PartRow> parts,
+        UnitHistory history,
+        IReadOnlyList<VisitPhoto> pictures,
+        DateTimeOffset asOf)
+    {
+        UnitEntry unit = terms.Unit;
+        ModelEntry model = unit.Model;
+        string zone = unit.Site.Resource.TimeZone;
+        ProofTaken[] proofs = [.. VisitRow.List<VisitProof>(visit.Proofs).Select(proof => Taken(proof, terms, visit.LeftAt ?? asOf))];
+        IReadOnlyList<string> doubts = Doubts(visit, others, terms, history);
+        return new VisitReport(
+            new Basis(asOf, null, null, Method, null, 1 + parts.Count, null, new Dictionary<string, int>(), doubts),
+            visit.Key,
+            visit.Source,
+            unit.Resource.Unit,
+            unit.Site.Resource.Site,
+            unit.Site.Resource.Name,
+            zone,
+            Sentence(visit, model),
+            Follows(visit, proofs, parts, doubts, model),
+            visit.AskedAt,
+            visit.ArrivedAt,
+            visit.LeftAt,
+            visit.EndedAs,
+            visit.Technician,
+            visit.Note,
+            [.. VisitRow.List<string>(visit.Faults).Select(code => model.Faults.GetValueOrDefault(code) is { } known ? known.Code + ": " + known.Text : code)],
+            [.. VisitRow.List<VisitCheck>(visit.Checks).Select(check => Done(check, model))],
+            [.. VisitRow.List<VisitFinding>(visit.Findings).Select(found => Found(found, model))],
+            [.. parts.Select(part => Changed(part, model, zone))],
+            [.. VisitRow.List<PartCondition>(visit.Conditions).Select(seen => PositionName(model, seen.Position) + ": " + Json.Name(seen.Grade.ToString()))],
+            proofs,
+            [.. others.Select(other => Link(other, terms, []))],
+            pictures,
+            visit.IsVoided,
+            visit.ReceivedAt);
+    }
+
+    private static VisitLink Link(VisitRow visit, UnitTerms terms, IReadOnlyList<string> doubts) =>
+        new(visit.Key, Sentence(visit, terms.Unit.Model), visit.ArrivedAt, visit.Photos, doubts);
+
+    private static IReadOnlyList<string> Follows(
+        VisitRow visit, IReadOnlyList<ProofTaken> proofs, IReadOnlyList<PartRow> parts, IReadOnlyList<string> doubts, ModelEntry model) =>
+    [
+        .. new[]
+        {
+            visit.EndedAs == VisitOutcome.Proven && doubts.Count > 0
+                ? "Reported as proven, but other records speak against it: see above."
+                : VisitSentences.Next(visit.EndedAs, [.. proofs.Where(proof => proof.Result != "pass").Select(proof => proof.Name)]),
+        }.OfType<string>(),
+        .. parts.Where(part => part.RemovedReason is "failed" or "found_failed")
+            .Select(part => VisitSentences.CountsAsFailure(PositionName(model, part.Position))),
+    ];
+
+    private static List<string> Doubts(VisitRow visit, IReadOnlyList<VisitRow> others, UnitTerms terms, UnitHistory history)
+    {
+        string zone = terms.Unit.Site.Resource.TimeZone;
+        List<string> doubts = [.. others.Where(_ => !visit.IsVoided).Select(other => VisitSentences.Overlaps(other.Technician, other.ArrivedAt, zone))];
+        bool fullWash = visit.Passed(Proof.FullWash);
+        bool dissolved = visit.Passed(Proof.DetergentDissolved);
+        if (visit is { ArrivedAt: { } arrived, LeftAt: { } left } && (fullWash || dissolved))
+        {
+            (ProofContradiction contradiction, Wash? wash) = RepairProof.Contradiction(
+                Instant.FromDateTimeOffset(arrived), Instant.FromDateTimeOffset(left), fullWash, dissolved, ProofRules.GradeAt(terms, left), history.Washes);
+            doubts.AddRange(new[] { VisitSentences.Contradiction(contradiction, wash, zone) }.OfType<string>());
+        }
+
+        return doubts;
+    }
+
+    private static string Sentence(VisitRow visit, ModelEntry model) => HistorySentences.Visit(
+        visit.Technician,
+        visit.ArrivedAt is not null,
+        visit.LeftAt is not null,
+        (visit.ArrivedAt - visit.AskedAt)?.TotalHours,
+        (visit.LeftAt - visit.ArrivedAt)?.TotalHours,
+        visit.EndedAs,
+        [.. VisitRow.List<VisitFinding>(visit.Findings).Select(found => PositionName(model, found.Position) + (found.FailureMode is null ? null : " (" + found.FailureMode + ")"))]);
+
+    private static CheckDone Done(VisitCheck check, ModelEntry model) => new(
+        check.Check,
+        model.Resource.Faults.SelectMany(fault => fault.Checks ?? []).FirstOrDefault(known => known.Check.Equals(check.Check, StringComparison.OrdinalIgnoreCase))?.Text
+            ?? check.Check,
+        Json.Name(check.Result.ToString()),
+        check.Reading,
+        check.UnitOfMeasure);
+
+    private static ProofTaken Taken(VisitProof proof, UnitTerms terms, DateTimeOffset at) => new(
+        proof.Proof,
+        ProofRules.Of(terms, at, heating: true).FirstOrDefault(known => known.Code.Equals(proof.Proof, StringComparison.OrdinalIgnoreCase))?.Name
+            ?? Text.Words(proof.Proof),
+        Json.Name(proof.Result.ToString()));
+
+    private static string Found(VisitFinding found, ModelEntry model) => PositionName(model, found.Position)
+        + (found.FailureMode is null ? null : ": " + Text.Words(found.FailureMode).ToLowerInvariant())
+        + (found.Cause is null ? null : " (" + Text.Words(found.Cause).ToLowerInvariant() + ")")
+        + (found.Note is null ? null : "; " + found.Note);
+
+    private static string Changed(PartRow part, ModelEntry model, string zone) => VisitSentences.PartChange(
+        PositionName(model, part.Position),
+        part.RemovedReason,
+        part.FailureMode,
+        part.LastSeenGoodAt is null ? null : Text.Date(part.LastSeenGoodAt, zone),
+        part.Fitted,
+        part.PartNumber,
+        part.Batch);
+
+    private static string PositionName(ModelEntry model, string code) => model.Positions.GetValueOrDefault(code)?.Name ?? code;
+}

@@ -1,0 +1,51 @@
+namespace Washwear.Dashboard.Shell;
+
+/// <summary>Links to visits.</summary>
+public static partial class Urls
+{
+    /// <summary>Close-outs that are on this phone: drafts, and those that wait for a signal.</summary>
+    public const string Visits = "/visits";
+
+    /// <summary>Route of the form that closes a visit (GET shows it, POST saves it).</summary>
+    public const string CloseOutRoute = "/visits/new";
+
+    /// <summary>Where a script asks for what a form needs to be sent: its token, and who is signed in.</summary>
+    public const string FormTokenRoute = "/visits/form-token";
+
+    /// <summary>Route of a visit's receipt.</summary>
+    public const string VisitRoute = "/visits/{key}";
+
+    /// <summary>Where a form adds photos to a visit (POST).</summary>
+    public const string VisitPhotosRoute = "/visits/{key}/photos";
+
+    /// <summary>The form that closes a visit.</summary>
+    /// <param name="unit">Asset tag of the unit.</param>
+    /// <param name="fault">Code of the fault that the visit is for; null: those that are open.</param>
+    /// <returns>The address.</returns>
+    public static string CloseOut(string unit, string? fault = null) => Query(CloseOutRoute, ("unit", unit), ("fault", fault));
+
+    /// <summary>A visit's receipt.</summary>
+    /// <param name="key">Key of the visit.</param>
+    /// <returns>The address.</returns>
+    public static string Visit(string key) => Fill(VisitRoute, key);
+
+    /// <summary>A visit's receipt, with what has just been done.</summary>
+    /// <param name="key">Key of the visit.</param>
+    /// <param name="done">saved, already_saved or photos.</param>
+    /// <param name="leftOut">Rules that files broke, one a file.</param>
+    /// <returns>The address.</returns>
+    public static string Visit(string key, string done, IReadOnlyCollection<string> leftOut) =>
+        Query(Visit(key), ("done", done), ("left_out", string.Join(',', leftOut)));
+
+    /// <summary>Where photos are added to a visit.</summary>
+    /// <param name="key">Key of the visit.</param>
+    /// <returns>The address.</returns>
+    public static string VisitPhotos(string key) => Fill(VisitPhotosRoute, key);
+
+    /// <summary>One photo of a visit.</summary>
+    /// <param name="key">Key of the visit.</param>
+    /// <param name="number">Its place among the visit's photos, from 1.</param>
+    /// <returns>The address.</returns>
+    public static string VisitPhoto(string key, int number) =>
+        Fill("/v1/visits/{key}/photos/{number}", key, number.ToString(System.Globalization.CultureInfo.InvariantCulture));
+}

@@ -1,0 +1,87 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Visits;
+
+/// <summary>What follows from a visit and what speaks against it, in sentences; page and API say the same.</summary>
+public static class VisitSentences
+{
+    /// <summary>What an outcome means for what comes next.</summary>
+    /// <param name="outcome">How the visit ended.</param>
+    /// <param name="missing">Names of proofs that were not done or failed.</param>
+    /// <returns>A sentence; null: nothing follows.</returns>
+    public static string? Next(VisitOutcome? outcome, IReadOnlyList<string> missing)
+    {
+        ArgumentNullException.ThrowIfNull(missing);
+        return outcome switch
+        {
+            VisitOutcome.Proven => "Repaired and proven: the next wash is expected as the rule says.",
+            VisitOutcome.RepairedNotProven when missing.Count == 0 => "Repaired, not proven, though every proof that was told has passed.",
+            VisitOutcome.RepairedNotProven => "Repaired, not proven: " + List(missing) + (missing.Count == 1 ? " is" : " are") + " missing.",
+            VisitOutcome.WaitingPart => "The repair waits for a part.",
+            VisitOutcome.WaitingApproval => "The repair waits for an approval.",
+            VisitOutcome.NoFaultFound => "No fault was found; if the fault stays open, it waits for another visit.",
+            null => "Nobody said how the visit ended; a lockout that stands after it counts as one that nobody asked a visit for.",
+            _ => throw new ArgumentOutOfRangeException(nameof(outcome), outcome, "An outcome without words."),
+        };
+    }
+
+    /// <summary>How the unit's own records speak against a proof.</summary>
+    /// <param name="contradiction">How.</param>
+    /// <param name="wash">The wash that does.</param>
+    /// <param name="timeZone">IANA time zone of the site.</param>
+    /// <returns>A sentence; null: they do not.</returns>
+    public static string? Contradiction(ProofContradiction contradiction, Wash? wash, string timeZone)
+    {
+        string when = Text.Moment(wash?.StartedAt.ToDateTimeOffset(), timeZone);
+        return contradiction switch
+        {
+            ProofContradiction.None => null,
+            ProofContradiction.WashOfVisitStopped => $"A full wash is said to have completed, but the unit's last wash of the visit, begun {when}, did not.",
+            ProofContradiction.WashOfVisitTooLow =>
+                $"A full wash is said to have completed, but the unit's last wash of the visit, begun {when}, was of a lower grade than its rule asks for.",
+            ProofContradiction.DetergentLeft => $"Detergent is said to have dissolved, but some was found left after the wash begun {when}.",
+            ProofContradiction.NextWashStopped => $"A full wash is said to have completed, but the unit reported none, and a fault stopped the next one, begun {when}.",
+            ProofContradiction.NextWashRefused => $"A full wash is said to have completed, but the unit reported none, and it refused the next one, {when}.",
+            _ => throw new ArgumentOutOfRangeException(nameof(contradiction), contradiction, "A contradiction without words."),
+        };
+    }
+
+    /// <summary>That another visit was made at the same time.</summary>
+    /// <param name="technician">Who made it; null: not told.</param>
+    /// <param name="arrivedAt">When it began.</param>
+    /// <param name="timeZone">IANA time zone of the site.</param>
+    /// <returns>A sentence.</returns>
+    public static string Overlaps(string? technician, DateTimeOffset? arrivedAt, string timeZone) =>
+        $"Another visit to this unit{(technician is null ? null : " by " + technician)}, begun {Text.Moment(arrivedAt, timeZone)}, covers the same time: "
+        + "both are kept and both count, so one of the two may have been reported twice.";
+
+    /// <summary>A part that was taken out and one that was put in.</summary>
+    /// <param name="position">Name of the position.</param>
+    /// <param name="removedReason">Why a part was taken out, as the API spells it; null: none was.</param>
+    /// <param name="failureMode">How it failed.</param>
+    /// <param name="seenGood">Day on which it was last seen good, in words; null: not told.</param>
+    /// <param name="fitted">Whether a part was put in.</param>
+    /// <param name="partNumber">Its part number.</param>
+    /// <param name="batch">Its batch.</param>
+    /// <returns>A sentence.</returns>
+    public static string PartChange(
+        string position, string? removedReason, string? failureMode, string? seenGood, bool fitted, string? partNumber, string? batch)
+    {
+        string? removed = removedReason is null ? null
+            : "old part out, " + Text.Words(removedReason).ToLowerInvariant()
+                + (failureMode is null ? null : " (" + Text.Words(failureMode).ToLowerInvariant() + ")")
+                + (seenGood is null ? null : ", last seen good " + seenGood);
+        string? put = fitted ? "new part in" + (partNumber is null ? ", its number not known" : ", " + partNumber) + (batch is null ? null : ", batch " + batch) : null;
+        return position + ": " + string.Join("; ", new[] { removed, put }.OfType<string>()) + ".";
+    }
+
+    /// <summary>What the change of a failed part does to the figures.</summary>
+    /// <param name="position">Name of the position.</param>
+    /// <returns>A sentence.</returns>
+    public static string CountsAsFailure(string position) => position + ": its failure counts in part life from now on.";
+
+    private static string List(IReadOnlyList<string> names) => names.Count == 1
+        ? Text.Capital(names[0])
+        : Text.Capital(string.Join(", ", names.Take(names.Count - 1)).ToLowerInvariant()) + " and " + names[^1].ToLowerInvariant();
+}

@@ -1,0 +1,72 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Dashboard.Visits;
+
+namespace Washwear.Dashboard.Tests.Visits;
+
+/// <summary>Forms and receipts of an invented visit, and hostile ones.</summary>
+public static class VisitSamples
+{
+    private const string Key = "0196f2aa-1111-7aaa-8bbb-123456789abc";
+
+    public static CloseOutReport Form { get; } = new(
+        "OV-1003", "73-0021987", "S3", "Fennel Street Clinic", "Hearth 20, twenty trays", Samples.Zone, "tech 4", true, Key,
+        [new("E21", "No water circulates", Samples.AsOf.AddDays(-2)), new("E30", "Does not drain", null)],
+        [new("turn-impeller", "Turn the impeller by hand", 5, ["electric", "caustic"], true), new("drain-by-clock", "Time the draining", 6, [], false)],
+        [new("wash-pump", "Wash pump", "seized", "scale", true), new("drain-valve", "Drain valve", null, null, false)],
+        [
+            new("wash-pump", "Wash pump", ["leaks", "seized"], ["P/100-2"], "P/100-2", Samples.AsOf.AddDays(-400), 400, Samples.AsOf.AddDays(-30)),
+            new("suction-hose", "Pump suction hose", [], [], null, null, null, null),
+        ],
+        Proof.Asked(ProgrammeGrade.Standard, heating: true),
+        Values(("key", Key), ("arrived", "2025-06-03T09:30"), ("fault", "E21"), ("technician", "tech 4")),
+        []);
+
+    public static CloseOutReport Refused { get; } = Form with
+    {
+        Values = Values(
+            ("key", Key), ("arrived", "2025-06-03T09:30"), ("left", "2025-06-03T08:00"), ("fault", "E21"), ("outcome", "proven"), ("note", "Scale."),
+            ("check/turn-impeller/result", "fail"), ("check/turn-impeller/reading", "two"), ("part/wash-pump/out", "failed"), ("part/wash-pump/mode", "seized"),
+            ("proof/no-leak", "pass"), ("found/wash-pump/seized/scale", "yes")),
+        Problems =
+        [
+            new("left", "out_of_order", "left_at is before arrived_at.", "Correct one of the two instants."),
+            new("outcome", "proof_missing", "This repair is not proven yet.", "Choose another outcome."),
+            new("part/wash-pump/at", "removed_before_fitted", "The part was taken out before it was fitted.", "Correct the instant."),
+            new("check/turn-impeller", "kind", "The reading is no number.", "Write digits."),
+        ],
+    };
+
+    public static CloseOutReport Hostile { get; } = new(
+        Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.LongName, Tests.Hostile.Name, "No/Such_Zone", Tests.Hostile.Name, false, Tests.Hostile.Name,
+        [new(Tests.Hostile.Name, Tests.Hostile.LongName, DateTimeOffset.MinValue), new("x", "x", null)],
+        [new(Tests.Hostile.Name, Tests.Hostile.Name, double.NaN, [Tests.Hostile.Name], true)],
+        [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, true)],
+        [new(Tests.Hostile.Name, Tests.Hostile.LongName, [Tests.Hostile.Name], [Tests.Hostile.Name], Tests.Hostile.Name, DateTimeOffset.MaxValue, double.NaN, DateTimeOffset.MinValue)],
+        [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name)],
+        Values(("note", "</textarea>" + Tests.Hostile.Name), ("technician", Tests.Hostile.Name), ("outcome", Tests.Hostile.Name)),
+        [new(null, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name), new("note", Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name)]);
+
+    public static VisitReport Visit { get; } = new(
+        Samples.Basis("the visit as it was reported", 2), Key, "tech 4", "OV-1003", "S3", "Fennel Street Clinic", Samples.Zone,
+        "Visit by tech 4: repaired, not proven after 2 h; found: Wash pump (seized).",
+        ["Repaired, not proven: Full wash completed is missing.", "Wash pump: its failure counts in part life from now on."],
+        null, Samples.AsOf.AddHours(-4), Samples.AsOf.AddHours(-2), VisitOutcome.RepairedNotProven, "tech 4", "Scale in the pump.\nHose next time.",
+        ["E21: No water circulates"], [new("turn-impeller", "Turn the impeller by hand", "fail", 1.5, "A")], ["Wash pump: seized (scale)"],
+        ["Wash pump: old part out, failed (seized); new part in, P/100-2."], ["Pump suction hose: worn"],
+        [new("full-wash", "Full wash completed", "not_done")], [new("other", "Visit by tech 5: no fault found.", Samples.AsOf.AddHours(-3), 0, [])],
+        [new(1, "image/jpeg", 1234, new string('0', 64), Samples.AsOf)], false, Samples.AsOf);
+
+    public static VisitPageReport Receipt { get; } = new(Visit, "Saved. You may go.", ["One file was not kept."], true);
+
+    public static VisitPageReport HostileReceipt { get; } = new(
+        new VisitReport(
+            Tests.Hostile.EmptyBasis with { Doubts = [Tests.Hostile.Name] }, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.LongName, "No/Such_Zone",
+            Tests.Hostile.Name, [Tests.Hostile.Name], DateTimeOffset.MinValue, null, DateTimeOffset.MaxValue, null, Tests.Hostile.Name, Tests.Hostile.Name, [Tests.Hostile.Name],
+            [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, double.NaN, Tests.Hostile.Name)], [Tests.Hostile.Name], [Tests.Hostile.Name], [Tests.Hostile.Name],
+            [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name)], [new(Tests.Hostile.Name, Tests.Hostile.Name, null, -1, [])],
+            [new(1, Tests.Hostile.Name, -1, Tests.Hostile.Name, DateTimeOffset.MaxValue)], true, DateTimeOffset.MinValue),
+        Tests.Hostile.Name, [Tests.Hostile.Name], true);
+
+    private static CloseOutValues Values(params (string Name, string Value)[] fields) =>
+        new(fields.ToDictionary(field => field.Name, field => (IReadOnlyList<string>)[field.Value]));
+}
