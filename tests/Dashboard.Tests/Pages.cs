@@ -63,6 +63,8 @@ public sealed class Pages : TheoryData<string>
         ["close-out, fresh"] = (typeof(CloseOutPage), VisitSamples.Form, Samples.Context),
         ["close-out, refused"] = (typeof(CloseOutPage), VisitSamples.Refused, Samples.Context),
         ["close-out, hostile"] = (typeof(CloseOutPage), VisitSamples.Hostile, Hostile.Context),
+        ["on device"] = (typeof(OnDevicePage), new OnDeviceReport("Morning desk"), Samples.Context),
+        ["on device, hostile"] = (typeof(OnDevicePage), new OnDeviceReport(Hostile.Name), Hostile.Context),
         ["visit, full"] = (typeof(VisitPage), VisitSamples.Receipt, Samples.Context),
         ["visit, hostile"] = (typeof(VisitPage), VisitSamples.HostileReceipt, Hostile.Context),
         ["sign-in"] = (typeof(SignInPage), new SignInReport(null, null), Samples.Context with { SignedInName = null }),

@@ -27,6 +27,7 @@ public static class VisitEndpoints
     public static void MapVisits(this IEndpointRouteBuilder routes)
     {
         RouteGroupBuilder pages = routes.MapGroup(string.Empty).RequireAbility(Abilities.Read).ExcludeFromDescription();
+        pages.MapGet(Urls.Visits, OnDevice);
         pages.MapGet(Urls.CloseOutRoute, FormAsync);
         pages.MapGet(Urls.FormTokenRoute, Token);
         pages.MapGet(Urls.VisitRoute, ReceiptAsync);
@@ -45,6 +46,9 @@ public static class VisitEndpoints
     /// <summary>The source that a request names; null: none.</summary>
     /// <param name="context">The request.</param>
     internal static string? SourceOf(HttpContext context) => new Query(context.Request.Query).Text("source");
+
+    private static IResult OnDevice(HttpContext context, Pages pages, TimeProvider clock) =>
+        pages.Of<OnDevicePage>(context, new OnDeviceReport(context.User.Identity?.Name), clock.GetUtcNow());
 
     private static async Task<IResult> FormAsync(
         HttpContext context, Pages pages, CloseOutReports reports, TimeProvider clock, CancellationToken cancellationToken)

@@ -23,6 +23,11 @@ public static class AssetEndpoints
             return TypedResults.NotFound();
         }
 
+        if (name == PageAssets.Worker)
+        {
+            response.Headers["Service-Worker-Allowed"] = "/";
+        }
+
         response.Headers.CacheControl = "public, max-age=31536000, immutable";
         return TypedResults.Bytes(asset.Content, asset.ContentType, entityTag: new EntityTagHeaderValue('"' + asset.Mark + '"'));
     }

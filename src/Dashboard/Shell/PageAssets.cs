@@ -13,7 +13,13 @@ public sealed record Asset(string Name, string ContentType, ReadOnlyMemory<byte>
 /// <summary>The style sheet, script and icon, which travel inside the assembly.</summary>
 public static class PageAssets
 {
+    /// <summary>The service worker, which may look after every page though it lies among the assets.</summary>
+    public const string Worker = "visit-worker.js";
+
     private const string Prefix = "assets/";
+
+    // What both the pages and the worker need is written once, and comes before each of them.
+    private static readonly Dictionary<string, string> Before = new() { ["outbox.js"] = "outbox-store.js", [Worker] = "outbox-store.js" };
 
     private static readonly Dictionary<string, Asset> ByName = Load();
 
@@ -38,9 +44,12 @@ public static class PageAssets
 
     private static Asset Read(string name)
     {
-        using Stream stream = typeof(PageAssets).Assembly.GetManifestResourceStream(Prefix + name)!;
         using var copy = new MemoryStream();
-        stream.CopyTo(copy);
+        foreach (string part in Before.TryGetValue(name, out string? before) ? [before, name] : new[] { name })
+        {
+            using Stream stream = typeof(PageAssets).Assembly.GetManifestResourceStream(Prefix + part)!;
+            stream.CopyTo(copy);
+        }
 
         // The colours of charts are written once, in the palette; pages get them with the rest of the style sheet.
         if (name == "site.css")

@@ -14,7 +14,7 @@ public sealed partial class AssetTests
         string page = await host.Stranger.GetStringAsync("/sign-in");
         string[] addresses = [.. Address().Matches(page).Select(found => found.Groups[1].Value)];
 
-        Assert.Equal(3, addresses.Length);
+        Assert.Equal(4, addresses.Length);
         foreach (string address in addresses)
         {
             using HttpResponseMessage answer = await host.Stranger.GetAsync(address);

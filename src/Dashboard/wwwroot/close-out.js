@@ -1,0 +1,311 @@
+// Keeps the form that closes a visit on the phone as it is filled in, and hands it over when it is saved. Without this script the form
+// is sent as it is.
+(() => {
+  const form = document.getElementById("close-out");
+  if (!form || !("indexedDB" in window) || OutboxPage.reader === null) {
+    return;
+  }
+  const unit = form.dataset.unit;
+  const id = OutboxPage.reader + "\n" + unit;
+  const state = form.querySelector(".save-state");
+  const button = form.querySelector(".save-bar button");
+  const picker = form.querySelector("input[type=file]");
+  const photoList = form.querySelector(".photo-list");
+  const tokenField = "__RequestVerificationToken";
+  const ownFields = new Set([tokenField, "key", "unit", "saved_by"]);
+  const mostPhotos = 6;
+  const mostBytes = 8 * 1024 * 1024;
+  const shrinkAbove = 4 * 1024 * 1024;
+  const longestEdge = 2560;
+  const { element } = OutboxPage;
+  let photos = [];
+  let saving = false;
+  let timer = 0;
+
+  // The site's wall clock, as a field of date and time writes it.
+  function wallTime(at = new Date()) {
+    const parts = {};
+    const format = { timeZone: form.dataset.zone, hourCycle: "h23", year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit", minute: "2-digit" };
+    for (const part of new Intl.DateTimeFormat("en-CA", format).formatToParts(at)) {
+      parts[part.type] = part.value;
+    }
+    return `${parts.year}-${parts.month}-${parts.day}T${parts.hour}:${parts.minute}`;
+  }
+
+  const newKey = () => self.crypto.randomUUID();
+  const fields = () => [...new FormData(form).entries()].filter(([name, value]) => typeof value === "string" && name !== tokenField);
+  const draft = () => ({ id, reader: OutboxPage.reader, unit, key: form.elements.key.value, fields: fields(), photos, at: Date.now() });
+
+  async function keepDraft() {
+    if (!saving) {
+      await Outbox.put("drafts", draft());
+    }
+  }
+
+  function soon() {
+    window.clearTimeout(timer);
+    timer = window.setTimeout(() => keepDraft().catch(tellNotKept), 250);
+  }
+
+  function tellNotKept() {
+    state.textContent = "This device keeps nothing: stay on this page until it is saved.";
+  }
+
+  function unfoldWhatIsFilled() {
+    for (const details of form.querySelectorAll("details")) {
+      const filled = [...details.querySelectorAll("input:not([type=hidden], [type=file]), select, textarea")].some(control =>
+        control.type === "radio" || control.type === "checkbox" ? control.checked && control.value !== "" : control.value !== "" && control.name !== "technician" && control.name !== "asked");
+      details.open ||= filled || details.querySelector(".field-error") !== null;
+    }
+  }
+
+  function fill(entry) {
+    const values = new Map();
+    for (const [name, value] of entry.fields) {
+      values.set(name, [...(values.get(name) ?? []), value]);
+    }
+    for (const control of form.elements) {
+      if (!control.name || control.type === "file" || control.name === tokenField || control.name === "unit" || control.name === "saved_by") {
+        continue;
+      }
+      const given = values.get(control.name) ?? [];
+      if (control.type === "radio" || control.type === "checkbox") {
+        control.checked = given.includes(control.value) || (control.type === "radio" && control.value === "" && given.length === 0);
+      } else if (given.length > 0) {
+        control.value = given[0];
+      }
+    }
+    photos = entry.photos ?? [];
+    showPhotos();
+    unfoldWhatIsFilled();
+  }
+
+  function clearProblems() {
+    form.querySelectorAll(".field-error").forEach(each => each.remove());
+    document.getElementById("problems")?.remove();
+  }
+
+  function nearest(field) {
+    for (let name = field; name; name = name.includes("/") ? name.slice(0, name.lastIndexOf("/")) : "") {
+      const control = [...form.elements].find(each => each.name === name || each.name?.startsWith(name + "/"));
+      if (control) {
+        return control.closest("fieldset, .entry, label") ?? control;
+      }
+    }
+    return null;
+  }
+
+  function showProblems(problems) {
+    clearProblems();
+    const box = element("div", "", { class: "error", id: "problems", role: "alert", tabindex: "-1" });
+    box.append(element("p", "Not saved yet: " + (problems.length === 1 ? "1 thing is" : problems.length + " things are") + " to be mended. What you entered is still here."));
+    for (const problem of problems) {
+      const place = problem.field && !["unit", "key"].includes(problem.field) ? nearest(problem.field) : null;
+      const text = element("p", "", place ? { class: "error field-error", "data-rule": problem.rule } : { "data-rule": problem.rule });
+      text.append(element("strong", problem.detail), " " + problem.mend);
+      (place ?? box).append(text);
+      for (let above = place?.closest("details"); above; above = above.parentElement.closest("details")) {
+        above.open = true;
+      }
+    }
+    form.before(box);
+    box.focus();
+    box.scrollIntoView({ block: "start" });
+  }
+
+  // The server asks this again; here it spares a person without a signal a refusal that comes too late.
+  function notProven() {
+    if (form.elements.outcome.value !== "proven") {
+      return null;
+    }
+    const open = [...form.querySelectorAll("[data-proof]")].filter(proof => {
+      const result = form.elements[proof.dataset.proof].value;
+      return proof.dataset.when ? result === "fail" : result !== "pass";
+    });
+    return open.length === 0 ? null : {
+      field: "outcome", rule: "proof_missing", detail: "This repair is not proven yet: " + open.map(proof => proof.dataset.name).join(", ") + ".",
+      mend: "Choose 'Repaired, not proven', or take the proofs that are left and mark them.",
+    };
+  }
+
+  function thumbnail(picture) {
+    const canvas = document.createElement("canvas");
+    const side = Math.min(picture.width, picture.height);
+    canvas.width = canvas.height = 160;
+    canvas.getContext("2d").drawImage(picture, (picture.width - side) / 2, (picture.height - side) / 2, side, side, 0, 0, 160, 160);
+    return canvas.toDataURL("image/jpeg", 0.7);
+  }
+
+  async function shrunk(file, picture) {
+    const scale = Math.min(1, longestEdge / Math.max(picture.width, picture.height));
+    const canvas = document.createElement("canvas");
+    canvas.width = Math.round(picture.width * scale);
+    canvas.height = Math.round(picture.height * scale);
+    canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
+    const blob = await new Promise(resolve => canvas.toBlob(resolve, "image/jpeg", 0.85));
+    return blob && blob.size < file.size ? blob : file;
+  }
+
+  async function addPhotos(files) {
+    const told = [];
+    for (const file of files) {
+      let picture = null;
+      try {
+        picture = await createImageBitmap(file);
+      } catch {
+        told.push(file.name + " is no photo.");
+        continue;
+      }
+      const blob = file.size > shrinkAbove ? await shrunk(file, picture) : file;
+      if (!["image/jpeg", "image/png", "image/webp"].includes(blob.type)) {
+        told.push(file.name + " is no JPEG, PNG or WebP photo.");
+      } else if (blob.size > mostBytes) {
+        told.push(file.name + " is larger than 8 MiB.");
+      } else if (photos.length === mostPhotos) {
+        told.push(file.name + " is one too many: " + mostPhotos + " photos go with a visit.");
+      } else {
+        photos.push({ name: file.name, blob, thumbnail: thumbnail(picture) });
+      }
+      picture.close();
+    }
+    picker.value = "";
+    showPhotos(told);
+    await keepDraft();
+  }
+
+  function showPhotos(told = []) {
+    photoList.hidden = photos.length === 0 && told.length === 0;
+    photoList.replaceChildren(...photos.map((photo, index) => {
+      const item = element("li", "");
+      const out = element("button", "Take out", { type: "button", class: "quiet" });
+      out.addEventListener("click", () => {
+        photos.splice(index, 1);
+        showPhotos();
+        keepDraft().catch(tellNotKept);
+      });
+      item.append(element("img", "", { src: photo.thumbnail, alt: "Photo " + (index + 1) + ": " + photo.name }), out);
+      return item;
+    }), ...told.map(text => element("li", text, { class: "error", role: "alert" })));
+  }
+
+  function done(entry) {
+    const text = entry.why === "signed_out" ? "Kept on this device. Sign in to send it."
+      : entry.why === "another_person" ? "Kept on this device. Somebody else is signed in by now: sign in as " + entry.reader + " to send it."
+        : entry.why === "not_allowed" ? "Kept on this device. Your key may not send records: ask for one that may."
+          : entry.why === "server" ? "Kept on this device. The service did not take it just now; it will be sent again by itself."
+            : "Kept on this device. There is no signal: it will be sent by itself when there is one. You may close this page.";
+    const box = element("section", "", { class: "callout", id: "kept", tabindex: "-1", role: "status" });
+    box.append(element("h2", "Saved on this device"), element("p", text));
+    const links = element("p", "");
+    links.append(element("a", entry.why === "signed_out" ? "Sign in" : "What waits on this device", { class: "button", href: entry.why === "signed_out" ? "/sign-in?return_to=/visits" : "/visits" }));
+    box.append(links);
+    form.replaceWith(box);
+    box.focus();
+    OutboxPage.onChange((_, sent) => {
+      const mine = sent?.find(each => each.key === entry.key);
+      if (mine) {
+        window.location.assign(mine.receipt);
+      }
+    });
+  }
+
+  async function save() {
+    const problem = notProven();
+    if (problem) {
+      showProblems([problem]);
+      return;
+    }
+    saving = true;
+    window.clearTimeout(timer);
+    button.disabled = true;
+    state.textContent = "Saving …";
+    if (form.elements.left.value === "") {
+      form.elements.left.value = wallTime();
+    }
+    const entry = { ...draft(), state: "waiting", why: "no_signal", savedAt: Date.now() };
+    await Outbox.put("outbox", entry);
+    await Outbox.remove("drafts", id);
+    navigator.serviceWorker?.getRegistration().then(worker => worker?.sync?.register("washwear-outbox")).catch(() => {});
+    const after = await Outbox.sendOne(entry.key);
+    if (after === null || after.state === "sent") {
+      window.location.assign(after?.receipt ?? "/visits/" + entry.key);
+      return;
+    }
+    await OutboxPage.show();
+    saving = false;
+    button.disabled = false;
+    state.textContent = "";
+    if (after.state === "refused") {
+      showProblems(after.problems);
+    } else {
+      done(after);
+    }
+  }
+
+  async function begin() {
+    if (form.dataset.fresh !== "true") {
+      await keepDraft();
+      unfoldWhatIsFilled();
+      return;
+    }
+    const refused = (await Outbox.all("outbox")).find(entry => entry.state === "refused" && entry.unit === unit && entry.reader === OutboxPage.reader);
+    const kept = refused ?? await Outbox.get("drafts", id);
+    if (kept) {
+      fill(kept);
+      const note = element("p", (refused ? "This close-out was not accepted. " : "Your draft of " + new Date(kept.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" }) + " is back. "), { class: "doubt", id: "draft-note" });
+      const again = element("button", "Start again", { type: "button", class: "quiet" });
+      again.addEventListener("click", async () => {
+        if (window.confirm("Throw away what was entered for " + unit + "?")) {
+          saving = true;
+          window.clearTimeout(timer);
+          await Outbox.remove("drafts", id);
+          await (refused ? Outbox.remove("outbox", refused.key) : null);
+          window.location.reload();
+        }
+      });
+      note.append(again);
+      form.before(note);
+      if (refused) {
+        showProblems(refused.problems);
+      }
+      return;
+    }
+    // A page kept for use without a signal brings the key and the time of the day on which it was kept.
+    form.elements.key.value = newKey();
+    form.elements.arrived.value = wallTime();
+  }
+
+  async function register() {
+    if (!("serviceWorker" in navigator)) {
+      return;
+    }
+    await navigator.serviceWorker.register(form.dataset.worker, { scope: "/" });
+    const worker = (await navigator.serviceWorker.ready).active;
+    const assets = [...document.querySelectorAll("link[href^='/assets/'], script[src^='/assets/']")].map(each => each.getAttribute("href") ?? each.getAttribute("src"));
+    worker.postMessage({ type: "keep", urls: [window.location.pathname + window.location.search, "/visits", form.dataset.keep, ...assets] });
+  }
+
+  form.addEventListener("input", soon);
+  form.addEventListener("change", event => {
+    if (event.target === picker) {
+      addPhotos([...picker.files]).catch(tellNotKept);
+    } else {
+      soon();
+    }
+  });
+  form.addEventListener("submit", event => {
+    event.preventDefault();
+    save().catch(() => {
+      // Nothing can be kept here: send it as a browser without scripts would.
+      tellNotKept();
+      form.submit();
+    });
+  });
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "hidden" && form.isConnected && !saving && timer) {
+      keepDraft().catch(() => {});
+    }
+  });
+  begin().catch(tellNotKept);
+  register().catch(error => console.info("No service worker: " + error));
+})();

@@ -1,0 +1,184 @@
+using System.Net.Http.Headers;
+using System.Net.Http.Json;
+using System.Text;
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using Microsoft.Playwright;
+
+namespace Washwear.Browser;
+
+/// <summary>A technician closes a visit on a phone, in a cellar: the network goes, the page is closed, and nothing is lost or sent twice.</summary>
+public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromium>, IAsyncLifetime, IDisposable
+{
+    private const string Key = "a-key-of-the-browser-tests-0123456789";
+    private const int PhoneWidth = 390;
+
+    private const string Registry = """
+        {"operators":[{"operator":"harbour","name":"Harbour Kitchens (invented)"}],
+         "sites":[{"site":"pier-4","operator":"harbour","name":"Pier 4","time_zone":"Europe/Vienna"}],
+         "models":[{"model":"T10","name":"Ten-tray oven","kind":"combi oven",
+           "positions":[{"position":"wash-pump","name":"Wash pump","failure_modes":["leaks","seized"],"part_numbers":["P/100-2"]},
+                        {"position":"suction-hose","name":"Pump suction hose"},{"position":"heating-element","name":"Heating element"}],
+           "programmes":[{"programme":"night","grade":"standard","minutes":74}],
+           "faults":[{"code":"E21","text":"No water circulates","locks_out_washing":true,"causes":[{"position":"wash-pump","failure_mode":"seized","cause":"scale"}],
+                      "checks":[{"check":"turn-impeller","text":"Turn the impeller by hand","minutes":5,"positions":["wash-pump"],"hazards":["electric"]}]},
+                     {"code":"E50","text":"Does not heat","locks_out_cooking":true,"causes":[{"position":"heating-element"}]}]}],
+         "units":[{"unit":"OVEN-1","site":"pier-4","model":"T10","serial":"S/1","commissioned_on":"2023-05-01"},
+                  {"unit":"OVEN-2","site":"pier-4","model":"T10","serial":"S/2","commissioned_on":"2023-05-01"}],
+         "rules":[{"rule":"daily","scope":{},"grade":"standard","every_trading_days":1,"grace_hours":2,"basis":"House rule 7"}]}
+        """;
+
+    private ServedWashwear _served = null!;
+    private CuttableWire _wire = null!;
+    private HttpClient _api = null!;
+
+    public async Task InitializeAsync()
+    {
+        (_served, string address) = await ServedWashwear.StartAsync(
+            ["serve", "--urls", "http://127.0.0.1:0"],
+            ListensLine(),
+            new Dictionary<string, string> { ["WASHWEAR_ADMIN_KEY"] = Key, ["WASHWEAR_DATABASE"] = "{folder}/washwear.db" });
+        _wire = new CuttableWire(new Uri(address));
+        _api = new HttpClient { BaseAddress = new Uri(address) };
+        _api.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", Key);
+        using HttpResponseMessage registry = await _api.PutAsync("/v1/registry", new StringContent(Registry, Encoding.UTF8, "application/json"));
+        Assert.True(registry.IsSuccessStatusCode, await registry.Content.ReadAsStringAsync());
+        string now = TimeProvider.System.GetUtcNow().AddHours(-3).ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture);
+        using HttpResponseMessage records = await _api.PostAsync("/v1/records", new StringContent(
+            $$"""
+            [{"type":"fault","key":"f","unit":"OVEN-1","at":"{{now}}","code":"E21"},
+             {"type":"part_change","key":"p","unit":"OVEN-1","at":"2025-01-07T09:00:00Z","position":"wash-pump","fitted":{"part_number":"P/100-2"} }]
+            """,
+            Encoding.UTF8,
+            "application/json"));
+        Assert.True(records.IsSuccessStatusCode, await records.Content.ReadAsStringAsync());
+    }
+
+    public async Task DisposeAsync()
+    {
+        await _wire.DisposeAsync();
+        await _served.DisposeAsync();
+    }
+
+    public void Dispose() => _api.Dispose();
+
+    [Fact]
+    public async Task A_visit_closed_without_a_signal_survives_closing_the_page_and_is_sent_once_when_the_signal_is_back()
+    {
+        await using IBrowserContext phone = await SignInAsync();
+        IPage page = await phone.NewPageAsync();
+        await OpenFormAsync(page, "OVEN-1");
+        Assert.True(await page.IsCheckedAsync("input[name=fault][value=E21]"));
+        Assert.True(await page.EvaluateAsync<int>("() => document.documentElement.scrollWidth") <= PhoneWidth);
+
+        // Half of it is entered, then the signal goes, and the page is closed.
+        await TapAsync(page, "Checks");
+        await ChooseAsync(page, "check/turn-impeller/result", "fail");
+        await page.ClickAsync("text=Add a reading");
+        await page.FillAsync("[name='check/turn-impeller/reading']", "1,5");
+        await page.SelectOptionAsync("[name='check/turn-impeller/unit']", "A");
+        await TapAsync(page, "Parts");
+        await page.ClickAsync("details.part:has-text('Wash pump') > summary");
+        await ChooseAsync(page, "part/wash-pump/out", "found_failed");
+        await page.SetInputFilesAsync("input[name=photo]", new FilePayload { Name = "pump.png", MimeType = "image/png", Buffer = Picture });
+        await page.Locator(".photo-list img").WaitForAsync();
+        await CutAsync(phone);
+        await page.FillAsync("textarea[name=note]", "Scale in the pump.");
+        await page.WaitForFunctionAsync("async () => (await Outbox.all('drafts')).some(draft => draft.fields.some(field => field[1].startsWith('Scale')))");
+        await page.CloseAsync();
+
+        // Opened again without a signal, everything is there; the rest is entered and saved.
+        page = await phone.NewPageAsync();
+        await page.GotoAsync(new Uri(_wire.Address, "/visits/new?unit=OVEN-1").ToString());
+        await page.Locator("#draft-note").WaitForAsync();
+        Assert.Equal("Scale in the pump.", await page.InputValueAsync("textarea[name=note]"));
+        Assert.True(await page.IsCheckedAsync("input[name='part/wash-pump/out'][value=found_failed]"));
+        Assert.Equal(1, await page.Locator(".photo-list img").CountAsync());
+        await ChooseAsync(page, "part/wash-pump/mode", "seized");
+        await ChooseAsync(page, "part/wash-pump/in", "P/100-2");
+        await TapAsync(page, "Proofs");
+        await ChooseAsync(page, "proof/no-leak", "pass");
+        await ChooseAsync(page, "outcome", "proven");
+        await page.ClickAsync(".save-bar button");
+        await page.Locator("#problems").WaitForAsync();
+        Assert.Contains("Full wash completed", await page.InnerTextAsync("form .field-error"), StringComparison.Ordinal);
+        await ChooseAsync(page, "outcome", "repaired_not_proven");
+        await page.ClickAsync(".save-bar button");
+        await page.Locator("#kept").WaitForAsync();
+        Assert.Contains("no signal", await page.InnerTextAsync("#kept"), StringComparison.Ordinal);
+        Assert.Contains("1 close-out waits for a signal", await page.InnerTextAsync("#outbox-strip"), StringComparison.Ordinal);
+        await page.CloseAsync();
+        Assert.Equal(0, await CountAsync("visit"));
+
+        // Any page tells of it; without a signal those that are not kept say what there is.
+        page = await phone.NewPageAsync();
+        await page.GotoAsync(new Uri(_wire.Address, "/units/OVEN-1").ToString());
+        await page.Locator("#on-device li").First.WaitForAsync();
+        Assert.Contains("Close-out of OVEN-1", await page.InnerTextAsync("#on-device"), StringComparison.Ordinal);
+
+        // The signal is back: it is sent by itself, by two pages at the same time, once.
+        IPage second = await phone.NewPageAsync();
+        await second.GotoAsync(new Uri(_wire.Address, "/visits").ToString());
+        _wire.Mend();
+        await phone.SetOfflineAsync(false);
+        await page.WaitForFunctionAsync("async () => (await Outbox.all('outbox')).length === 0", null, new() { Timeout = 60_000 });
+        await page.ReloadAsync();
+        await second.ReloadAsync();
+        Assert.Equal(1, await CountAsync("visit"));
+        Assert.Equal(2, await CountAsync("part_change"));
+
+        // Its consequences show on the unit's page and in part life.
+        await page.GotoAsync(new Uri(_wire.Address, "/units/OVEN-1").ToString());
+        Assert.Equal(0, await page.Locator("#outbox-strip").CountAsync());
+        await page.ClickAsync("section:has(#visits) a");
+        string receipt = await page.InnerTextAsync("main");
+        Assert.Contains("Repaired, not proven", receipt, StringComparison.Ordinal);
+        Assert.Contains("Turn the impeller by hand: fail, 1.50 A", receipt, StringComparison.Ordinal);
+        Assert.Contains("Scale in the pump.", receipt, StringComparison.Ordinal);
+        Assert.True(await page.EvaluateAsync<bool>("() => document.querySelector('.photos img').decode().then(() => true)"));
+        await page.GotoAsync(new Uri(_wire.Address, "/part-life/lives?position=wash-pump").ToString());
+        Assert.Contains("eized", await page.InnerTextAsync("main"), StringComparison.Ordinal);
+        JsonElement life = await _api.GetFromJsonAsync<JsonElement>("/v1/part-life/wash-pump");
+        Assert.Equal(1, life.GetProperty("basis").GetProperty("failures").GetInt32());
+    }
+
+    [GeneratedRegex("Washwear listens on (http://[^ ,]+)")]
+    private static partial Regex ListensLine();
+
+    // One white pixel.
+    private static byte[] Picture => Convert.FromBase64String("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mP8/5+hHgAHggJ/PchI7wAAAABJRU5ErkJggg==");
+
+    private static Task TapAsync(IPage page, string fold) => page.ClickAsync($"details.fold > summary:has-text('{fold}')");
+
+    private static Task ChooseAsync(IPage page, string name, string value) =>
+        page.ClickAsync($"label.segment:has(input[name='{name}'][value='{value}'])");
+
+    private async Task CutAsync(IBrowserContext phone)
+    {
+        _wire.Cut();
+        await phone.SetOfflineAsync(true);
+    }
+
+    private async Task<IBrowserContext> SignInAsync(int width = PhoneWidth)
+    {
+        IBrowserContext phone = await chromium.OpenAsync(width);
+        IPage page = await phone.NewPageAsync();
+        await page.GotoAsync(new Uri(_wire.Address, "/sign-in").ToString());
+        await page.FillAsync("input[name=key]", Key);
+        await page.ClickAsync("main button[type=submit]");
+        await page.CloseAsync();
+        return phone;
+    }
+
+    private async Task OpenFormAsync(IPage page, string unit)
+    {
+        await page.GotoAsync(new Uri(_wire.Address, "/units/" + unit).ToString());
+        await page.ClickAsync("text=Close out a visit");
+        await page.Locator("form#close-out").WaitForAsync();
+        await page.WaitForFunctionAsync(
+            "async () => navigator.serviceWorker.controller && (await (await caches.open(Outbox.cacheName)).keys()).filter(each => !each.url.includes('/assets/') || each.url.includes('on-device')).length >= 3");
+    }
+
+    private async Task<int> CountAsync(string type) =>
+        (await _api.GetFromJsonAsync<JsonElement>("/v1/records?type=" + type)).GetProperty("items").GetArrayLength();
+}
