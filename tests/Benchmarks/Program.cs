@@ -5,6 +5,7 @@ using Washwear.Benchmarks.EarlySigns;
 using Washwear.Benchmarks.Ingest;
 using Washwear.Benchmarks.Pages;
 using Washwear.Benchmarks.PartLife;
+using Washwear.Benchmarks.Repeats;
 
 // Prints each measurement beside the limit that it is held to. Which ones run is chosen by name; none chosen: all benchmarks. Studies
 // take minutes and run only when named; a number after a name says how large a study is, as in 'fuzz 1000000'.
@@ -15,6 +16,7 @@ using Washwear.Benchmarks.PartLife;
     ("refit", false, _ => FleetRefitBenchmark.RunAsync()),
     ("ingest", false, _ => IngestBenchmark.RunAsync()),
     ("early-signs", false, _ => DetectionBenchmark.RunAsync()),
+    ("repeats", false, RepeatsBenchmark.RunAsync),
     ("pages", false, _ => PagesBenchmark.RunAsync()),
     ("fleet-small", false, _ => FleetBenchmark.RunAsync(1_000)),
     ("fleet", false, _ => FleetBenchmark.RunAsync(10_000)),

@@ -1,3 +1,5 @@
+using System.Runtime.InteropServices;
+
 namespace Washwear.Analytics.Repeats;
 
 /// <summary>A fault that a unit raised.</summary>
@@ -57,25 +59,28 @@ public static class FaultEpisodes
         }
 
         var repaired = repairs.GroupBy(r => r.Unit).ToDictionary(g => g.Key, g => g.Select(r => r.AtMs).Order().ToArray());
-        var running = new Dictionary<(int Unit, long Stream), Running>();
-        var all = new List<Running>();
+        Dictionary<long, int> byCode = new(faults.Count), byLockout = [];
+        var all = new Running[faults.Count];
+        int count = 0;
         foreach (int i in InTime(faults))
         {
             RaisedFault fault = faults[i];
-            (int, long) stream = (fault.Unit, options.AnyLockout && fault.LocksOutWashing ? long.MinValue : fault.Code);
-            if (!running.TryGetValue(stream, out Running? episode)
-                || (double)fault.RaisedAtMs - episode.EndMs > options.GapHours * MillisecondsPerHour
-                || AnyWithin(repaired.GetValueOrDefault(fault.Unit, []), episode.LastRaisedMs, fault.RaisedAtMs))
+            bool lockout = options.AnyLockout && fault.LocksOutWashing;
+            ref int at = ref CollectionsMarshal.GetValueRefOrAddDefault(
+                lockout ? byLockout : byCode, ((long)fault.Unit << 32) | (lockout ? 0 : (uint)fault.Code), out bool known);
+            if (!known
+                || (double)fault.RaisedAtMs - all[at].EndMs > options.GapHours * MillisecondsPerHour
+                || AnyWithin(repaired.GetValueOrDefault(fault.Unit, []), all[at].LastRaisedMs, fault.RaisedAtMs))
             {
-                episode = new Running(fault);
-                running[stream] = episode;
-                all.Add(episode);
+                at = count++;
+                all[at] = new Running(fault);
             }
 
-            episode.Add(fault);
+            all[at].Add(fault);
         }
 
-        return [.. all.Select(e => e.Closed())];
+        var singleCodes = new Dictionary<int, int[]>();
+        return [.. all.Take(count).Select(e => e.Closed(singleCodes))];
     }
 
     /// <summary>Indices in the order of raising, unit, code.</summary>
@@ -88,7 +93,11 @@ public static class FaultEpisodes
         {
             if (i == order.Length || raised[i] != raised[from])
             {
-                order.AsSpan(from, i - from).Sort((a, b) => Tie(faults[a]).CompareTo(Tie(faults[b])));
+                if (i - from > 1)
+                {
+                    order.AsSpan(from, i - from).Sort((a, b) => Tie(faults[a]).CompareTo(Tie(faults[b])));
+                }
+
                 from = i;
             }
         }
@@ -106,10 +115,10 @@ public static class FaultEpisodes
         return last >= 0 && times[last] > after;
     }
 
-    /// <summary>An episode that may still grow.</summary>
-    private sealed class Running(RaisedFault first)
+    /// <summary>An episode that may still grow. A value, as most of a hundred thousand have a single fault.</summary>
+    private struct Running(RaisedFault first)
     {
-        private readonly List<int> _codes = new(1);
+        private List<int>? _furtherCodes;
         private int _faults;
         private int _neverCleared;
 
@@ -123,12 +132,17 @@ public static class FaultEpisodes
             LastRaisedMs = fault.RaisedAtMs;
             _faults++;
             _neverCleared += fault.ClearedAtMs is null ? 1 : 0;
-            if (!_codes.Contains(fault.Code))
+            if (fault.Code != first.Code && _furtherCodes?.Contains(fault.Code) != true)
             {
-                _codes.Add(fault.Code);
+                (_furtherCodes ??= []).Add(fault.Code);
             }
         }
 
-        public FaultEpisode Closed() => new(first.Unit, _codes, first.RaisedAtMs, EndMs, _faults, _neverCleared);
+        public readonly FaultEpisode Closed(Dictionary<int, int[]> singleCodes)
+        {
+            int[]? codes = _furtherCodes is null ? singleCodes.GetValueOrDefault(first.Code) : [first.Code, .. _furtherCodes];
+            codes ??= singleCodes[first.Code] = [first.Code];
+            return new FaultEpisode(first.Unit, codes, first.RaisedAtMs, EndMs, _faults, _neverCleared);
+        }
     }
 }
