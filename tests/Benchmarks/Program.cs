@@ -1,6 +1,7 @@
 using System.Globalization;
 using Washwear.Benchmarks;
 using Washwear.Benchmarks.Cleaning;
+using Washwear.Benchmarks.Diagnosis;
 using Washwear.Benchmarks.EarlySigns;
 using Washwear.Benchmarks.Ingest;
 using Washwear.Benchmarks.Pages;
@@ -17,6 +18,7 @@ using Washwear.Benchmarks.Repeats;
     ("ingest", false, _ => IngestBenchmark.RunAsync()),
     ("early-signs", false, _ => DetectionBenchmark.RunAsync()),
     ("repeats", false, RepeatsBenchmark.RunAsync),
+    ("diagnosis", false, _ => DiagnosisBenchmark.RunAsync()),
     ("pages", false, _ => PagesBenchmark.RunAsync()),
     ("fleet-small", false, _ => FleetBenchmark.RunAsync(1_000)),
     ("fleet", false, _ => FleetBenchmark.RunAsync(10_000)),
