@@ -3,8 +3,8 @@ namespace Washwear.Analytics.Diagnosis;
 /// <summary>What a result makes of the probabilities of the causes.</summary>
 /// <param name="ProbabilityOfResult">How probable the result was before it came, 0 to 1.</param>
 /// <param name="Probabilities">Probability of each cause after it; unchanged where <paramref name="Contradicts"/>.</param>
-/// <param name="Contradicts">Whether no cause can give this result by the stated chances, as when a check without false alarms fires for what
-/// was ruled out: one of the two is wrong, and nothing can be computed from it.</param>
+/// <param name="Contradicts">Whether no cause can give this result by the stated chances, as when a check without false alarms fires for
+/// what was ruled out: one of the two is wrong, and nothing can be computed from it.</param>
 public sealed record BeliefAfter(double ProbabilityOfResult, IReadOnlyList<double> Probabilities, bool Contradicts);
 
 /// <summary>

@@ -1,24 +1,25 @@
 namespace Washwear.Analytics.Diagnosis;
 
 /// <summary>
-/// Probability of each cause of a fault at one unit. The catalogue's prior weights are the counts of a Dirichlet distribution; closed visits
-/// of the fleet add to them: mean share_i = (w_i + n_i) / sum (w + n) (conjugate updating of multinomial counts, as in Gelman et al.,
-/// Bayesian Data Analysis, 3rd ed., section 3.4). Causes compete as hazards do, so the share is multiplied by the hazard of the part fitted
-/// now over the mean hazard of the fleet, under which the visits were made, and scaled to add to 1. A visit counts once: shared equally by
-/// its findings that the catalogue knows, and each of those shared by the causes that it names in proportion to their prior weights.
-/// Exactly one cause is taken to be present.
+/// Probability of each cause of a fault at one unit. The catalogue's prior weights are the counts of a Dirichlet distribution; closed
+/// visits of the fleet add to them: mean share_i = (w_i + n_i) / sum (w + n) (conjugate updating of multinomial counts, as in Gelman et
+/// al., Bayesian Data Analysis, 3rd ed., section 3.4). Causes compete as hazards do, so the share is multiplied by the hazard of the part
+/// fitted now over the mean hazard of the fleet, under which the visits were made, and scaled to add to 1. A visit counts once: shared
+/// equally by its findings that the catalogue knows, and each of those shared by the causes that it names in proportion to their prior
+/// weights. Exactly one cause is taken to be present.
 /// </summary>
 public static class CauseWeights
 {
     /// <summary>Weighs the causes.</summary>
     /// <param name="catalogue">Causes that the catalogue names for the fault code; may be empty: then all is 'something else'.</param>
     /// <param name="visits">Closed visits of the fleet for the fault code, in any order.</param>
-    /// <param name="parts">For each cause of the catalogue the part fitted now; null where nothing is known of its life or age, or where the
-    /// age bears not on the cause, as on a blockage. Empty: null for all.</param>
+    /// <param name="parts">For each cause of the catalogue the part fitted now; null where nothing is known of its life or age, or where
+    /// the age bears not on the cause, as on a blockage. Empty: null for all.</param>
     /// <param name="options">Options.</param>
     /// <exception cref="ArgumentException">A number lies outside its range, or there are not as many parts as causes.</exception>
     public static CauseWeighing Weigh(
-        IReadOnlyList<CataloguedCause> catalogue, IReadOnlyList<VisitEvidence> visits, IReadOnlyList<PartHazard?> parts, CauseOptions options)
+        IReadOnlyList<CataloguedCause> catalogue, IReadOnlyList<VisitEvidence> visits, IReadOnlyList<PartHazard?> parts,
+        CauseOptions options)
     {
         ArgumentNullException.ThrowIfNull(catalogue);
         ArgumentNullException.ThrowIfNull(visits);
@@ -102,8 +103,8 @@ public static class CauseWeights
         return
         [
             .. prior.Select((weight, i) => new WeighedCause(
-                i < catalogue.Count ? catalogue[i] : null, after[i], weight / priorSum, countSum > 0 ? counts[i] / countSum : null, counts[i],
-                before[i], factors[i].Factor, factors[i].Cut)),
+                i < catalogue.Count ? catalogue[i] : null, after[i], weight / priorSum, countSum > 0 ? counts[i] / countSum : null,
+                counts[i], before[i], factors[i].Factor, factors[i].Cut)),
         ];
     }
 }

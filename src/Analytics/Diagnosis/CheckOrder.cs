@@ -1,13 +1,13 @@
 namespace Washwear.Analytics.Diagnosis;
 
 /// <summary>
-/// The order in which one pass through the checks costs least. Exactly one cause is present. A check that fires leads to the repair of what it
-/// speaks of, by probability per minute of repair, without what was already repaired in vain; the right repair is proven and ends the visit,
-/// wrong ones are paid for and the pass goes on; the end of the list means a second visit. Checks err independently once the cause is given.
-/// With one check a cause, decreasing p (1 - miss) / (minutes + chance of a false alarm x repair minutes) costs least, by exchange of
-/// neighbours; for perfect checks that is p / minutes: Smith (1956) Naval Research Logistics Quarterly 3, 59-66. Where checks share causes or
-/// the last one is spared, that order need not be best: up to <see cref="MostCompared"/> checks all orders are compared, by dynamic programming
-/// over the sets of checks done.
+/// The order in which one pass through the checks costs least. Exactly one cause is present. A check that fires leads to the repair of
+/// what it speaks of, by probability per minute of repair, without what was already repaired in vain; the right repair is proven and ends
+/// the visit, wrong ones are paid for and the pass goes on; the end of the list means a second visit. Checks err independently once the
+/// cause is given. With one check a cause, decreasing p (1 - miss) / (minutes + chance of a false alarm x repair minutes) costs least, by
+/// exchange of neighbours; for perfect checks that is p / minutes: Smith (1956) Naval Research Logistics Quarterly 3, 59-66. Where checks
+/// share causes or the last one is spared, that order need not be best: up to <see cref="MostCompared"/> checks all orders are compared,
+/// by dynamic programming over the sets of checks done.
 /// </summary>
 public static class CheckOrder
 {
@@ -15,8 +15,8 @@ public static class CheckOrder
     public const int MostCompared = 12;
 
     /// <summary>
-    /// Probability that a check resolves per minute: (1 - miss) x probability that it speaks of the cause / (its minutes + chance of a false
-    /// alarm x minutes to repair all it speaks of). Per minute, 0 or more.
+    /// Probability that a check resolves per minute: (1 - miss) x probability that it speaks of the cause / (its minutes + chance of a
+    /// false alarm x minutes to repair all it speaks of). Per minute, 0 or more.
     /// </summary>
     /// <param name="probabilities">Probability of each cause.</param>
     /// <param name="check">The check.</param>

@@ -21,7 +21,8 @@ public sealed record DiagnosisCase
     /// <param name="repairMinutes">Minutes to repair each cause and prove it, 0 or more; null: it cannot be repaired on this visit, as
     /// 'something else' cannot.</param>
     /// <param name="options">Options; null: the defaults.</param>
-    /// <exception cref="ArgumentException">A number lies outside its range, the counts do not agree, or two checks have one code.</exception>
+    /// <exception cref="ArgumentException">A number lies outside its range, the counts do not agree, or two checks have one
+    /// code.</exception>
     public DiagnosisCase(
         IReadOnlyList<double> probabilities, IReadOnlyList<DiagnosticCheck> checks, IReadOnlyList<double?> repairMinutes,
         DiagnosisOptions? options = null)

@@ -1,12 +1,12 @@
 namespace Washwear.Analytics.Diagnosis;
 
 /// <summary>
-/// Which check to do next, given the results so far. Probabilities follow Bayes' rule (<see cref="CauseBelief"/>); the next check is the one
-/// with the least mean minutes until the fault is mended or left for a second visit, checks and repairs included, when the best ones follow
-/// and checking ends at the chosen certainty. Up to <see cref="MostLookedAt"/> checks this is exact; of more, those that resolve most
-/// probability per minute are looked at. After the last check causes are repaired by probability per minute, as long as that is worth more
-/// than leaving. The certainty is that of causes which some check tells apart: where none does, they are named together. Troubleshooting by
-/// decision theory: Heckerman, Breese and Rommelse (1995) Communications of the ACM 38(3), 49-57 (from memory).
+/// Which check to do next, given the results so far. Probabilities follow Bayes' rule (<see cref="CauseBelief"/>); the next check is the
+/// one with the least mean minutes until the fault is mended or left for a second visit, checks and repairs included, when the best ones
+/// follow and checking ends at the chosen certainty. Up to <see cref="MostLookedAt"/> checks this is exact; of more, those that resolve
+/// most probability per minute are looked at. After the last check causes are repaired by probability per minute, as long as that is
+/// worth more than leaving. The certainty is that of causes which some check tells apart: where none does, they are named together.
+/// Troubleshooting by decision theory: Heckerman, Breese and Rommelse (1995) Communications of the ACM 38(3), 49-57 (from memory).
 /// </summary>
 public static class DiagnosisSession
 {

@@ -27,7 +27,8 @@ public sealed record CauseGroup(IReadOnlyList<int> Causes, double Probability);
 /// <param name="ExpectedMinutes">Mean minutes until the fault is mended or left for a second visit if this check comes next and the best
 /// ones follow; null where it was not among the checks that were looked at.</param>
 public sealed record ProposedCheck(
-    DiagnosticCheck Check, double SpeaksOf, BeliefAfter IfItFires, BeliefAfter IfItDoesNotFire, double ResolvedPerMinute, double? ExpectedMinutes);
+    DiagnosticCheck Check, double SpeaksOf, BeliefAfter IfItFires, BeliefAfter IfItDoesNotFire, double ResolvedPerMinute,
+    double? ExpectedMinutes);
 
 /// <summary>Answer of a diagnosis to the results entered so far.</summary>
 /// <param name="Stage">Where it stands.</param>
@@ -35,12 +36,12 @@ public sealed record ProposedCheck(
 /// <param name="Groups">Causes that no check tells apart together, the most probable group first.</param>
 /// <param name="MostLikely">Index of the most probable cause within the most probable group.</param>
 /// <param name="Next">The check to do next; null: none.</param>
-/// <param name="Alternatives">All checks that could tell more, the best first; the first one is <paramref name="Next"/>. Empty where none is
-/// to be done.</param>
+/// <param name="Alternatives">All checks that could tell more, the best first; the first one is <paramref name="Next"/>. Empty where none
+/// is to be done.</param>
 /// <param name="ExpectedMinutes">Mean minutes until the fault is mended or left for a second visit, repairs included.</param>
 /// <param name="ExpectedMinutesWithoutChecks">The same if no further check is done: what the checks save is the difference.</param>
-/// <param name="Repairs">Causes in the order in which they would be repaired if no further check were done, as long as trying is cheaper than
-/// leaving.</param>
+/// <param name="Repairs">Causes in the order in which they would be repaired if no further check were done, as long as trying is cheaper
+/// than leaving.</param>
 /// <param name="MinutesSpent">Minutes of the checks done so far.</param>
 /// <param name="Contradicting">Codes of results that no cause could give after the others; they were left aside.</param>
 /// <param name="Unknown">Codes of results whose check is not part of the case; they were left aside.</param>

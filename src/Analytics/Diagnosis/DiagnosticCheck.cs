@@ -5,7 +5,8 @@ public sealed record DiagnosticCheck
 {
     /// <summary>A step.</summary>
     /// <param name="check">Code.</param>
-    /// <param name="minutes">Minutes it takes, above 0 and finite. A step that takes no time is refused: nothing would be left to order.</param>
+    /// <param name="minutes">Minutes it takes, above 0 and finite. A step that takes no time is refused: nothing would be left to
+    /// order.</param>
     /// <param name="speaksOf">Indices of the causes that make it fire; repeated ones count once. Empty: it says nothing.</param>
     /// <param name="miss">Chance that it does not fire although one of them is present, 0 to 1.</param>
     /// <param name="falseAlarm">Chance that it fires although none of them is present, 0 to 1.</param>
@@ -83,7 +84,8 @@ public sealed record DiagnosticCheck
     {
         if (SpeaksOf.Count > 0 && SpeaksOf[^1] >= causes)
         {
-            throw new ArgumentOutOfRangeException(nameof(causes), causes, $"Check '{Check}' speaks of cause {SpeaksOf[^1]}, the last is {causes - 1}.");
+            throw new ArgumentOutOfRangeException(
+                nameof(causes), causes, $"Check '{Check}' speaks of cause {SpeaksOf[^1]}, the last is {causes - 1}.");
         }
     }
 }

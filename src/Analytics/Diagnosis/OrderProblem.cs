@@ -64,8 +64,8 @@ public sealed record OrderProblem
 
 /// <summary>What an order costs.</summary>
 /// <param name="ExpectedMinutes">Mean minutes over all causes and results.</param>
-/// <param name="ChanceOfSecondVisit">Chance that the pass ends without success, 0 to 1. It is the same for every order of all checks, unless
-/// the last one is spared.</param>
+/// <param name="ChanceOfSecondVisit">Chance that the pass ends without success, 0 to 1. It is the same for every order of all checks,
+/// unless the last one is spared.</param>
 public sealed record OrderCost(double ExpectedMinutes, double ChanceOfSecondVisit);
 
 /// <summary>An order of checks.</summary>

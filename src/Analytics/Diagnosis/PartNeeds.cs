@@ -16,7 +16,11 @@ internal sealed class PartNeeds
         Parts = [.. coverable.SelectMany(cause => cause.Parts!).Distinct()];
         Prices = [.. Parts.Select(part => prices.GetValueOrDefault(part))];
         List<string> numbered = [.. Parts];
-        Causes = [.. coverable.Select(cause => (cause.Probability, (int[])[.. cause.Parts!.Distinct().Select(part => numbered.IndexOf(part))]))];
+        Causes =
+        [
+            .. coverable.Select(cause =>
+                (cause.Probability, (int[])[.. cause.Parts!.Distinct().Select(part => numbered.IndexOf(part))])),
+        ];
         MostCoverable = Math.Min(1, Causes.Sum(cause => cause.Probability));
     }
 
@@ -33,7 +37,8 @@ internal sealed class PartNeeds
     /// <summary>What a part counts: its price where the cheapest are sought, else 1.</summary>
     public double CostOf(int part) => Cheapest ? Prices[part] : 1;
 
-    public double CoveredBy(HashSet<int> parts) => Math.Min(1, Causes.Where(cause => cause.Parts.All(parts.Contains)).Sum(cause => cause.Probability));
+    public double CoveredBy(HashSet<int> parts) =>
+        Math.Min(1, Causes.Where(cause => cause.Parts.All(parts.Contains)).Sum(cause => cause.Probability));
 
     public PartsChoice Result(double level, IReadOnlyCollection<int> chosen, double? oneFewer, double least, bool exact)
     {

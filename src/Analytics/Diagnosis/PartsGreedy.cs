@@ -3,6 +3,9 @@ namespace Washwear.Analytics.Diagnosis;
 /// <summary>Parts chosen cause by cause where there are too many sets to compare, with the limit that the best cannot go below.</summary>
 internal sealed class PartsGreedy(PartNeeds needs)
 {
+    // Stands for nothing where something is divided by a price.
+    private const double LeastCost = 1e-300;
+
     public PartsChoice Choose(double level, double wanted)
     {
         HashSet<int> chosen = [];
@@ -31,10 +34,11 @@ internal sealed class PartsGreedy(PartNeeds needs)
         return needs.Causes.Select(cause => (int[])[.. cause.Parts.Where(part => !chosen.Contains(part))])
             .Where(missing => missing.Length > 0)
             .MaxBy(missing => (needs.CoveredBy([.. chosen, .. missing]) - covered)
-                / Math.Max(missing.Sum(needs.CostOf), double.Epsilon * 1e20))!;
+                / Math.Max(missing.Sum(needs.CostOf), LeastCost))!;
     }
 
-    /// <summary>Least number or price by which the parts' shares of the causes add to the level: whole parts, or fractions of the dearest.</summary>
+    /// <summary>Least number or price by which the parts' shares of the causes add to the level: whole parts, or fractions of the
+    /// dearest.</summary>
     private double Least(double wanted)
     {
         double[] shares = new double[needs.Parts.Count];
@@ -49,7 +53,8 @@ internal sealed class PartsGreedy(PartNeeds needs)
         }
 
         double cost = 0;
-        foreach (int part in Enumerable.Range(0, shares.Length).OrderByDescending(part => shares[part] / Math.Max(needs.CostOf(part), double.Epsilon * 1e20)))
+        double Worth(int part) => shares[part] / Math.Max(needs.CostOf(part), LeastCost);
+        foreach (int part in Enumerable.Range(0, shares.Length).OrderByDescending(Worth))
         {
             double missing = wanted - PartNeeds.Rounding - covered;
             if (missing <= 0)

@@ -11,7 +11,8 @@ public sealed record CauseParts(double Probability, IReadOnlyList<string>? Parts
 /// <param name="Reachable">Whether any parts reach it; if not, <paramref name="Parts"/> reach as much as can be.</param>
 /// <param name="Parts">Part numbers, in the order in which the causes name them.</param>
 /// <param name="Covered">Probability that these parts are all that is needed, 0 to 1.</param>
-/// <param name="CoveredByOneFewer">The most that one part fewer would cover; null: no part is needed, or there were too many to compare.</param>
+/// <param name="CoveredByOneFewer">The most that one part fewer would cover; null: no part is needed, or there were too many to
+/// compare.</param>
 /// <param name="Price">Price of the parts, those without a price left out.</param>
 /// <param name="Unpriced">Parts among them that have no price; they counted as free.</param>
 /// <param name="MostCoverable">What all parts together would cover, 0 to 1.</param>

@@ -15,7 +15,8 @@ internal sealed class PassState
     {
     }
 
-    private PassState(OrderProblem problem, double[] open, double[] untouched) => (_problem, _open, _untouched) = (problem, open, untouched);
+    private PassState(OrderProblem problem, double[] open, double[] untouched) =>
+        (_problem, _open, _untouched) = (problem, open, untouched);
 
     private int Causes => _open.Length;
 
@@ -86,7 +87,10 @@ internal sealed class PassState
 
     // Of what a check speaks, the causes are tried by probability per minute of repair.
     private int[] InOrderOfRepair(DiagnosticCheck check) =>
-        [.. check.SpeaksOf.OrderByDescending(cause => _problem.Probabilities[cause] / Math.Max(_problem.RepairMinutes[cause], double.Epsilon))];
+    [
+        .. check.SpeaksOf.OrderByDescending(
+            cause => _problem.Probabilities[cause] / Math.Max(_problem.RepairMinutes[cause], double.Epsilon)),
+    ];
 
     private static double[] Ones(int count) => [.. Enumerable.Repeat(1.0, count)];
 }

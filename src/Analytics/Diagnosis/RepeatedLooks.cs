@@ -7,10 +7,10 @@ namespace Washwear.Analytics.Diagnosis;
 public sealed record LookPlan(IReadOnlyList<int> FirstLooks, double? ExpectedMinutes);
 
 /// <summary>
-/// Looks that may miss what is there, never see what is not, and are repeated until the cause is found. Looks are independent: the k-th look
-/// at cause i finds it with probability p_i (1 - miss_i) miss_i^(k - 1). Taking next the largest of that per minute costs least: Chew (1967)
-/// SIAM J. Applied Mathematics 15, 1312; Kadane (1968) J. Mathematical Analysis and Applications 22, 156. A look that misses for a lasting
-/// reason is not independent of the next, which this does not know.
+/// Looks that may miss what is there, never see what is not, and are repeated until the cause is found. Looks are independent: the k-th
+/// look at cause i finds it with probability p_i (1 - miss_i) miss_i^(k - 1). Taking next the largest of that per minute costs least:
+/// Chew (1967) SIAM J. Applied Mathematics 15, 1312; Kadane (1968) J. Mathematical Analysis and Applications 22, 156. A look that misses
+/// for a lasting reason is not independent of the next, which this does not know.
 /// </summary>
 public static class RepeatedLooks
 {
@@ -25,7 +25,8 @@ public static class RepeatedLooks
     /// <param name="looks">For each cause its look: minutes and chance of missing count.</param>
     /// <param name="first">How many looks to name, 0 or more.</param>
     public static LookPlan Best(IReadOnlyList<double> probabilities, IReadOnlyList<DiagnosticCheck> looks, int first) =>
-        Follow(probabilities, looks, first, (left, _) => Enumerable.Range(0, left.Length).MaxBy(i => left[i] * (1 - looks[i].Miss) / looks[i].Minutes));
+        Follow(probabilities, looks, first, (left, _) =>
+            Enumerable.Range(0, left.Length).MaxBy(i => left[i] * (1 - looks[i].Miss) / looks[i].Minutes));
 
     /// <summary>What repeating a list costs.</summary>
     /// <param name="probabilities">Probability of each cause, scaled to add to 1.</param>

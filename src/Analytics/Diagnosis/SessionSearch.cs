@@ -3,8 +3,8 @@ namespace Washwear.Analytics.Diagnosis;
 /// <summary>
 /// The best next check by dynamic programming over all results of up to <see cref="MostChecks"/> checks (3^checks states: not done, fires,
 /// does not fire): least cost of a state = least over its checks of minutes + least cost after either result; a state ends where the
-/// certainty is reached or no check can tell more, with the cost of the repairs that follow. All costs are weighed by the probability of the
-/// results that led there, so that none needs scaling.
+/// certainty is reached or no check can tell more, with the cost of the repairs that follow. All costs are weighed by the probability of
+/// the results that led there, so that none needs scaling.
 /// </summary>
 internal sealed class SessionSearch
 {
