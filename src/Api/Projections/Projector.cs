@@ -28,6 +28,7 @@ public sealed class Projector : IDisposable
         "DELETE FROM cleaning_run",
         "DELETE FROM cleaning_period",
         "DELETE FROM early_sign",
+        "DELETE FROM wash_month",
     ];
 
     private readonly RegistrySnapshot _registry;
@@ -39,6 +40,7 @@ public sealed class Projector : IDisposable
     private readonly ApprovalSpanTable _approvals;
     private readonly CleaningRunTable _cleaning;
     private readonly EarlySignTable _signs;
+    private readonly WashMonthTable _months;
     private readonly Dictionary<int, HashSet<string>> _touchedFaults = [];
     private readonly Dictionary<int, HashSet<string>> _touchedPositions = [];
     private readonly HashSet<int> _unitsWithVoidedFaults = [];
@@ -58,6 +60,7 @@ public sealed class Projector : IDisposable
         _approvals = new ApprovalSpanTable(session);
         _cleaning = new CleaningRunTable(session, registry);
         _signs = new EarlySignTable(session);
+        _months = new WashMonthTable(session);
     }
 
     /// <summary>Derives every projection from the ledger anew.</summary>
@@ -105,11 +108,13 @@ public sealed class Projector : IDisposable
             projector._statuses.CountAnew(unitId);
             projector._cleaning.BeginAnew(unitId);
             projector._signs.DeriveAnew(unitId);
+            projector._months.DeriveAnew(unitId);
         }
 
         projector._statuses.Flush();
         projector._cleaning.Flush();
         projector._signs.Flush();
+        projector._months.Flush();
     }
 
     /// <summary>Derives anew where those units stand whose rules, calendar or service are not those that it was derived with; to be called
@@ -153,6 +158,7 @@ public sealed class Projector : IDisposable
         {
             case WashRecord wash:
                 _washes.Add(unit, seq, wash);
+                _months.Add(unit.Id, wash);
                 break;
             case FaultRecord fault:
                 Touch(_touchedFaults, unit.Id, Spelling.Fault(unit.Model, fault.Code));
@@ -188,6 +194,7 @@ public sealed class Projector : IDisposable
         {
             case "wash":
                 _washes.Remove(unitId, entry.AtMs, entry.Seq);
+                _months.CountAnew(unitId, entry.AtMs);
                 break;
             case "fault" or "fault_cleared":
                 _unitsWithVoidedFaults.Add(unitId);
@@ -212,6 +219,7 @@ public sealed class Projector : IDisposable
         _statuses.Flush();
         _cleaning.Flush();
         _signs.Flush();
+        _months.Flush();
     }
 
     /// <inheritdoc/>
@@ -225,6 +233,7 @@ public sealed class Projector : IDisposable
         _statuses.Dispose();
         _cleaning.Dispose();
         _signs.Dispose();
+        _months.Dispose();
     }
 
     private static void Touch(Dictionary<int, HashSet<string>> touched, int unitId, string code)

@@ -220,6 +220,7 @@ public sealed class ArrivalOrderTests : IAsyncLifetime
             $"SELECT 'visit', p.from_ms, {Key("p.seq")}, p.asked_ms, p.arrived_ms, p.left_ms, p.outcome FROM visit_span p",
             $"SELECT 'approval', p.from_ms, {Key("p.seq")}, p.asked_ms, p.decided_ms, p.granted FROM approval_span p",
             "SELECT 'status', p.first_heard_ms, p.last_heard_ms, p.last_record_ms, p.washes_run FROM unit_status p",
+            "SELECT 'month', p.month, p.washes FROM wash_month p",
             "SELECT 'cleaning', p.terms, p.first_period, p.last_period, hex(p.run) FROM cleaning_run p",
             "SELECT 'period', p.id >> 32, hex(p.closed), hex(p.run) FROM (SELECT id & 4294967295 AS unit_id, id, closed, run FROM cleaning_period) p",
         ];

@@ -86,6 +86,7 @@ public sealed class ProjectionStateTests
             "SELECT unit_id, first_heard_ms, last_heard_ms, last_record_ms, washes_run FROM unit_status",
             "SELECT unit_id, terms, first_period, last_period, hex(run) FROM cleaning_run",
             "SELECT id, hex(closed), hex(run) FROM cleaning_period",
+            "SELECT month, unit_id, washes FROM wash_month",
         ];
         await using DbConnection connection = await host.Database.OpenReadAsync(CancellationToken.None);
         var lines = new List<string>();
