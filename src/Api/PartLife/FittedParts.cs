@@ -22,6 +22,10 @@ public sealed class FittedParts
             group => WeibullFit.Fit(FleetLives.OnClock([.. group], LifeClock.Days)),
             StringComparer.OrdinalIgnoreCase);
 
+    /// <summary>The life model of a position, in days; null: too few failures to fit one.</summary>
+    /// <param name="position">Code of the position.</param>
+    public Weibull? Curve(string position) => (_byPosition.GetValueOrDefault(position) as FittedLife)?.Curve;
+
     /// <summary>The chance that a fitted part fails within a time from now.</summary>
     /// <param name="life">A part that is still fitted.</param>
     /// <param name="days">The time, days, above 0.</param>

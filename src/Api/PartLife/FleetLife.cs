@@ -21,6 +21,46 @@ public enum LifeClock
 /// <param name="End">Age at its end, or at the last look at it.</param>
 public readonly record struct LifeAges(double Entry, double? LastSeenGood, double End);
 
+/// <summary>Ages of one part on each clock on which they can be told. Hundreds of thousands are held: no dictionary.</summary>
+/// <param name="Days">In days; null: not told.</param>
+/// <param name="Washes">In washes; null: not told.</param>
+/// <param name="OperatingHours">In operating hours; null: not told.</param>
+public readonly record struct AgesByClock(LifeAges? Days = null, LifeAges? Washes = null, LifeAges? OperatingHours = null)
+{
+    /// <summary>Whether they are told on none.</summary>
+    public bool IsEmpty => Days is null && Washes is null && OperatingHours is null;
+
+    /// <summary>The ages on a clock.</summary>
+    /// <param name="clock">The clock.</param>
+    /// <exception cref="KeyNotFoundException">They are not told on it.</exception>
+    public LifeAges this[LifeClock clock] => On(clock) ?? throw new KeyNotFoundException($"The age is not told in {clock}.");
+
+    /// <summary>The ages on a clock, where they are told.</summary>
+    /// <param name="clock">The clock.</param>
+    /// <param name="ages">The ages.</param>
+    /// <returns>Whether they are told.</returns>
+    public bool TryGetValue(LifeClock clock, out LifeAges ages)
+    {
+        LifeAges? known = On(clock);
+        ages = known ?? default;
+        return known is not null;
+    }
+
+    /// <summary>The same ages changed one by one.</summary>
+    /// <param name="change">The change; null out: not told.</param>
+    public AgesByClock Select(Func<LifeAges, LifeAges?> change) => new(
+        Days is { } days ? change(days) : null,
+        Washes is { } washes ? change(washes) : null,
+        OperatingHours is { } hours ? change(hours) : null);
+
+    private LifeAges? On(LifeClock clock) => clock switch
+    {
+        LifeClock.Days => Days,
+        LifeClock.Washes => Washes,
+        _ => OperatingHours,
+    };
+}
+
 /// <summary>One part's life, with its ages on each clock.</summary>
 /// <param name="Unit">The unit it is or was fitted in.</param>
 /// <param name="Position">Code of the position.</param>
@@ -32,7 +72,7 @@ public readonly record struct LifeAges(double Entry, double? LastSeenGood, doubl
 /// <param name="EndedAt">When it was taken out; null if it is still fitted.</param>
 /// <param name="EndedHow">failed, found_failed, precaution, upgrade, unit_retired or other_mode; null if still fitted.</param>
 /// <param name="FailureMode">How it failed, if known.</param>
-/// <param name="Ages">Ages by clock; a clock on which they cannot be told is absent.</param>
+/// <param name="Ages">Ages by clock.</param>
 /// <param name="Doubt">Why the life cannot be used on any clock; null: it can.</param>
 /// <param name="LookedPoor">Whether it was taken out working after a last look that found it worn or poor.</param>
 public sealed record FleetLife(
@@ -46,7 +86,7 @@ public sealed record FleetLife(
     DateTimeOffset? EndedAt,
     string? EndedHow,
     string? FailureMode,
-    IReadOnlyDictionary<LifeClock, LifeAges> Ages,
+    AgesByClock Ages,
     string? Doubt,
     bool LookedPoor = false)
 {
@@ -80,8 +120,9 @@ public sealed record FleetLife(
             return other;
         }
 
-        var ages = Ages.Where(pair => pair.Value.LastSeenGood > pair.Value.Entry).ToDictionary(
-            pair => pair.Key, pair => new LifeAges(pair.Value.Entry, null, Math.Min(pair.Value.LastSeenGood!.Value, pair.Value.End)));
-        return other with { Ages = ages, Doubt = ages.Count == 0 ? OtherModeNeverSeen : null };
+        AgesByClock ages = Ages.Select(one => one.LastSeenGood > one.Entry
+            ? new LifeAges(one.Entry, null, Math.Min(one.LastSeenGood.Value, one.End))
+            : null);
+        return other with { Ages = ages, Doubt = ages.IsEmpty ? OtherModeNeverSeen : null };
     }
 }

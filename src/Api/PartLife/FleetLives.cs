@@ -130,52 +130,45 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
             ended ? At(record.EndedMs) : null,
             ended ? record.EndedHow : null,
             record.FailureMode,
-            record.Doubt is null ? Ages(record, clocks, end) : new Dictionary<LifeClock, LifeAges>(),
+            record.Doubt is null ? Ages(record, clocks, end) : default,
             record.Doubt);
     }
 
-    // A silent unit may have lost the part since: it was last known to work when the unit was last heard.
-    private static long LastLook(UnitTerms unit, long? heardMs, long asOfMs)
+    /// <summary>When a unit was last known to be as it is: as of now, or when it was last heard if it has been silent since.</summary>
+    /// <param name="unit">The unit.</param>
+    /// <param name="heardMs">When it was last heard, ms UTC; null: never.</param>
+    /// <param name="asOfMs">Now, ms UTC.</param>
+    internal static long LastLook(UnitTerms unit, long? heardMs, long asOfMs)
     {
+        // A silent unit may have lost a part since.
         long reporting = (long)(unit.Service.ReportingTime ?? Duration.Zero).TotalMilliseconds;
         return heardMs is { } heard && asOfMs - heard > reporting ? heard : asOfMs;
     }
 
-    private static Dictionary<LifeClock, LifeAges> Ages(PartLifeRecord record, LifeClocks clocks, long end)
+    // Of a used part nobody knows the operating hours before it was fitted here.
+    private static AgesByClock Ages(PartLifeRecord record, LifeClocks clocks, long end) => new(
+        DaysOf(record, end),
+        record.EntryAgeWashes is { } washes ? Counted(washes, record, at => clocks.WashesBetween(record.UnitId, record.FittedMs!.Value, at), end) : null,
+        record.EntryAgeWashes == 0 ? Counted(0, record, at => clocks.OperatingHoursBetween(record.UnitId, record.FittedMs!.Value, at), end) : null);
+
+    private static LifeAges? DaysOf(PartLifeRecord record, long end)
     {
-        (long fitted, long watched) = (record.FittedMs!.Value, record.WatchedFromMs!.Value);
-        var ages = new Dictionary<LifeClock, LifeAges>();
-        if (record.EntryAgeDays is { } entryDays)
+        if (record.EntryAgeDays is not { } entryDays)
         {
-            // In whole milliseconds, so that parts that entered at different ages and end at the same one are tied to the last digit.
-            double entryMs = Math.Round(entryDays * MillisecondsPerDay);
-            double Days(long at) => (entryMs + (at - watched)) / MillisecondsPerDay;
-            ages[LifeClock.Days] = new LifeAges(Days(watched), record.LastSeenGoodMs is { } seen ? Days(seen) : null, Days(end));
+            return null;
         }
 
-        if (record.EntryAgeWashes is { } washes)
-        {
-            Put(ages, LifeClock.Washes, washes, record, at => clocks.WashesBetween(record.UnitId, fitted, at), end);
-        }
-
-        // Of a used part nobody knows the operating hours before it was fitted here.
-        if (record.EntryAgeWashes == 0)
-        {
-            Put(ages, LifeClock.OperatingHours, 0, record, at => clocks.OperatingHoursBetween(record.UnitId, fitted, at), end);
-        }
-
-        return ages;
+        // In whole milliseconds, so that parts that entered at different ages and end at the same one are tied to the last digit.
+        double entryMs = Math.Round(entryDays * MillisecondsPerDay);
+        long watched = record.WatchedFromMs!.Value;
+        double Days(long at) => (entryMs + (at - watched)) / MillisecondsPerDay;
+        return new LifeAges(Days(watched), record.LastSeenGoodMs is { } seen ? Days(seen) : null, Days(end));
     }
 
-    private static void Put(
-        Dictionary<LifeClock, LifeAges> ages, LifeClock clock, double atFitting, PartLifeRecord record, Func<long, double?> since, long end)
-    {
-        if (since(record.WatchedFromMs!.Value) is { } entry && since(end) is { } last)
-        {
-            double? seen = record.LastSeenGoodMs is { } look ? since(look) : null;
-            ages[clock] = new LifeAges(atFitting + entry, atFitting + seen, atFitting + last);
-        }
-    }
+    private static LifeAges? Counted(double atFitting, PartLifeRecord record, Func<long, double?> since, long end) =>
+        since(record.WatchedFromMs!.Value) is { } entry && since(end) is { } last
+            ? new LifeAges(atFitting + entry, atFitting + (record.LastSeenGoodMs is { } look ? since(look) : null), atFitting + last)
+            : null;
 
     private static DateTimeOffset? At(long? ms) => ms is { } known ? DateTimeOffset.FromUnixTimeMilliseconds(known) : null;
 }

@@ -6,8 +6,12 @@ namespace Washwear.Api.PartLife;
 /// <summary>The fits of all positions and the parts still fitted.</summary>
 /// <param name="AsOf">When the parts were looked at.</param>
 /// <param name="Models">The fits.</param>
-/// <param name="Fitted">The parts still fitted, aged in days.</param>
-public sealed record Wear(DateTimeOffset AsOf, FittedParts Models, IReadOnlyList<FleetLife> Fitted);
+/// <param name="Lives">All parts on record, aged in days.</param>
+public sealed record Wear(DateTimeOffset AsOf, FittedParts Models, IReadOnlyList<FleetLife> Lives)
+{
+    /// <summary>The parts still fitted, aged in days.</summary>
+    public IReadOnlyList<FleetLife> Fitted { get; } = [.. Lives.Where(life => life.StillFitted)];
+}
 
 /// <summary>
 /// Keeps the fits of all positions in memory: they change with part changes and with the registry, and hardly within an hour. Safe for
@@ -43,7 +47,7 @@ public sealed class FleetWear(RegistryCache registry, FleetLives lives, PartLife
             }
 
             IReadOnlyList<FleetLife> all = await lives.LoadAsync(null, asOf, cancellationToken, daysOnly: true);
-            var wear = new Wear(asOf, new FittedParts(all), [.. all.Where(life => life.StillFitted)]);
+            var wear = new Wear(asOf, new FittedParts(all), all);
             _known = new Known(place, wear);
             return wear;
         }

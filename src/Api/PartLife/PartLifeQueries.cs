@@ -136,9 +136,19 @@ public sealed class PartLifeQueries(Database database)
     /// <param name="position">Only of this position; null: of all.</param>
     /// <param name="cancellationToken">Stops reading.</param>
     public async Task<IReadOnlyList<PartLifeRecord>> LivesAsync(
-        DbConnection connection, DbTransaction transaction, string? position, int? unitId, CancellationToken cancellationToken) =>
-        (await connection.QueryAsync<PartLifeRecord>(
-            new CommandDefinition(Lives, new { Position = position, UnitId = unitId }, transaction, cancellationToken: cancellationToken))).AsList();
+        DbConnection connection, DbTransaction transaction, string? position, int? unitId, CancellationToken cancellationToken)
+    {
+        var lives = new List<PartLifeRecord>();
+        var texts = new Dictionary<string, string>(StringComparer.Ordinal);
+        await using DbDataReader row = await connection.ExecuteReaderAsync(
+            new CommandDefinition(Lives, new { Position = position, UnitId = unitId }, transaction, cancellationToken: cancellationToken));
+        while (row.Read())
+        {
+            lives.Add(Life(row, texts));
+        }
+
+        return lives;
+    }
 
     /// <summary>When each unit was last heard, ms UTC, by the unit's number.</summary>
     /// <param name="connection">The connection.</param>
@@ -182,4 +192,37 @@ public sealed class PartLifeQueries(Database database)
     /// <param name="cancellationToken">Stops reading.</param>
     public async Task<IReadOnlyList<PositionCountRecord>> PositionsAsync(DbConnection connection, CancellationToken cancellationToken) =>
         (await connection.QueryAsync<PositionCountRecord>(new CommandDefinition(Positions, cancellationToken: cancellationToken))).AsList();
+
+    // Hundreds of thousands of rows with few different texts: read one by one, without a mapper, each text kept once.
+    private static PartLifeRecord Life(DbDataReader row, Dictionary<string, string> texts) => new()
+    {
+        UnitId = row.GetInt32(0),
+        Position = Text(row, 1, texts)!,
+        Ordinal = row.GetInt32(2),
+        FittedMs = Whole(row, 3),
+        EndedMs = Whole(row, 4),
+        EndedHow = Text(row, 5, texts),
+        LastSeenGoodMs = Whole(row, 6),
+        FailureMode = Text(row, 7, texts),
+        PartNumber = Text(row, 8, texts),
+        Batch = Text(row, 9, texts),
+        Supplier = Text(row, 10, texts),
+        WatchedFromMs = Whole(row, 11),
+        EntryAgeDays = row.IsDBNull(12) ? null : row.GetDouble(12),
+        EntryAgeWashes = row.IsDBNull(13) ? null : row.GetDouble(13),
+        Doubt = Text(row, 14, texts),
+    };
+
+    private static long? Whole(DbDataReader row, int column) => row.IsDBNull(column) ? null : row.GetInt64(column);
+
+    private static string? Text(DbDataReader row, int column, Dictionary<string, string> texts)
+    {
+        if (row.IsDBNull(column))
+        {
+            return null;
+        }
+
+        string text = row.GetString(column);
+        return texts.TryGetValue(text, out string? known) ? known : texts[text] = text;
+    }
 }
