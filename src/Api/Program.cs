@@ -2,6 +2,7 @@ using System.CommandLine;
 using Washwear.Api.Alerts;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Commands;
+using Washwear.Api.Failures;
 using Washwear.Api.Http;
 using Washwear.Api.Ingest;
 using Washwear.Api.PartLife;
@@ -68,6 +69,7 @@ public sealed class Program
         builder.Services.AddSites();
         builder.Services.AddEarlySigns();
         builder.Services.AddPartLife();
+        builder.Services.AddFailures();
         builder.Services.AddUnits();
         builder.Services.AddVisits();
         builder.Services.AddAlerts();
@@ -78,8 +80,8 @@ public sealed class Program
         app.UseTrustedProxies(settings);
         app.UseSecurityHeaders();
         app.UseRequestLog();
-        app.UseMiddleware<Failures>();
-        app.UseStatusCodePages(Failures.DescribeStatusAsync);
+        app.UseMiddleware<RequestErrors>();
+        app.UseStatusCodePages(RequestErrors.DescribeStatusAsync);
         app.UseHead();
         app.UseRouting();
         app.UseAuthentication();
@@ -101,6 +103,7 @@ public sealed class Program
         app.MapSites();
         app.MapEarlySigns();
         app.MapPartLife();
+        app.MapFailures();
         app.MapUnits();
         app.MapVisits();
         app.MapAlerts();

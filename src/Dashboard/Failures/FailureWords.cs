@@ -1,3 +1,4 @@
+using Washwear.Analytics.Repeats;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Failures;
@@ -79,26 +80,28 @@ public static class FailureWords
     /// <summary>What a repeat points to.</summary>
     /// <param name="cause">The cause.</param>
     /// <returns>A few words.</returns>
-    public static string Name(RepeatCause cause) => cause switch
+    public static string Name(RepeatKind cause) => cause switch
     {
-        RepeatCause.WrongCauseFound => "Wrong cause found",
-        RepeatCause.RepairDidNotHold => "Repair did not hold",
-        RepeatCause.BadBatch => "Bad batch",
-        RepeatCause.UnitEatsParts => "Unit wears out its parts",
-        RepeatCause.AsExpected => "Nothing beyond chance",
+        RepeatKind.WrongCauseFound => "Wrong cause found",
+        RepeatKind.RepairDidNotHold => "Repair did not hold",
+        RepeatKind.BadBatch => "Bad batch",
+        RepeatKind.UnitEatsParts => "Unit wears out its parts",
+        RepeatKind.Unexplained => "More than chance, cause open",
+        RepeatKind.AsExpected => "Nothing beyond chance",
         _ => throw new ArgumentOutOfRangeException(nameof(cause), cause, "No such cause of a repeat."),
     };
 
     /// <summary>What can be done about repeats of a cause.</summary>
     /// <param name="cause">The cause.</param>
     /// <returns>What it means and what to do, in one sentence.</returns>
-    public static string Meaning(RepeatCause cause) => cause switch
+    public static string Meaning(RepeatKind cause) => cause switch
     {
-        RepeatCause.WrongCauseFound => "The same fault came back and the next repair was elsewhere: look again at how the cause was found.",
-        RepeatCause.RepairDidNotHold => "The same place failed early in the life of the new part: look at how it was fitted.",
-        RepeatCause.BadBatch => "The part is of a batch that fails more than its age explains: check the stock and those still fitted.",
-        RepeatCause.UnitEatsParts => "The unit fails here more than others do: look for what spoils the part, such as water, heat or load.",
-        RepeatCause.AsExpected => "Parts here fail this often within such a time: nothing speaks for a fault of the repair.",
+        RepeatKind.WrongCauseFound => "The same fault came back and the next repair was elsewhere: look again at how the cause was found.",
+        RepeatKind.RepairDidNotHold => "The same place failed early in the life of the new part: look at how it was fitted.",
+        RepeatKind.BadBatch => "The part is of a batch that fails more than its age explains: check the stock and those still fitted.",
+        RepeatKind.UnitEatsParts => "The unit fails here more than others do: look for what spoils the part, such as water, heat or load.",
+        RepeatKind.Unexplained => "More repairs came back here than chance explains, and none of the above fits: look at the unit.",
+        RepeatKind.AsExpected => "Parts here fail this often within such a time: nothing speaks for a fault of the repair.",
         _ => throw new ArgumentOutOfRangeException(nameof(cause), cause, "No such cause of a repeat."),
     };
 

@@ -1,26 +1,8 @@
 using Washwear.Analytics.Numerics;
+using Washwear.Analytics.Repeats;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Failures;
-
-/// <summary>What a repeat failure points to.</summary>
-public enum RepeatCause
-{
-    /// <summary>The same fault again, and the next repair was at another position.</summary>
-    WrongCauseFound,
-
-    /// <summary>The same position again, early in the life of the new part.</summary>
-    RepairDidNotHold,
-
-    /// <summary>The failed part is of a batch that fails more than expected.</summary>
-    BadBatch,
-
-    /// <summary>The unit fails at this position more often than its fleet.</summary>
-    UnitEatsParts,
-
-    /// <summary>As often as parts of this position fail within such a time.</summary>
-    AsExpected,
-}
 
 /// <summary>Failures that came back after a repair.</summary>
 /// <param name="Basis">What the answer rests on.</param>
@@ -133,5 +115,5 @@ public sealed record RepeatRow(
     double Days,
     string? PartNumber,
     string? Batch,
-    RepeatCause PointsTo,
+    RepeatKind PointsTo,
     string Evidence);

@@ -1,5 +1,6 @@
 using AngleSharp.Dom;
 using AngleSharp.Html.Dom;
+using Washwear.Analytics.Repeats;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.Shell;
 
@@ -80,7 +81,7 @@ public sealed class FailurePageTests
     [Fact]
     public void Every_choice_has_words()
     {
-        Assert.All(Enum.GetValues<RepeatCause>(), cause => Assert.EndsWith(".", FailureWords.Name(cause) + FailureWords.Meaning(cause), StringComparison.Ordinal));
+        Assert.All(Enum.GetValues<RepeatKind>(), cause => Assert.EndsWith(".", FailureWords.Name(cause) + FailureWords.Meaning(cause), StringComparison.Ordinal));
         Assert.All(Enum.GetValues<RateGroup>(), by => Assert.NotEmpty(FailureWords.One(by)));
         Assert.All(Enum.GetValues<ParetoGroup>(), by => Assert.NotEmpty(FailureWords.One(by)));
         Assert.All(Enum.GetValues<ParetoMeasure>(), measure => Assert.NotEmpty(FailureWords.Name(measure)));

@@ -1,4 +1,5 @@
 using Washwear.Analytics.Numerics;
+using Washwear.Analytics.Repeats;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.Shell;
 
@@ -65,7 +66,7 @@ public static class FailureSamples
         [new("wash-pump", "Wash pump", "B17", "P-7731", 30, 9, 12, 4.1, About(2.9), 0.002, true), new("wash-pump", "Wash pump", "B16", null, 80, 60, 9, 11, About(0.8), 0.9, false)],
         [.. Enumerable.Range(0, 12).Select(i => new RepeatRow(
             $"OV-{1003 + i}", $"S{i % 9}", Samples.SiteNames[i % 9], Samples.Zone, i % 4 == 0 ? null : "drain-valve", i % 4 == 0 ? "E-41" : null, i % 4 == 0 ? "Drain valve does not close" : "Drain valve",
-            To.AddDays(-90 - i), To.AddDays(-60 - i), 30 + (0.5 * i), i % 4 == 0 ? null : "P-2204", i % 3 == 0 ? "B17" : null, (RepeatCause)(i % 5), "The new part failed at 30 days; of such parts 2 in 100 do."))],
+            To.AddDays(-90 - i), To.AddDays(-60 - i), 30 + (0.5 * i), i % 4 == 0 ? null : "P-2204", i % 3 == 0 ? "B17" : null, (RepeatKind)(i % 5), "The new part failed at 30 days; of such parts 2 in 100 do."))],
         "cursor-2");
 
     public static ParetoReport Pareto { get; } = new(

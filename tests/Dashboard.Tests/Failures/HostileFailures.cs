@@ -1,4 +1,5 @@
 using Washwear.Analytics.Numerics;
+using Washwear.Analytics.Repeats;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.Shell;
 
@@ -67,7 +68,7 @@ public static class HostileFailures
         [new(Name, null, LongName, -1, 1, Bad, double.NaN, Bad), new(null, Name, Name, 1, 0, null, null, null)],
         [new(Name, Name, LongName, Name, Name, 1, double.NaN, Bad, double.NaN, double.NaN, true)],
         [new(Name, Name, Name, Name, 1, 1, 1, double.NaN, Bad, double.NaN, true), new(Name, Name, LongName, null, 1, 0, 1, double.NaN, Bad, double.NaN, false)],
-        [new(Name, Name, LongName, "No/Such_Zone", Name, Name, Name, DateTimeOffset.MinValue, DateTimeOffset.MaxValue, double.NaN, Name, Name, RepeatCause.BadBatch, Name)],
+        [new(Name, Name, LongName, "No/Such_Zone", Name, Name, Name, DateTimeOffset.MinValue, DateTimeOffset.MaxValue, double.NaN, Name, Name, RepeatKind.BadBatch, Name)],
         Name);
 
     public static FailuresPageReport Page { get; } = new(

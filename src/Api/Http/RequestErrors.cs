@@ -7,7 +7,7 @@ namespace Washwear.Api.Http;
 /// <summary>Turns whatever an endpoint throws into a problem; the text of an exception goes to the log alone.</summary>
 /// <param name="next">The rest of the pipeline.</param>
 /// <param name="log">The log.</param>
-public sealed class Failures(RequestDelegate next, ILogger<Failures> log)
+public sealed class RequestErrors(RequestDelegate next, ILogger<RequestErrors> log)
 {
     private const int SqliteBusy = 5;
     private const int ClientClosedRequest = 499;

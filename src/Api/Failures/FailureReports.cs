@@ -1,0 +1,224 @@
+using System.Collections.Concurrent;
+using System.Runtime.CompilerServices;
+using Washwear.Api.Http;
+using Washwear.Api.Projections;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Failures;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Api.Failures;
+
+/// <summary>
+/// Assembles what is told of failures. What was told is kept until a record, the registry or the hour changes. Safe for concurrent use.
+/// </summary>
+/// <param name="registry">The registry.</param>
+/// <param name="sources">What failures are read from.</param>
+/// <param name="queries">Reads washes.</param>
+/// <param name="pareto">What most come from.</param>
+/// <param name="records">The failures themselves.</param>
+internal sealed class FailureReports(
+    RegistryCache registry, FailureSources sources, FailureQueries queries, ParetoReports pareto, FailureRecordReports records)
+{
+    // Different questions are remembered up to this many for one state of the records.
+    private const int MostRemembered = 16;
+
+    private const int RepeatsOnPage = 25;
+    private const int RowsOnPage = 20;
+
+    private readonly ConditionalWeakTable<FailureSource, Remembered> _remembered = [];
+
+    /// <summary>Reads a question.</summary>
+    /// <param name="query">The query; what is wrong is noted in it.</param>
+    /// <param name="now">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<FailureChoice> ReadAsync(Query query, DateTimeOffset now, CancellationToken cancellationToken) =>
+        FailureQuestions.Read(query, await registry.CurrentAsync(cancellationToken), now);
+
+    /// <summary>Who fails more often.</summary>
+    /// <param name="choice">The choice.</param>
+    /// <param name="page">The page asked for.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<RatesReport> RatesAsync(FailureChoice choice, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
+        FailureKind kind = choice.By == RateGroup.PartNumber ? FailureKind.Parts : choice.Of;
+        return RateReports.Of(await ViewAsync(source, choice, kind, cancellationToken), source, page);
+    }
+
+    /// <summary>Whether failures come more often.</summary>
+    /// <inheritdoc cref="RatesAsync"/>
+    public async Task<FailureTrendReport> TrendAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
+        return FailureTrendReports.Of(await ViewAsync(source, choice, choice.Of, cancellationToken));
+    }
+
+    /// <summary>How failures recur.</summary>
+    /// <inheritdoc cref="RatesAsync"/>
+    public async Task<RecurrenceReport> RecurrenceAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
+        return RecurrenceReports.Of(await ViewAsync(source, choice, choice.Of, cancellationToken), choice.From is not null);
+    }
+
+    /// <summary>What came back after a repair.</summary>
+    /// <inheritdoc cref="RatesAsync"/>
+    public async Task<RepeatsReport> RepeatsAsync(FailureChoice choice, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
+        return Repeats(await ViewAsync(source, choice, FailureKind.Parts, cancellationToken), source, page).Report;
+    }
+
+    /// <summary>What most failures come from.</summary>
+    /// <inheritdoc cref="RatesAsync"/>
+    public async Task<ParetoReport> ParetoAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
+        return await pareto.AssembleAsync(
+            await ViewAsync(source, choice, ParetoReports.KindOf(choice.Pareto), cancellationToken), cancellationToken);
+    }
+
+    /// <summary>The failures behind the figures.</summary>
+    /// <inheritdoc cref="RatesAsync"/>
+    public async Task<FailureRecordsReport> RecordsAsync(
+        FailureChoice choice, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
+        return await records.AssembleAsync(await ViewAsync(source, choice, choice.Of, cancellationToken), page, cancellationToken);
+    }
+
+    /// <summary>The page: what needs a decision, and what it rests on.</summary>
+    /// <inheritdoc cref="RatesAsync"/>
+    public async Task<FailuresPageReport> PageAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
+        Remembered remembered = _remembered.GetOrCreateValue(source);
+        if (remembered.Pages.TryGetValue(choice, out FailuresPageReport? known))
+        {
+            return known;
+        }
+
+        FailuresPageReport page = await AssemblePageAsync(choice, source, cancellationToken);
+        Keep(remembered.Pages, choice, page);
+        return page;
+    }
+
+    /// <summary>A chart of the page.</summary>
+    /// <param name="name">monthly, recurrence, rates or pareto.</param>
+    /// <param name="choice">The choice.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    /// <returns>Null where there is no such chart.</returns>
+    public async Task<Chart?> ChartAsync(string name, FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken) => name switch
+    {
+        "monthly" => MonthlyRateChart.Of(await TrendAsync(choice, asOf, cancellationToken)),
+        "recurrence" => RecurrenceChart.Of(await RecurrenceAsync(choice, asOf, cancellationToken)),
+        "rates" => RatesChart.Of(await RatesAsync(choice, new PageRequest(RowsOnPage, null), asOf, cancellationToken)),
+        "pareto" => FailureParetoChart.Of(await ParetoAsync(choice, asOf, cancellationToken)),
+        _ => null,
+    };
+
+    private async Task<FailuresPageReport> AssemblePageAsync(FailureChoice choice, FailureSource source, CancellationToken cancellationToken)
+    {
+        FailureView parts = await ViewAsync(source, choice, FailureKind.Parts, cancellationToken);
+        FailureView faults = await ViewAsync(source, choice, FailureKind.Faults, cancellationToken);
+        FailureView asked = choice.Of == FailureKind.Parts ? parts : faults;
+        Task<RepeatFindings> repeats = Task.Run(() => Repeats(parts, source, new PageRequest(RepeatsOnPage, null)), cancellationToken);
+        FailureTrendReport trend = FailureTrendReports.Of(asked);
+        RecurrenceReport recurrence = RecurrenceReports.Of(asked, choice.From is not null);
+        RatesReport rates = RateReports.Of(choice.By == RateGroup.PartNumber ? parts : asked, source, new PageRequest(RowsOnPage, null));
+        ParetoReport table = await pareto.AssembleAsync(ParetoReports.KindOf(choice.Pareto) == FailureKind.Parts ? parts : faults, cancellationToken);
+        ParetoReport byPosition = await pareto.AssembleAsync(With(parts, ParetoGroup.Position), cancellationToken);
+        ParetoReport byCode = await pareto.AssembleAsync(With(faults, ParetoGroup.Code), cancellationToken);
+        RepeatFindings found = await repeats;
+        IReadOnlyList<FailureDecision> decisions = FailureDecisions.Of(
+            new FailureFindings(asked.Choice, trend, rates, found.Report, found.WrongCauses, byPosition, byCode));
+        return new FailuresPageReport(
+            asked.Choice,
+            FailureDecisions.Sentence(decisions, trend),
+            decisions,
+            trend,
+            recurrence,
+            rates,
+            found.Report,
+            table,
+            new FailureOffers(
+                [.. source.Registry.OperatorList.Select(one => new Offer(one.Resource.Operator, one.Resource.Name))],
+                [.. source.Registry.ModelList.Select(one => new Offer(one.Resource.Model, one.Resource.Name))],
+                [.. byPosition.Rows.Select(row => new Offer(row.Position!, row.Name)).OrderBy(offer => offer.Name, StringComparer.OrdinalIgnoreCase)],
+                [.. byCode.Rows.Select(row => new Offer(row.Code!, row.Name)).OrderBy(offer => offer.Code, StringComparer.OrdinalIgnoreCase)]));
+    }
+
+    private static FailureView With(FailureView view, ParetoGroup by) =>
+        view with { Choice = view.Choice with { Pareto = by, Measure = ParetoMeasure.UnwashedDays } };
+
+    private RepeatFindings Repeats(FailureView parts, FailureSource source, PageRequest page)
+    {
+        (FailureNumbers numbers, WornPlaces worn) = _remembered.GetOrCreateValue(source).WornOf(source);
+        lock (numbers)
+        {
+            return RepeatReports.Of(parts, source, worn, numbers, page);
+        }
+    }
+
+    private async Task<FailureView> ViewAsync(
+        FailureSource source, FailureChoice choice, FailureKind kind, CancellationToken cancellationToken)
+    {
+        Remembered remembered = _remembered.GetOrCreateValue(source);
+        FailureChoice filled = FailureQuestions.Filled(choice, source.AsOf);
+        (FailureChoice, FailureKind) key = (filled, kind);
+        if (remembered.Views.TryGetValue(key, out FailureView? known))
+        {
+            return known;
+        }
+
+        (int First, int Last) months =
+            (WashMonth.Of(filled.From!.Value.ToUnixTimeMilliseconds()), WashMonth.Of(filled.To!.Value.ToUnixTimeMilliseconds()));
+        if (!remembered.Washes.TryGetValue(months, out WashCounts? washes))
+        {
+            washes = await queries.WashMonthsAsync(months.First, months.Last, cancellationToken);
+            Keep(remembered.Washes, months, washes);
+        }
+
+        FailureView view = source.View(filled, kind, washes);
+        Keep(remembered.Views, key, view);
+        return view;
+    }
+
+    private static void Keep<TKey, TValue>(ConcurrentDictionary<TKey, TValue> kept, TKey key, TValue value)
+        where TKey : notnull
+    {
+        if (kept.Count >= MostRemembered)
+        {
+            kept.Clear();
+        }
+
+        kept[key] = value;
+    }
+
+    private sealed class Remembered
+    {
+        public ConcurrentDictionary<(FailureChoice Choice, FailureKind Kind), FailureView> Views { get; } = [];
+
+        public ConcurrentDictionary<(int First, int Last), WashCounts> Washes { get; } = [];
+
+        public ConcurrentDictionary<FailureChoice, FailuresPageReport> Pages { get; } = [];
+
+        private (FailureNumbers Numbers, WornPlaces Worn)? Worn { get; set; }
+
+        public (FailureNumbers Numbers, WornPlaces Worn) WornOf(FailureSource source)
+        {
+            lock (Washes)
+            {
+                if (Worn is not { } known)
+                {
+                    var numbers = new FailureNumbers();
+                    Worn = known = (numbers, WornPlaces.Of(source, numbers));
+                }
+
+                return known;
+            }
+        }
+    }
+}

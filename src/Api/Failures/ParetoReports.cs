@@ -1,0 +1,138 @@
+using System.Text.Json;
+using Washwear.Analytics.Rates;
+using Washwear.Api.Http;
+using Washwear.Api.Ingest;
+using Washwear.Dashboard.Failures;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Api.Failures;
+
+/// <summary>Assembles what most failures come from.</summary>
+/// <param name="queries">Reads findings.</param>
+/// <param name="lost">Tells what failures cost.</param>
+internal sealed class ParetoReports(FailureQueries queries, LostTimes lost)
+{
+    private const double Level = 0.95;
+    private const string NotNamed = "not named";
+
+    /// <summary>The kind of failure that a grouping counts.</summary>
+    /// <param name="by">The grouping.</param>
+    public static FailureKind KindOf(ParetoGroup by) => by == ParetoGroup.Code ? FailureKind.Faults : FailureKind.Parts;
+
+    /// <summary>The table.</summary>
+    /// <param name="view">Failures of the kind that the grouping counts.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<ParetoReport> AssembleAsync(FailureView view, CancellationToken cancellationToken)
+    {
+        FailureChoice choice = view.Choice;
+        DateTimeOffset earlier = choice.From!.Value - (choice.To!.Value - choice.From.Value);
+        IReadOnlyList<Counted> now = choice.Pareto == ParetoGroup.Cause
+            ? await FindingsAsync(view, choice.From.Value, choice.To.Value, cancellationToken)
+            : [.. view.InWindow.Select(failure => Of(failure, choice.Pareto))];
+        IReadOnlyList<Counted> before = choice.Pareto == ParetoGroup.Cause
+            ? await FindingsAsync(view, earlier, choice.From.Value, cancellationToken)
+            : [.. FailureView.Between(view.Failures, earlier, choice.From.Value).Select(failure => Of(failure, choice.Pareto))];
+        IReadOnlyDictionary<Failure, LostTime> costs =
+            await lost.OfAsync(view, [.. now.Select(one => one.Failure)], cancellationToken);
+        IReadOnlyList<ParetoRow> rows = Rows(view, earlier, now, before.CountBy(one => one.Key).ToDictionary(), costs);
+        return new ParetoReport(
+            new Basis(
+                view.AsOf, choice.From, choice.To, Method(choice.Pareto), null, now.Count, now.Count, view.Excluded, []),
+            ParetoSentences.Of(rows, choice),
+            choice.Pareto,
+            choice.Measure,
+            earlier,
+            choice.From.Value,
+            rows);
+    }
+
+    private static string Method(ParetoGroup by) => "counts by " + Json.Name(by.ToString())
+        + (by == ParetoGroup.Code ? ", faults that come in a run counted once" : string.Empty)
+        + "; change by the exact ratio of two Poisson rates, p-values adjusted by Benjamini–Hochberg";
+
+    private static List<ParetoRow> Rows(
+        FailureView view,
+        DateTimeOffset earlier,
+        IReadOnlyList<Counted> now,
+        IReadOnlyDictionary<Key, int> before,
+        IReadOnlyDictionary<Failure, LostTime> costs)
+    {
+        double years = view.UnitYears;
+        double earlierYears = view.Units.Sum(unit => unit.Years(earlier.ToUnixTimeMilliseconds(), view.FromMs));
+        Group[] groups =
+        [
+            .. now.GroupBy(one => one.Key).Select(group => new Group(
+                group.Key,
+                group.Count(),
+                group.Aggregate(default(LostTime), (sum, one) => sum.Plus(costs.GetValueOrDefault(one.Failure))),
+                RateRatio.Compare(group.Count(), years, before.GetValueOrDefault(group.Key), earlierYears, Level))),
+        ];
+        IReadOnlyList<double?> adjusted = FalseDiscovery.Adjust([.. groups.Select(group => group.Change.PValue)]);
+        double all = groups.Sum(group => group.Measured(view.Choice.Measure));
+        double sum = 0;
+        var rows = new List<ParetoRow>();
+        foreach ((Group group, double? q) in groups.Zip(adjusted)
+            .OrderByDescending(pair => pair.First.Measured(view.Choice.Measure))
+            .ThenByDescending(pair => pair.First.Count)
+            .ThenBy(pair => pair.First.Key.Name, StringComparer.Ordinal))
+        {
+            double measured = group.Measured(view.Choice.Measure);
+            sum += measured;
+            rows.Add(new ParetoRow(
+                group.Key.Position, group.Key.Code, group.Key.Name, group.Count, group.Cost.LockedOutHours, group.Cost.UnwashedDays,
+                all > 0 ? measured / all : 0, all > 0 ? sum / all : 0, before.GetValueOrDefault(group.Key), group.Change.Ratio, q));
+        }
+
+        return rows;
+    }
+
+    private static Counted Of(Failure failure, ParetoGroup by) => new(failure, by switch
+    {
+        ParetoGroup.Code => new Key(null, failure.What, failure.Name),
+        ParetoGroup.Mode => new Key(failure.What, null, failure.Name + ": " + (failure.Life!.FailureMode ?? NotNamed)),
+        _ => new Key(failure.What, null, failure.Name),
+    });
+
+    /// <summary>Findings of visits, each as a failure at its position when its visit ended.</summary>
+    private async Task<IReadOnlyList<Counted>> FindingsAsync(
+        FailureView view, DateTimeOffset from, DateTimeOffset to, CancellationToken cancellationToken)
+    {
+        Dictionary<int, WatchedUnit> units = view.Units.ToDictionary(unit => unit.Terms.Unit.Id);
+        var found = new List<Counted>();
+        foreach (FindingRow row in await queries.FindingsAsync(from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds(), cancellationToken))
+        {
+            if (!units.TryGetValue(row.UnitId, out WatchedUnit? unit))
+            {
+                continue;
+            }
+
+            foreach (VisitFinding finding in JsonSerializer.Deserialize<IReadOnlyList<VisitFinding>>(row.Findings, Json.Options) ?? [])
+            {
+                if (FailureView.Names(view.Choice.Position, finding.Position))
+                {
+                    string name = FailureNames.Position(unit.Terms.Unit, finding.Position);
+                    string cause = finding.Cause ?? finding.FailureMode ?? NotNamed;
+                    found.Add(new Counted(
+                        new Failure(FailureKind.Parts, unit, row.AtMs, finding.Position, name),
+                        new Key(finding.Position, null, name + ": " + cause)));
+                }
+            }
+        }
+
+        return found;
+    }
+
+    private readonly record struct Key(string? Position, string? Code, string Name);
+
+    private readonly record struct Counted(Failure Failure, Key Key);
+
+    private sealed record Group(Key Key, int Count, LostTime Cost, RateComparison Change)
+    {
+        public double Measured(ParetoMeasure measure) => measure switch
+        {
+            ParetoMeasure.LockedOutHours => Cost.LockedOutHours,
+            ParetoMeasure.UnwashedDays => Cost.UnwashedDays,
+            _ => Count,
+        };
+    }
+}

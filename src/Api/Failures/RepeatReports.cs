@@ -1,0 +1,207 @@
+using System.Globalization;
+using Washwear.Analytics.PartLife;
+using Washwear.Analytics.Repeats;
+using Washwear.Api.Http;
+using Washwear.Api.PartLife;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Failures;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Api.Failures;
+
+/// <summary>Assembles what came back after a repair.</summary>
+internal static class RepeatReports
+{
+    private const double EarlyShare = 0.05;
+    private const int MostPlaces = 50;
+
+    /// <summary>The repeats.</summary>
+    /// <param name="parts">Failed parts.</param>
+    /// <param name="source">What they were read from.</param>
+    /// <param name="worn">Units and batches that fail more than expected.</param>
+    /// <param name="numbers">The numbers that <paramref name="worn"/> was computed with.</param>
+    /// <param name="page">The page of repeats asked for.</param>
+    public static RepeatFindings Of(FailureView parts, FailureSource source, WornPlaces worn, FailureNumbers numbers, PageRequest page)
+    {
+        FailureChoice choice = parts.Choice;
+        var repairs = new List<(RepairDone Done, FleetLife Fitted)>();
+        var failures = new List<(FailureSeen Seen, Failure Failure)>();
+        foreach (WatchedUnit unit in parts.Units)
+        {
+            Add(unit, parts, source, numbers, repairs, failures);
+        }
+
+        RepeatResult found = RepeatFailures.Find(
+            [.. repairs.Select(repair => repair.Done)],
+            [.. failures.Select(failure => failure.Seen)],
+            Model(repairs, source, numbers, worn),
+            new RepeatOptions(WindowDays: choice.WindowDays, FalseDiscoveryRate: WornPlaces.FalseDiscoveryRate));
+        var names = new RepeatNames(parts, numbers);
+        RepeatRow[] rows =
+        [
+            .. found.Repeats.Select(repeat => Row(repeat, repairs[repeat.Repair], failures[repeat.Failure].Failure, found, names))
+                .Where(row => FailureView.Names(choice.Position, row.Position ?? choice.Position ?? string.Empty) && FailureView.Names(choice.Code, row.Code ?? string.Empty))
+                .OrderBy(Key, StringComparer.Ordinal),
+        ];
+        PageOf<RepeatRow> shown = Paging.TakeSorted(rows, Key, page);
+        RepeatPosition[] positions = [.. found.Groups.Select(group => names.Group(group)).Where(row => Asked(choice, row)).OrderByDescending(row => row.CameBack)];
+        RepeatPlace[] places = [.. Places(worn, parts, choice)];
+        RepeatBatch[] batches = [.. Batches(worn, choice)];
+        return new RepeatFindings(
+            new RepeatsReport(
+                new Basis(
+                    parts.AsOf, choice.From, choice.To, RepeatResult.Method + "; places and batches by observed against summed hazard", "days",
+                    repairs.Count, rows.Length, Excluded(parts, worn), found.Doubts),
+                RepeatSentences.Of(repairs.Count, rows.Length, choice.WindowDays, places, batches),
+                choice.WindowDays,
+                WornPlaces.FalseDiscoveryRate,
+                positions,
+                places,
+                batches,
+                shown.Items,
+                shown.Next),
+            [.. WrongCauses(found, repairs, names)]);
+    }
+
+    private static void Add(
+        WatchedUnit unit, FailureView parts, FailureSource source, FailureNumbers numbers,
+        List<(RepairDone Done, FleetLife Fitted)> repairs, List<(FailureSeen Seen, Failure Failure)> failures)
+    {
+        int id = unit.Terms.Unit.Id;
+        Failure[] episodes = [.. parts.Episodes[id].Where(episode => unit.At(episode.AtMs) && episode.AtMs < parts.ToMs)];
+        var answered = new HashSet<Failure>(ReferenceEqualityComparer.Instance);
+        FleetLife[] lives = [.. source.Lives[id]];
+        foreach (FleetLife life in lives.Where(life => life.Failed))
+        {
+            long at = life.EndedAt!.Value.ToUnixTimeMilliseconds();
+            if (!unit.At(at) || at >= parts.ToMs)
+            {
+                continue;
+            }
+
+            Failure? trouble = LostTimes.During(episodes, at);
+            int? code = trouble is null ? null : numbers.Code(trouble.What);
+            int position = numbers.Position(life.Position);
+            if (trouble is not null)
+            {
+                answered.Add(trouble);
+            }
+
+            failures.Add((
+                new FailureSeen(id, trouble?.AtMs ?? at, position, code),
+                trouble ?? new Failure(FailureKind.Parts, unit, at, life.Position, FailureNames.Position(unit.Terms.Unit, life.Position))));
+            FleetLife? next = Array.Find(lives, other => other.Ordinal == life.Ordinal + 1 && Codes.Key(other.Position) == Codes.Key(life.Position));
+            if (next is not null && at >= parts.FromMs)
+            {
+                long? left = next.EndedAt is { } ended && !next.Failed ? ended.ToUnixTimeMilliseconds() : null;
+                int? batch = next.Batch is null ? null : numbers.Batch(next.Batch);
+                repairs.Add((new RepairDone(id, position, at, Math.Min(unit.ToMs, parts.ToMs), left, code, batch), next));
+            }
+        }
+
+        failures.AddRange(episodes.Where(episode => !answered.Contains(episode))
+            .Select(episode => (new FailureSeen(id, episode.AtMs, null, numbers.Code(episode.What)), episode)));
+    }
+
+    private static RepeatModel Model(
+        List<(RepairDone Done, FleetLife Fitted)> repairs, FailureSource source, FailureNumbers numbers, WornPlaces worn)
+    {
+        IReadOnlyList<string> positions = numbers.Positions;
+        Weibull?[] curves = [.. positions.Select(source.Wear.Models.Curve)];
+        Dictionary<(int, int, long), double> entries = repairs
+            .GroupBy(repair => (repair.Done.Unit, repair.Done.Position, repair.Done.AtMs))
+            .ToDictionary(group => group.Key, group => group.First().Fitted.Ages.Days?.Entry ?? 0);
+        return new RepeatModel(
+            (repair, days) => curves[repair.Position]?.ConditionalFailureProbability(entries[(repair.Unit, repair.Position, repair.AtMs)], days),
+            repair => curves[repair.Position]?.AgeWhenFailed(EarlyShare),
+            [.. worn.Units.Select(place => place.Excess)],
+            [.. worn.Batches.Select(place => place.Excess)]);
+    }
+
+    private static RepeatRow Row(
+        Repeat repeat, (RepairDone Done, FleetLife Fitted) repair, Failure failure, RepeatResult found, RepeatNames names)
+    {
+        UnitEntry unit = failure.Unit.Terms.Unit;
+        return new RepeatRow(
+            unit.Resource.Unit,
+            unit.Site.Resource.Site,
+            unit.Site.Resource.Name,
+            unit.Site.Resource.TimeZone,
+            repair.Fitted.Position,
+            failure.Kind == FailureKind.Faults ? failure.What : null,
+            FailureNames.Position(unit, repair.Fitted.Position),
+            DateTimeOffset.FromUnixTimeMilliseconds(repair.Done.AtMs),
+            DateTimeOffset.FromUnixTimeMilliseconds(repair.Done.AtMs).AddDays(repeat.Days),
+            repeat.Days,
+            repair.Fitted.PartNumber,
+            repair.Fitted.Batch,
+            repeat.Kind,
+            RepeatSentences.Evidence(repeat, FailureNames.Position(unit, repair.Fitted.Position), repair.Fitted.Batch, names.Code(repair.Done.Code), found.Options));
+    }
+
+    private static string Key(RepeatRow row) =>
+        (long.MaxValue - row.FailedAgainAt.ToUnixTimeMilliseconds()).ToString("D19", CultureInfo.InvariantCulture) + Codes.Key(row.Unit) + "\u001f"
+        + row.Position + "\u001f" + row.RepairedAt.ToUnixTimeMilliseconds().ToString("D19", CultureInfo.InvariantCulture);
+
+    private static bool Asked(FailureChoice choice, RepeatPosition row) =>
+        (row.Position is null ? choice.Position is null : FailureView.Names(choice.Position, row.Position))
+        && (row.Code is null ? choice.Code is null : FailureView.Names(choice.Code, row.Code));
+
+    private static IEnumerable<RepeatPlace> Places(WornPlaces worn, FailureView view, FailureChoice choice)
+    {
+        HashSet<int> asked = [.. view.Units.Select(unit => unit.Terms.Unit.Id)];
+        return worn.Units
+            .Where(place => place.Excess is { Failures: > 0, PValue: not null, Ratio: not null } && asked.Contains(place.Excess.Group))
+            .Where(place => FailureView.Names(choice.Position, place.Lives[0].Position))
+            .OrderBy(place => place.Excess.AdjustedPValue)
+            .ThenBy(place => place.Excess.PValue)
+            .Take(MostPlaces)
+            .Select(place =>
+            {
+                UnitEntry unit = place.Lives[0].Unit;
+                return new RepeatPlace(
+                    unit.Resource.Unit, unit.Site.Resource.Site, unit.Site.Resource.Name, place.Lives[0].Position,
+                    FailureNames.Position(unit, place.Lives[0].Position), place.Excess.Failures, place.Excess.Expected, place.Excess.Ratio!,
+                    place.Excess.PValue!.Value, place.Excess.AdjustedPValue!.Value, place.Excess.Called);
+            });
+    }
+
+    private static IEnumerable<RepeatBatch> Batches(WornPlaces worn, FailureChoice choice) => worn.Batches
+        .Where(place => place.Excess is { Failures: > 0, AdjustedPValue: not null, Ratio: not null })
+        .Where(place => FailureView.Names(choice.Position, place.Lives[0].Position))
+        .OrderBy(place => place.Excess.AdjustedPValue)
+        .ThenBy(place => place.Excess.PValue)
+        .Take(MostPlaces)
+        .Select(place =>
+        {
+            FleetLife first = place.Lives[0];
+            string?[] numbers = [.. place.Lives.Select(life => life.PartNumber).Distinct(StringComparer.OrdinalIgnoreCase)];
+            return new RepeatBatch(
+                first.Position, FailureNames.Position(first.Unit, first.Position), first.Batch!, numbers.Length == 1 ? numbers[0] : null,
+                place.Lives.Count, place.Lives.Count(life => life.StillFitted), place.Excess.Failures, place.Excess.Expected, place.Excess.Ratio!,
+                place.Excess.AdjustedPValue!.Value, place.Excess.Called);
+        });
+
+    private static IEnumerable<WrongCauses> WrongCauses(
+        RepeatResult found, List<(RepairDone Done, FleetLife Fitted)> repairs, RepeatNames names) => found.Repeats
+        .Where(repeat => repeat.Kind == RepeatKind.WrongCauseFound && repairs[repeat.Repair].Done.Code is not null)
+        .CountBy(repeat => repairs[repeat.Repair].Done.Code!.Value)
+        .Select(pair => new WrongCauses(
+            names.Code(pair.Key)!, names.Fault(pair.Key), pair.Value, repairs.Count(repair => repair.Done.Code == pair.Key)));
+
+    private static Dictionary<string, int> Excluded(FailureView parts, WornPlaces worn)
+    {
+        var excluded = new Dictionary<string, int>(parts.Excluded);
+        if (worn.WithoutModel.Count > 0)
+        {
+            excluded.Add("position without a life model, not searched for units and batches", worn.WithoutModel.Count);
+        }
+
+        return excluded;
+    }
+}
+
+/// <summary>What came back, and what the decisions need of it besides.</summary>
+/// <param name="Report">The report.</param>
+/// <param name="WrongCauses">Fault codes after whose repair something else was the cause.</param>
+internal sealed record RepeatFindings(RepeatsReport Report, IReadOnlyList<WrongCauses> WrongCauses);
