@@ -3,6 +3,7 @@ using Washwear.Benchmarks;
 using Washwear.Benchmarks.Cleaning;
 using Washwear.Benchmarks.Diagnosis;
 using Washwear.Benchmarks.EarlySigns;
+using Washwear.Benchmarks.Failures;
 using Washwear.Benchmarks.Ingest;
 using Washwear.Benchmarks.Pages;
 using Washwear.Benchmarks.PartLife;
@@ -19,6 +20,7 @@ using Washwear.Benchmarks.Repeats;
     ("early-signs", false, _ => DetectionBenchmark.RunAsync()),
     ("repeats", false, RepeatsBenchmark.RunAsync),
     ("diagnosis", false, _ => DiagnosisBenchmark.RunAsync()),
+    ("failures", false, _ => FailuresBenchmark.RunAsync()),
     ("pages", false, _ => PagesBenchmark.RunAsync()),
     ("fleet-small", false, _ => FleetBenchmark.RunAsync(1_000)),
     ("fleet", false, _ => FleetBenchmark.RunAsync(10_000)),

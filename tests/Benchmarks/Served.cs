@@ -37,9 +37,17 @@ internal sealed class Served : IAsyncDisposable
         where T : notnull => _app.Services.GetRequiredService<T>();
 
     /// <summary>Starts it.</summary>
-    public static async Task<Served> StartAsync()
+    public static Task<Served> StartAsync() => StartAsync(Directory.CreateTempSubdirectory("washwear-benchmark-").FullName);
+
+    /// <summary>Ends it and starts it anew on the same database, so that it remembers nothing.</summary>
+    public async Task<Served> AnewAsync()
     {
-        string folder = Directory.CreateTempSubdirectory("washwear-benchmark-").FullName;
+        await StopAsync();
+        return await StartAsync(_folder);
+    }
+
+    private static async Task<Served> StartAsync(string folder)
+    {
         WebApplication app = Washwear.Api.Program.Build(Settings.Load(new Dictionary<string, string>
         {
             ["database"] = Path.Combine(folder, "washwear.db"),
@@ -71,9 +79,14 @@ internal sealed class Served : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
+        await StopAsync();
+        Directory.Delete(_folder, recursive: true);
+    }
+
+    private async Task StopAsync()
+    {
         Client.Dispose();
         await _app.StopAsync();
         await _app.DisposeAsync();
-        Directory.Delete(_folder, recursive: true);
     }
 }
