@@ -9,7 +9,7 @@ public static class FailureParetoChart
     /// <summary>Most bars that can still be read.</summary>
     public const int MostBars = 12;
 
-    private const int BarPixels = 28;
+    private const int BarPixels = 24;
     private const int FramePixels = 84;
     private const double BarThickness = 0.6;
     private const double FiguresFrom = 1.03;
@@ -40,7 +40,7 @@ public static class FailureParetoChart
             ? "The first alone makes up " + Text.Share(rows[0].Share)
             : "The first " + Text.Count(most) + " together make up " + Text.Share(rows[most - 1].CumulativeShare);
         string right = report.Measure == ParetoMeasure.Count
-            ? "how many, and how many in the period before."
+            ? HasBefore(report) ? "how many, and how many in the period before." : "how many."
             : "how much, and of how many failures.";
         return first + " of all " + FailureWords.Name(report.Measure)
             + ". Each bar is one share; the line with dots is that share and all above it together. At the right: " + right;
@@ -82,14 +82,14 @@ public static class FailureParetoChart
                 LineWidth = 0,
             });
             bar.Horizontal = true;
-            AddFigures(plot, -i, Figures(report.Measure, rows[i], wide));
+            AddFigures(plot, -i, Figures(report, rows[i], wide));
         }
 
         AddLine(plot, rows);
-        ChartStyle.NameBars(plot, [.. rows.Select(row => Text.Cut(row.Name, wide ? 36 : 15))]);
+        ChartStyle.NameBars(plot, [.. rows.Select(row => Text.Cut(row.Name, wide ? 42 : 15))]);
         plot.Axes.Bottom.TickGenerator = ChartStyle.ShareTicks(wide ? 0.1 : 0.5);
         plot.Grid.YAxisStyle.IsVisible = false;
-        plot.Axes.SetLimits(0, RightLimit(report.Measure, rows, wide), -Math.Max(1, rows.Count) + 0.4, 0.6);
+        plot.Axes.SetLimits(0, RightLimit(report, rows, wide), -Math.Max(1, rows.Count) + 0.4, 0.6);
         return plot;
     }
 
@@ -112,19 +112,28 @@ public static class FailureParetoChart
         text.OffsetX = 6;
     }
 
-    private static string Figures(ParetoMeasure measure, ParetoRow row, bool wide) => measure switch
+    /// <summary>Whether the period before can be compared with: it was watched.</summary>
+    /// <param name="report">The report.</param>
+    public static bool HasBefore(ParetoReport report)
     {
+        ArgumentNullException.ThrowIfNull(report);
+        return report.Rows.Any(row => row.EarlierCount > 0 || row.Change is not null);
+    }
+
+    private static string Figures(ParetoReport report, ParetoRow row, bool wide) => report.Measure switch
+    {
+        ParetoMeasure.Count when !HasBefore(report) => Text.Count(row.Count),
         ParetoMeasure.Count when wide => Text.Count(row.Count) + ", before: " + Text.Count(row.EarlierCount),
         ParetoMeasure.Count => Text.Count(row.Count) + " (" + Text.Count(row.EarlierCount) + ")",
         ParetoMeasure.LockedOutHours => Text.Number(row.LockedOutHours) + " h" + (wide ? " of " + Text.Count(row.Count) : string.Empty),
         ParetoMeasure.UnwashedDays => Text.Number(row.UnwashedDays) + (wide ? " days of " + Text.Count(row.Count) : " d"),
-        _ => throw new ArgumentOutOfRangeException(nameof(measure), measure, "No such measure."),
+        _ => throw new ArgumentOutOfRangeException(nameof(report), report.Measure, "No such measure."),
     };
 
     // Where the axis must end so that the longest figures still fit between 100 % and the edge.
-    private static double RightLimit(ParetoMeasure measure, IReadOnlyList<ParetoRow> rows, bool wide)
+    private static double RightLimit(ParetoReport report, IReadOnlyList<ParetoRow> rows, bool wide)
     {
-        double longest = PixelsPerCharacter * rows.Select(row => Figures(measure, row, wide).Length).DefaultIfEmpty(0).Max();
+        double longest = PixelsPerCharacter * rows.Select(row => Figures(report, row, wide).Length).DefaultIfEmpty(0).Max();
         return FiguresFrom / (1 - Math.Min(0.55, longest / (wide ? 560 : 200)));
     }
 }

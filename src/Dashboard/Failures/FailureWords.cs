@@ -1,3 +1,4 @@
+using Washwear.Analytics.Numerics;
 using Washwear.Analytics.Repeats;
 using Washwear.Dashboard.Shell;
 
@@ -59,11 +60,29 @@ public static class FailureWords
         _ => throw new ArgumentOutOfRangeException(nameof(measure), measure, "No such measure."),
     };
 
+    /// <summary>A fault code that its name does not already say.</summary>
+    /// <param name="name">The fault's name, which often begins with its code.</param>
+    /// <param name="code">The code; null for no fault.</param>
+    /// <returns>The code; null where there is none, or where the name has it.</returns>
+    public static string? Beside(string name, string? code)
+    {
+        ArgumentNullException.ThrowIfNull(name);
+        return code is null || name.StartsWith(code, StringComparison.OrdinalIgnoreCase) ? null : code;
+    }
+
+    /// <summary>How many failures are to be expected, in whole failures with the bounds.</summary>
+    /// <param name="expected">The count; null: not known.</param>
+    /// <returns>Such as 'about 58 failures (43 to 74)'.</returns>
+    public static string Expected(Estimate? expected) =>
+        expected is { Lower: { } lower, Upper: { } upper } && IsCount(expected.Value) && IsCount(lower) && IsCount(upper)
+        ? "about " + Text.Counted((int)Math.Round(expected.Value), "failure") + " (" + Washes(lower) + " to " + Washes(upper) + ")"
+        : Text.Estimated(expected, "failures");
+
     /// <summary>Washes, all their digits: a count is never rounded.</summary>
     /// <param name="washes">The washes; null and what is no number are not known.</param>
     /// <returns>The count.</returns>
     public static string Washes(double? washes) =>
-        washes is { } number && Math.Abs(number) < int.MaxValue ? Text.Count((int)Math.Round(number)) : Text.NotKnown;
+        washes is { } number && IsCount(number) ? Text.Count((int)Math.Round(number)) : Text.NotKnown;
 
     /// <summary>A verdict on the trend.</summary>
     /// <param name="verdict">getting_worse, getting_better, no_trend_shown or too_little_data.</param>
@@ -113,4 +132,6 @@ public static class FailureWords
         ArgumentNullException.ThrowIfNull(value);
         return Urls.Snake(value.ToString());
     }
+
+    private static bool IsCount(double number) => Math.Abs(number) < int.MaxValue;
 }

@@ -33,10 +33,12 @@ public static class MonthlyRateChart
             return "No month was watched, so there is no rate to draw.";
         }
 
-        FailureMonth highest = drawn.MaxBy(pair => pair.Month.RatePerUnitYear!.Value).Month;
+        FailureMonth highest = drawn.Select(pair => pair.Month)
+            .OrderBy(IsPart).ThenByDescending(month => month.RatePerUnitYear!.Value).First();
         return "Each point is a month: failures a unit would have in a year at its pace, the bar how far chance alone may move it."
             + " Highest: " + Name(highest) + " with " + Text.Number(highest.RatePerUnitYear!.Value)
             + (Whole(report) is { } whole ? "; the dashed line is the whole window, " + Text.Number(whole) : string.Empty) + "."
+            + (drawn.Any(pair => IsPart(pair.Month)) ? " A hollow point is a part of a month." : string.Empty)
             + (IsCut(report) ? " A bar that leaves the picture at its top is in the table." : string.Empty);
     }
 
@@ -75,7 +77,12 @@ public static class MonthlyRateChart
         var line = plot.Add.Scatter(drawn.Select(pair => new Coordinates(pair.At, pair.Month.RatePerUnitYear!.Value)).ToArray());
         line.Color = ChartStyle.Colour(Inks.Observed);
         line.LineWidth = ChartStyle.DataLine;
-        line.MarkerSize = 8;
+        line.MarkerSize = 0;
+        foreach ((int at, FailureMonth month) in drawn)
+        {
+            AddPoint(plot, at, month);
+        }
+
         double top = Top(report);
         plot.Axes.Left.TickGenerator = ChartStyle.RoundTicks(top, 5);
         plot.Axes.Bottom.TickGenerator = Months(report.Months, wide ? 8 : 3);
@@ -103,6 +110,29 @@ public static class MonthlyRateChart
         return DateOnly.TryParseExact(month.Month + "-01", "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day)
             ? day.ToString("MMM yyyy", CultureInfo.InvariantCulture)
             : Text.Cut(month.Month, 12);
+    }
+
+    /// <summary>Whether a month is cut by the window.</summary>
+    /// <param name="month">The month.</param>
+    /// <returns>True where it does not begin or does not end with a month by UTC.</returns>
+    public static bool IsPart(FailureMonth month)
+    {
+        ArgumentNullException.ThrowIfNull(month);
+        return month.From.UtcDateTime is not { Day: 1, TimeOfDay.Ticks: 0 } || month.To.UtcDateTime is not { Day: 1, TimeOfDay.Ticks: 0 };
+    }
+
+    private static void AddPoint(Plot plot, double at, FailureMonth month)
+    {
+        double rate = month.RatePerUnitYear!.Value;
+        if (IsPart(month))
+        {
+            plot.Add.Marker(at, rate, MarkerShape.FilledCircle, 10, ChartStyle.Colour(Inks.Observed));
+            plot.Add.Marker(at, rate, MarkerShape.FilledCircle, 6, ChartStyle.Colour(Inks.Paper));
+        }
+        else
+        {
+            plot.Add.Marker(at, rate, MarkerShape.FilledCircle, 8, ChartStyle.Colour(Inks.Observed));
+        }
     }
 
     private static bool IsCut(FailureTrendReport report) =>

@@ -10,11 +10,16 @@ public static class RatesChart
     public const int MostRows = 20;
 
     private const int LongestName = 60;
+    private const double LeastDifference = 1e-6;
+
+    // A mark at no failure needs half its width left of the axis.
+    private const double RoomForZero = 0.015;
     private const int RowPixels = 21;
     private const int FramePixels = 84;
 
-    // A raw rate of a short watch would push all others to the left edge: beyond this multiple of the highest bound it is left out.
-    private const double FarthestRaw = 1.35;
+    // A raw rate of a short watch may be any number and would push all others to the left edge: watched less than this share of
+    // the usual time, it is in the table only.
+    private const double ShortestWatch = 0.25;
 
     // Share of the width that is kept free for the words at the right.
     private const double WordsOfWide = 0.14;
@@ -27,7 +32,7 @@ public static class RatesChart
     {
         ArgumentNullException.ThrowIfNull(report);
         IEnumerable<RateRow> known = report.Rows.Where(row => double.IsFinite(row.Shrunken.Value));
-        return [.. known.OrderByDescending(row => row.Shrunken.Value).Take(MostRows)];
+        return [.. known.OrderByDescending(row => row.Shrunken.Value).ThenByDescending(row => Raw(row) ?? 0).Take(MostRows)];
     }
 
     /// <summary>What the chart shows, in one sentence or two.</summary>
@@ -43,7 +48,9 @@ public static class RatesChart
 
         bool some = rows.Count > 1 && (rows.Count < report.Rows.Count || report.Next is not null);
         string which = some ? "The " + Text.Count(rows.Count) + " highest. " : string.Empty;
-        string highest = report.Fleet.Failures > 0
+        string highest = rows.Count > 1 && rows[0].Shrunken.Value <= rows[^1].Shrunken.Value * (1 + LeastDifference)
+            ? " All have the same steadied rate: their counts differ no more than by chance."
+            : report.Fleet.Failures > 0
             ? " Highest: " + Text.Cut(Name(report.By, rows[0]), LongestName) + " with " + Text.Number(rows[0].Shrunken.Value) + "."
             : string.Empty;
         return which + "The filled mark is the steadied rate with its bounds, the hollow one the raw rate; the dashed line is the fleet"
@@ -87,22 +94,22 @@ public static class RatesChart
             AddRow(plot, -i, rows[i], limit);
         }
 
-        IEnumerable<string> names = rows.Select(row => wide ? Text.Cut(Name(report.By, row), 36) : Text.Cut(ShortName(report.By, row), 15));
+        IEnumerable<string> names = rows.Select(row => wide ? Text.Cut(Name(report.By, row), 42) : Text.Cut(ShortName(report.By, row), 15));
         ChartStyle.NameBars(plot, [.. names]);
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 7 : 2);
         plot.Grid.YAxisStyle.IsVisible = false;
-        plot.Axes.SetLimits(0, right, -Math.Max(1, rows.Count) + 0.4, 0.6);
+        plot.Axes.SetLimits(-RoomForZero * limit, right, -Math.Max(1, rows.Count) + 0.4, 0.6);
         return plot;
     }
 
-    /// <summary>How a row is called: a unit by tag and site, others by their names.</summary>
+    /// <summary>How a row is called: a unit by tag and site, a part number with its part, others by their names.</summary>
     /// <param name="by">What rates are told apart by.</param>
     /// <param name="row">The row.</param>
     /// <returns>The name.</returns>
     public static string Name(RateGroup by, RateRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
-        return row.Name.Length == 0 || row.Name == row.Code ? row.Code : by == RateGroup.Unit ? row.Code + ", " + row.Name : row.Name;
+        return row.Name.Length == 0 || row.Name == row.Code ? row.Code : IsByCode(by) ? row.Code + ", " + row.Name : row.Name;
     }
 
     /// <summary>Where the axis of rates ends, without the room for words.</summary>
@@ -113,12 +120,18 @@ public static class RatesChart
         IReadOnlyList<RateRow> rows = Drawn(report);
         IEnumerable<double> drawn = rows.SelectMany(row => new[] { row.Shrunken.Value, Finite(row.Shrunken.Upper) ?? 0 });
         double bounds = drawn.Append(Fleet(report) ?? 0).Max();
-        double raw = rows.Select(row => Raw(row) ?? 0).Where(rate => rate <= FarthestRaw * bounds).DefaultIfEmpty(0).Max();
+        double[] watched = [.. rows.Select(row => row.Figures.UnitYears).Where(double.IsFinite).Order()];
+        double least = watched.Length == 0 ? 0 : ShortestWatch * watched[watched.Length / 2];
+        double raw = rows.Where(row => row.Figures.UnitYears >= least).Select(row => Raw(row) ?? 0).DefaultIfEmpty(0).Max();
         double limit = 1.03 * Math.Max(bounds, raw);
         return limit > 0 ? limit : 1;
     }
 
-    private static string ShortName(RateGroup by, RateRow row) => by == RateGroup.Unit ? row.Code : Name(by, row);
+    /// <summary>Whether people know such a row by its code rather than by its name.</summary>
+    /// <param name="by">What rates are told apart by.</param>
+    public static bool IsByCode(RateGroup by) => by is RateGroup.Unit or RateGroup.PartNumber;
+
+    private static string ShortName(RateGroup by, RateRow row) => IsByCode(by) ? row.Code : Name(by, row);
 
     private static double? Raw(RateRow row) => Finite(row.Figures.PerUnitYear?.Value);
 

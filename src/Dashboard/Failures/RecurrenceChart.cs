@@ -27,7 +27,7 @@ public static class RecurrenceChart
 
     /// <summary>What the chart shows, in one sentence or two.</summary>
     /// <param name="report">The report.</param>
-    /// <returns>The mean at the end of the first curve, and how to read the shape.</returns>
+    /// <returns>How to read the lines.</returns>
     public static string Sentence(RecurrenceReport report)
     {
         IReadOnlyList<RecurrenceGroup> groups = Drawn(report);
@@ -36,11 +36,10 @@ public static class RecurrenceChart
             return "No failure is on record at a known " + (IsAge(report) ? "age" : "day") + ", so there is nothing to draw.";
         }
 
-        RecurrenceStep last = groups[0].Steps.Last(Finite);
-        string by = IsAge(report) ? "By an age of " + Text.Number(last.Day) + " days" : "By day " + Text.Number(last.Day) + " of the window";
-        return by + (groups.Count > 1 ? " a unit of " + Text.Cut(groups[0].Name, 60) : " a unit") + " has had " + Text.Number(last.Mean)
-            + " failures on average. A line that bends upwards means that failures come faster, one that flattens, slower."
-            + (groups.Count > MostWithBounds ? " The bounds of each line are in the table." : " The thin lines are the bounds.")
+        return "The line counts how many failures a unit has had on average by " + (IsAge(report) ? "an age" : "a day of the window")
+            + ". Where it bends upwards failures come faster, where it flattens, slower."
+            + (!HasBounds(groups) ? " Too few units were watched for bounds."
+                : groups.Count > MostWithBounds ? " The bounds of each line are in the table." : " The thin lines are the bounds.")
             + (groups.Count < report.Groups.Count
                 ? " Drawn: the " + Text.Count(groups.Count) + " groups with most failures."
                 : string.Empty);
@@ -57,7 +56,7 @@ public static class RecurrenceChart
             IsAge(report) ? "Failures a unit by age" : "Failures a unit since the window began",
             Sentence(report),
             shape => Plot(report, shape),
-            new ChartSize(860, 340),
+            new ChartSize(860, 320),
             new ChartSize(360, 340));
     }
 
@@ -113,6 +112,9 @@ public static class RecurrenceChart
 
         return corners;
     }
+
+    private static bool HasBounds(IReadOnlyList<RecurrenceGroup> groups) =>
+        groups.Any(group => group.Steps.Any(step => step is { Lower: { } lower, Upper: { } upper } && double.IsFinite(lower) && double.IsFinite(upper)));
 
     private static bool IsAge(RecurrenceReport report) => report.Axis != "calendar";
 

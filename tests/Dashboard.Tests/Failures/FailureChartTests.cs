@@ -21,6 +21,7 @@ public sealed class FailureChartTests
             Months = [Month(0, 4, 2, Exact(2, 0.5, 5)), Month(1, 0, 0, null), Month(2, 8, 2, Exact(4, 1.7, 7.9))],
         };
         using Plot plot = MonthlyRateChart.Plot(report, ChartShape.Wide);
+        Assert.Equal([(0.0, 2.0), (2, 4)], plot.GetPlottables<Marker>().Select(mark => (mark.X, mark.Y)));
         Assert.Equal([new(0, 2), new Coordinates(2, 4)], plot.GetPlottables<Scatter>().Single().Data.GetScatterPoints());
         Assert.Equal([(0.0, 0.5, 5.0), (2, 1.7, 7.9)], plot.GetPlottables<LinePlot>().Select(line => (line.Start.X, line.Start.Y, line.End.Y)));
         Assert.Equal(3, plot.GetPlottables<HorizontalLine>().Single().Y, 12);
@@ -37,6 +38,42 @@ public sealed class FailureChartTests
         Assert.Contains("is in the table", MonthlyRateChart.Sentence(report), StringComparison.Ordinal);
         Assert.DoesNotContain("is in the table", MonthlyRateChart.Sentence(report with { Months = [.. report.Months.Take(1)] }), StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void A_part_of_a_month_is_a_hollow_point_and_never_the_highest_month()
+    {
+        FailureMonth cut = Month(2, 8, 0.5, Exact(16, 5, 30));
+        FailureTrendReport report = FailureSamples.Trend with { Months = [Month(0, 4, 2, Exact(2, 0.5, 5)), Month(1, 6, 2, Exact(3, 1, 6)), cut with { To = cut.From.AddDays(4) }] };
+        using Plot plot = MonthlyRateChart.Plot(report, ChartShape.Wide);
+        Assert.Equal([(0.0, 2.0), (1, 3), (2, 16), (2, 16)], plot.GetPlottables<Marker>().Select(mark => (mark.X, mark.Y)));
+        Assert.Equal(ChartStyle.Colour(Inks.Paper), plot.GetPlottables<Marker>().Last().Color);
+        Assert.Contains("Highest: Feb 2025 with 3.00", MonthlyRateChart.Sentence(report), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Rates_that_are_all_the_same_are_said_to_be_so()
+    {
+        RateRow[] rows = [.. Enumerable.Range(0, 3).Select(i => FailureSamples.Rate(i, i, false) with { Shrunken = Exact(2.17, 1.9, 2.4) })];
+        RatesReport report = FailureSamples.Rates with { Rows = rows, Next = null };
+        Assert.Contains("All have the same steadied rate", RatesChart.Sentence(report), StringComparison.Ordinal);
+        Assert.Equal(["OV-1002", "OV-1001", "OV-1000"], RatesChart.Drawn(report).Select(row => row.Code));
+    }
+
+    [Fact]
+    public void A_period_before_that_was_not_watched_is_not_shown_as_none()
+    {
+        ParetoReport report = FailureSamples.Pareto with { Rows = [.. FailureSamples.Pareto.Rows.Select(row => row with { EarlierCount = 0, Change = null })] };
+        Assert.False(FailureParetoChart.HasBefore(report));
+        using Plot plot = FailureParetoChart.Plot(report, ChartShape.Wide);
+        Assert.Equal("60", plot.GetPlottables<ScottPlot.Plottables.Text>().First().LabelText);
+        Assert.DoesNotContain("before", FailureParetoChart.Sentence(report), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Without_bounds_the_sentence_speaks_of_none() => Assert.Contains(
+        "Too few units were watched for bounds",
+        RecurrenceChart.Sentence(FailureSamples.Recurrence with { Groups = [FailureSamples.Group("all", "all", 1, bounds: false)] }),
+        StringComparison.Ordinal);
 
     [Fact]
     public void Rates_stand_highest_first_with_the_raw_rate_hollow_and_the_fleet_as_a_line()

@@ -78,6 +78,27 @@ public sealed class FailurePageTests
         Assert.Equal((new DateTimeOffset(2024, 12, 3, 0, 0, 0, TimeSpan.Zero), null, "H20"), (last.From, last.To, last.Model));
     }
 
+    [Theory]
+    [InlineData("E-41", "E-41 Drain valve does not close", null)]
+    [InlineData("E-41", "Drain valve does not close", "E-41")]
+    [InlineData(null, "Drain valve", null)]
+    public void A_code_stands_beside_a_name_that_does_not_begin_with_it(string? code, string name, string? beside) =>
+        Assert.Equal(beside, FailureWords.Beside(name, code));
+
+    [Fact]
+    public void Failures_to_expect_are_whole() => Assert.Equal(
+        "about 58 failures (43 to 74)", FailureWords.Expected(new Washwear.Analytics.Numerics.Estimate(57.7, 43, 74, 0.95, "exact")));
+
+    [Fact]
+    public async Task A_verdict_is_not_said_twice()
+    {
+        FailuresPageReport report = FailureSamples.Full with { Trend = FailureSamples.Trend with { Sentence = "Getting worse: failures come more often." } };
+        IHtmlDocument document = await Markup.ParseAsync(typeof(FailuresPage), report, Samples.Context);
+        IElement lead = document.GetElementById("worse")!.ParentElement!.QuerySelector(".lead")!;
+        Assert.Equal("Getting worse: failures come more often.", lead.TextContent);
+        Assert.Equal("Getting worse", lead.QuerySelector("strong")!.TextContent);
+    }
+
     [Fact]
     public void Every_choice_has_words()
     {
