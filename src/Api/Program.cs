@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Washwear.Api.Alerts;
+using Washwear.Api.Approvals;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Commands;
 using Washwear.Api.Failures;
@@ -7,6 +8,7 @@ using Washwear.Api.Http;
 using Washwear.Api.Ingest;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
+using Washwear.Api.Repairs;
 using Washwear.Api.Security;
 using Washwear.Api.Sites;
 using Washwear.Api.Storage;
@@ -72,6 +74,8 @@ public sealed class Program
         builder.Services.AddFailures();
         builder.Services.AddUnits();
         builder.Services.AddVisits();
+        builder.Services.AddApprovals();
+        builder.Services.AddRepairs();
         builder.Services.AddAlerts();
         builder.Services.AddWebhooks();
 
@@ -106,6 +110,8 @@ public sealed class Program
         app.MapFailures();
         app.MapUnits();
         app.MapVisits();
+        app.MapApprovals();
+        app.MapRepairs();
         app.MapAlerts();
         app.MapWebhooks();
         return app;

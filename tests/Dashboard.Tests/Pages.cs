@@ -1,10 +1,12 @@
 using Washwear.Dashboard.Alerts;
+using Washwear.Dashboard.Approvals;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.SignIn;
 using Washwear.Dashboard.Sites;
+using Washwear.Dashboard.Tests.Approvals;
 using Washwear.Dashboard.Tests.Failures;
 using Washwear.Dashboard.Tests.Visits;
 using Washwear.Dashboard.Today;
@@ -32,6 +34,9 @@ public sealed class Pages : TheoryData<string>
         ["alerts, empty"] = (typeof(AlertsPage), Hostile.EmptyAlerts, Samples.Context),
         ["digest, full"] = (typeof(DigestPage), Samples.Digest, Samples.Context),
         ["digest, hostile"] = (typeof(DigestPage), Hostile.Digest, Hostile.Context),
+        ["approvals, full"] = (typeof(ApprovalsPage), ApprovalSamples.Page, Samples.Context),
+        ["approvals, hostile"] = (typeof(ApprovalsPage), ApprovalSamples.HostilePage, Hostile.Context),
+        ["approvals, empty"] = (typeof(ApprovalsPage), ApprovalSamples.Empty, Samples.Context),
         ["part life, full"] = (typeof(PartLifePage), Samples.PartLife, Samples.Context),
         ["part life, too few"] = (typeof(PartLifePage), Samples.PartLife with { Selected = Samples.TooFew }, Samples.Context),
         ["part life, hostile"] = (typeof(PartLifePage), Hostile.PartLife, Hostile.Context),

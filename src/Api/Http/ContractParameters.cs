@@ -1,6 +1,8 @@
 using Microsoft.OpenApi;
 using Washwear.Analytics.Cleaning;
+using Washwear.Api.Approvals;
 using Washwear.Api.PartLife;
+using Washwear.Api.Repairs;
 using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Webhooks;
@@ -60,6 +62,16 @@ internal static class ContractParameters
             ("from", "First trading day (yyyy-MM-dd) on which a changed rule holds, or always: it replaces the past too. Left out: the first "
                 + "trading day that has begun at no site."),
         ],
+        ["GET v1/approvals"] =
+        [
+            ("state", "Only approvals in this state; all: every one. Left out: open."), ("operator", "Only units of this operator."),
+            ("site", "Only units at this site."), ("unit", "Only the unit with this asset tag."), .. Page,
+        ],
+        ["GET v1/repairs/delays"] =
+        [
+            ("days", "Days up to now; 90."), ("by", "What a row stands for; operator if left out."), .. Cleaning,
+            ("format", "json or csv; else the Accept header decides."),
+        ],
         ["GET v1/alerts"] = [("state", "Only alerts in this state."), .. Page],
         ["GET v1/webhooks"] = Page,
         ["GET v1/webhooks/{webhook}/messages"] = [("state", "Only messages in this state."), .. Page],
@@ -91,6 +103,8 @@ internal static class ContractParameters
         ["GET v1/cleaning/status state"] = () => ContractSchemas.Words(Enum.GetNames<CleaningState>().Select(Json.Name)),
         ["whose_move"] = () => ContractSchemas.Words(Enum.GetNames<Mover>().Select(Json.Name)),
         ["GET v1/cleaning/compliance by"] = () => ContractSchemas.Words(["unit", "site", "operator", "model", "region", "rule"]),
+        ["GET v1/approvals state"] = () => ContractSchemas.Words(ApprovalEndpoints.StateWords),
+        ["GET v1/repairs/delays by"] = () => ContractSchemas.Words(DelayReports.GroupingCodes),
         ["GET v1/alerts state"] = () => ContractSchemas.Words(Enum.GetNames<AlertState>().Select(Json.Name)),
         ["GET v1/webhooks/{webhook}/messages state"] = () => ContractSchemas.Words(Enum.GetNames<MessageState>().Select(Json.Name)),
         ["clock"] = () => ContractSchemas.Words(["days", "washes", "operating_hours"]),

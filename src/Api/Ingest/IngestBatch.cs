@@ -18,6 +18,7 @@ internal sealed class IngestBatch : IDisposable
     private readonly LedgerWriter _ledger;
     private readonly RefusedWriter _kept;
     private readonly Projector _projector;
+    private readonly Dictionary<(string Source, string Key), (long Seq, UnitEntry Unit, ApprovalRecord Record)> _approvals = [];
 
     /// <summary>Begins.</summary>
     /// <param name="session">The transaction.</param>
@@ -30,6 +31,9 @@ internal sealed class IngestBatch : IDisposable
         _kept = new RefusedWriter(session, receivedAt);
         _projector = new Projector(session, rules.Registry);
     }
+
+    /// <summary>Approvals taken in that still count, in the order of acceptance.</summary>
+    public IEnumerable<(long Seq, UnitEntry Unit, ApprovalRecord Record)> Approvals => _approvals.Values.OrderBy(one => one.Seq);
 
     /// <summary>Takes a row in, or keeps it as refused.</summary>
     /// <param name="row">The row.</param>
@@ -80,6 +84,10 @@ internal sealed class IngestBatch : IDisposable
         if (counts && unit is not null)
         {
             _projector.Added(unit, _ledger.LastSeq, record);
+            if (record is ApprovalRecord approval)
+            {
+                _approvals.Add((record.Source, record.Key), (_ledger.LastSeq, unit, approval));
+            }
         }
 
         RowProblem? ineffective = record switch
@@ -103,6 +111,7 @@ internal sealed class IngestBatch : IDisposable
         if (_ledger.Void(source, key, target) && target is { } entry)
         {
             _projector.Voided(entry);
+            _approvals.Remove((source, key));
         }
 
         return null;

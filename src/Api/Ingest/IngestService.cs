@@ -1,6 +1,7 @@
 using Washwear.Api.Ledger;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
+using Washwear.Api.Webhooks;
 
 namespace Washwear.Api.Ingest;
 
@@ -28,6 +29,31 @@ public sealed class IngestService(Database database, RegistryCache registryCache
             records.Select((record, index) => new IncomingRow(index + 1, record, null, record.Source, record.Key, null, null));
         return TakeInAsync(rows.ToAsyncEnumerable(), new IngestOptions(), cancellationToken);
     }
+
+    /// <summary>Takes one record in that is made within the transaction, from what no one can change meanwhile.</summary>
+    /// <param name="make">Makes the record; null: nothing is taken in.</param>
+    /// <param name="cancellationToken">Stops waiting for the turn.</param>
+    /// <returns>What became of it, and its number in the ledger if it was accepted; null: nothing was made.</returns>
+    internal Task<(RowResult Result, long? Seq)?> TakeInMadeAsync(
+        Func<WriteSession, RegistrySnapshot, Task<IncomingRecord?>> make, CancellationToken cancellationToken) => database.WriteAsync(
+        async session =>
+        {
+            DateTimeOffset now = clock.GetUtcNow();
+            RegistrySnapshot registry = await registryCache.CurrentAsync(CancellationToken.None);
+            if (await make(session, registry) is not { } record)
+            {
+                return ((RowResult Result, long? Seq)?)null;
+            }
+
+            using var batch = new IngestBatch(session, new RecordRules(registry, now, new NearestCode()), now);
+            RowResult result = batch.TakeIn(new IncomingRow(1, record, null, record.Source, record.Key, null, null));
+            batch.Flush();
+            (long Seq, UnitEntry Unit, ApprovalRecord Record)[] approvals = [.. batch.Approvals];
+            ApprovalNews[] news = [.. approvals.Select(one => ApprovalNews.Of(one.Seq, one.Unit, one.Record, now)).OfType<ApprovalNews>()];
+            await WebhookMessages.WriteAsync(session, news, registry, now, CancellationToken.None);
+            return (result, approvals.Length == 0 ? null : approvals[^1].Seq);
+        },
+        cancellationToken);
 
     /// <summary>Takes rows in as they are read.</summary>
     /// <param name="rows">The rows.</param>
@@ -128,7 +154,9 @@ public sealed class IngestService(Database database, RegistryCache registryCache
             DateTimeOffset now = clock.GetUtcNow();
             // No other writer can change the registry while this transaction is open.
             RegistrySnapshot registry = await registryCache.CurrentAsync(CancellationToken.None);
-            List<RowResult> results = TakeIn(session, rows, new RecordRules(registry, now, run.Nearest), now, run.Options);
+            var news = new List<ApprovalNews>();
+            List<RowResult> results = TakeIn(session, rows, new RecordRules(registry, now, run.Nearest), now, run.Options, news);
+            await WebhookMessages.WriteAsync(session, news, registry, now, CancellationToken.None);
             for (int index = 0; index < rows.Count; index++)
             {
                 run.Tally.Count(rows[index], results[index]);
@@ -137,7 +165,7 @@ public sealed class IngestService(Database database, RegistryCache registryCache
         CancellationToken.None);
 
     private static List<RowResult> TakeIn(
-        WriteSession session, List<IncomingRow> rows, RecordRules rules, DateTimeOffset now, IngestOptions options)
+        WriteSession session, List<IncomingRow> rows, RecordRules rules, DateTimeOffset now, IngestOptions options, List<ApprovalNews> news)
     {
         if (options.AllOrNothing)
         {
@@ -149,11 +177,16 @@ public sealed class IngestService(Database database, RegistryCache registryCache
         {
             results = [.. rows.Select(batch.TakeIn)];
             batch.Flush();
+            news.AddRange(batch.Approvals.Select(one => ApprovalNews.Of(one.Seq, one.Unit, one.Record, now)).OfType<ApprovalNews>());
         }
 
-        return options.AllOrNothing && results.Exists(result => result.Outcome == RowOutcome.Refused)
-            ? HoldBack(session, rows, results, now, options.KeepRefused)
-            : results;
+        if (options.AllOrNothing && results.Exists(result => result.Outcome == RowOutcome.Refused))
+        {
+            news.Clear();
+            return HoldBack(session, rows, results, now, options.KeepRefused);
+        }
+
+        return results;
     }
 
     private static List<RowResult> HoldBack(WriteSession session, List<IncomingRow> rows, List<RowResult> results, DateTimeOffset now, bool keep)

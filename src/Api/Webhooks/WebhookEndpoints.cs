@@ -54,7 +54,8 @@ public static class WebhookEndpoints
             .WithSummary("Put one webhook")
             .WithDescription(
                 "Creates the webhook (201) and shows its secret this once, or replaces what is said of it (200) and keeps its secret. From then on a "
-                + "message is sent for each alert that opens or closes, at least once, signed as Standard Webhooks 1.0.0 has it.");
+                + "message is sent for each alert that opens or closes (alert.opened, alert.closed) and each approval that is asked for or decided "
+                + "(approval.asked, approval.decided), at least once, signed as Standard Webhooks 1.0.0 has it. kinds narrows that down.");
         manage.MapDelete("/{webhook}", DeleteAsync)
             .Produces(StatusCodes.Status204NoContent)
             .WithSummary("Delete a webhook")

@@ -4,6 +4,7 @@ using Washwear.Api.Http;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
 using Washwear.Dashboard.Alerts;
+using Washwear.Dashboard.Webhooks;
 
 namespace Washwear.Api.Webhooks;
 
@@ -30,7 +31,7 @@ internal static class WebhookMessages
 
         foreach (WebhookRow webhook in await OutboxQueries.EnabledAsync(session, cancellationToken))
         {
-            foreach (Alert alert in changed.Where(alert => Asks(webhook, alert, registry)))
+            foreach (Alert alert in changed.Where(alert => Asks(webhook, KindOf(alert.Kind), alert.Site, registry)))
             {
                 await OutboxQueries.AddAsync(session, webhook.Id, Of(alert, now), now, cancellationToken);
             }
@@ -42,10 +43,44 @@ internal static class WebhookMessages
     public static NewMessage Test(DateTimeOffset now) =>
         Make("webhook.test", null, now, new { sentence = "This is a test: no alert opened or closed." });
 
-    private static bool Asks(WebhookRow webhook, Alert alert, RegistrySnapshot registry) =>
-        (webhook.KindList is not { } kinds || kinds.Contains(alert.Kind))
+    /// <summary>Writes a message for each approval and each webhook that asks for it, in the transaction that took the approvals in.</summary>
+    /// <param name="session">The transaction.</param>
+    /// <param name="news">The approvals that are news.</param>
+    /// <param name="registry">The registry.</param>
+    /// <param name="now">When they were taken in.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public static async Task WriteAsync(
+        WriteSession session, IReadOnlyList<ApprovalNews> news, RegistrySnapshot registry, DateTimeOffset now, CancellationToken cancellationToken)
+    {
+        if (news.Count == 0)
+        {
+            return;
+        }
+
+        foreach (WebhookRow webhook in await OutboxQueries.EnabledAsync(session, cancellationToken))
+        {
+            foreach (ApprovalNews one in news.Where(one => Asks(webhook, WebhookKind.Approval, one.Site, registry)))
+            {
+                ApprovalNews told = one.With(Cut);
+                NewMessage message = Make(one.Decision is null ? "approval.asked" : "approval.decided", null, now, told);
+                await OutboxQueries.AddAsync(session, webhook.Id, message, now, cancellationToken);
+            }
+        }
+    }
+
+    private static WebhookKind KindOf(AlertKind kind) => kind switch
+    {
+        AlertKind.Overdue => WebhookKind.Overdue,
+        AlertKind.LockedOut => WebhookKind.LockedOut,
+        AlertKind.Silent => WebhookKind.Silent,
+        AlertKind.EarlySign => WebhookKind.EarlySign,
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Not a kind of alert."),
+    };
+
+    private static bool Asks(WebhookRow webhook, WebhookKind kind, string siteCode, RegistrySnapshot registry) =>
+        (webhook.KindList is not { } kinds || kinds.Contains(kind))
         && (webhook.Operator is not { } code
-            || (registry.Sites.TryGetValue(alert.Site, out SiteEntry? site)
+            || (registry.Sites.TryGetValue(siteCode, out SiteEntry? site)
                 && string.Equals(site.Operator.Resource.Operator, code, StringComparison.OrdinalIgnoreCase)));
 
     private static NewMessage Of(Alert alert, DateTimeOffset now)

@@ -3,7 +3,6 @@ using Dapper;
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
-using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Webhooks;
 
 namespace Washwear.Api.Webhooks;
@@ -147,8 +146,8 @@ internal sealed class WebhookRow
 
     public int Dead { get; init; }
 
-    public IReadOnlyList<AlertKind>? KindList =>
-        Kinds is null ? null : [.. Kinds.Split(',').Select(word => Enum.GetValues<AlertKind>().First(kind => Json.Name(kind.ToString()) == word))];
+    public IReadOnlyList<WebhookKind>? KindList =>
+        Kinds is null ? null : [.. Kinds.Split(',').Select(word => Enum.GetValues<WebhookKind>().First(kind => Json.Name(kind.ToString()) == word))];
 
     public Webhook Webhook() => new(Code, Url, KindList, Operator, Enabled, DisabledBecause, MadeAt, OldSecretUntil, Waiting, Dead);
 }

@@ -1,17 +1,17 @@
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
-using Washwear.Dashboard.Alerts;
+using Washwear.Dashboard.Webhooks;
 
 namespace Washwear.Api.Webhooks;
 
 /// <summary>A webhook as it is put.</summary>
 /// <param name="Webhook">Code, 1 to 64 printable characters, compared without case.</param>
 /// <param name="Url">Where to send; https, without user name and password, at most 2000 characters.</param>
-/// <param name="Kinds">Kinds of alerts to tell of; left out: all.</param>
-/// <param name="Operator">Code of the operator whose alerts are told; left out: all.</param>
+/// <param name="Kinds">What to tell of: kinds of alerts, or approval; left out: everything.</param>
+/// <param name="Operator">Code of the operator whose units are told of; left out: all.</param>
 /// <param name="Enabled">Whether messages are made and sent; left out: yes.</param>
 public sealed record WebhookResource(
-    string Webhook, string Url, IReadOnlyList<AlertKind>? Kinds = null, string? Operator = null, bool? Enabled = null);
+    string Webhook, string Url, IReadOnlyList<WebhookKind>? Kinds = null, string? Operator = null, bool? Enabled = null);
 
 /// <summary>What a webhook must be; no name is resolved here, that is done at each attempt.</summary>
 internal static class WebhookRules

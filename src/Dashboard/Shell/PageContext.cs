@@ -36,6 +36,12 @@ public enum NavPage
     /// <summary>Failures in time.</summary>
     Failures,
 
+    /// <summary>Approvals.</summary>
+    Approvals,
+
+    /// <summary>Quality of repairs.</summary>
+    Repairs,
+
     /// <summary>Part life.</summary>
     PartLife,
 

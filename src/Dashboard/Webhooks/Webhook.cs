@@ -1,7 +1,25 @@
 using System.Text.Json.Serialization;
-using Washwear.Dashboard.Alerts;
 
 namespace Washwear.Dashboard.Webhooks;
+
+/// <summary>What a receiver can ask to be told of.</summary>
+public enum WebhookKind
+{
+    /// <summary>Alerts: a unit is past the deadline for longer than the set time.</summary>
+    Overdue,
+
+    /// <summary>Alerts: a unit cannot wash.</summary>
+    LockedOut,
+
+    /// <summary>Alerts: nothing is heard from a unit.</summary>
+    Silent,
+
+    /// <summary>Alerts: a unit's washes are getting worse.</summary>
+    EarlySign,
+
+    /// <summary>Approvals that are asked for or decided.</summary>
+    Approval,
+}
 
 /// <summary>Where a message is on its way.</summary>
 public enum MessageState
@@ -16,11 +34,11 @@ public enum MessageState
     Dead,
 }
 
-/// <summary>A receiver that is told of alerts.</summary>
+/// <summary>A receiver that is told of alerts and approvals.</summary>
 /// <param name="Code">Code of the webhook.</param>
 /// <param name="Url">Where messages are sent.</param>
-/// <param name="Kinds">Kinds of alerts that are told; null: all.</param>
-/// <param name="Operator">Code of the operator whose alerts are told; null: of all.</param>
+/// <param name="Kinds">What it is told of; null: everything.</param>
+/// <param name="Operator">Code of the operator whose units are told of; null: all units.</param>
 /// <param name="Enabled">Whether messages are made and sent.</param>
 /// <param name="DisabledBecause">Why the program disabled it; null: it did not.</param>
 /// <param name="MadeAt">When it was put first.</param>
@@ -31,7 +49,7 @@ public enum MessageState
 public sealed record Webhook(
     [property: JsonPropertyName("webhook")] string Code,
     string Url,
-    IReadOnlyList<AlertKind>? Kinds,
+    IReadOnlyList<WebhookKind>? Kinds,
     string? Operator,
     bool Enabled,
     string? DisabledBecause,
@@ -44,8 +62,8 @@ public sealed record Webhook(
 /// <summary>One message to a receiver.</summary>
 /// <param name="Id">Number of the message.</param>
 /// <param name="WebhookId">What the header webhook-id says, the same in every attempt.</param>
-/// <param name="Type">alert.opened, alert.closed or webhook.test.</param>
-/// <param name="Alert">Number of the alert; null: it is a test.</param>
+/// <param name="Type">alert.opened, alert.closed, approval.asked, approval.decided or webhook.test.</param>
+/// <param name="Alert">Number of the alert; null: it tells of none.</param>
 /// <param name="State">Where it is on its way.</param>
 /// <param name="MadeAt">When it was made.</param>
 /// <param name="DueAt">When the next attempt is due; null: none is.</param>

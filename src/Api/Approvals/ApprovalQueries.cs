@@ -1,0 +1,172 @@
+using System.Data.Common;
+using System.Text.Json;
+using Dapper;
+using Washwear.Api.Http;
+using Washwear.Api.Ingest;
+using Washwear.Api.Storage;
+
+namespace Washwear.Api.Approvals;
+
+/// <summary>Reads approvals that count.</summary>
+/// <param name="database">The database.</param>
+public sealed class ApprovalQueries(Database database)
+{
+    private const string Rows = """
+        SELECT s.seq AS Seq, s.unit_id AS UnitId, r.source AS Source, r.key AS Key, r.at_ms AS At, a.what AS What, a.amount AS Amount,
+            a.fault_code AS FaultCode, a.asked_ms AS AskedAt, a.decision AS Decision, a.decided_ms AS DecidedAt, a.decided_by AS DecidedBy, a.note AS Note
+        FROM approval_span s JOIN record r ON r.seq = s.seq JOIN approval a ON a.seq = s.seq
+        """;
+
+    private const string OpenSql = Rows + " WHERE a.decision IS NULL ORDER BY s.seq";
+    private const string OneSql = Rows + " WHERE s.seq = @seq";
+
+    private const string DecidedSql = Rows + """
+         JOIN json_each(@units) u ON u.value = s.unit_id
+        WHERE a.decision IS NOT NULL AND (@decision IS NULL OR a.decision = @decision)
+            AND (@beforeMs IS NULL OR a.decided_ms < @beforeMs OR (a.decided_ms = @beforeMs AND s.seq < @beforeSeq))
+        ORDER BY a.decided_ms DESC, s.seq DESC LIMIT @limit
+        """;
+
+    // What stands in the place of a record that no longer counts.
+    private const string FateSql = """
+        SELECT r.type AS Type, v.by_seq AS BySeq, b.type AS ByType, b.at_ms AS ByAt, x.reason AS Reason, a.decision AS Decision,
+            a.decided_ms AS DecidedAt, a.decided_by AS DecidedBy
+        FROM record r
+        LEFT JOIN voided v ON v.target_seq = r.seq
+        LEFT JOIN record b ON b.seq = v.by_seq
+        LEFT JOIN void x ON x.seq = b.seq
+        LEFT JOIN approval a ON a.seq = b.seq
+        WHERE r.seq = @seq
+        """;
+
+    // The findings of visits that left to wait, from half a day before the approval was asked for to half a day after.
+    private const string FindingsSql = """
+        SELECT a.value AS Seq, x.findings AS Findings
+        FROM json_each(@approvals) a
+        JOIN approval_span s ON s.seq = a.value
+        JOIN visit_span v ON v.unit_id = s.unit_id AND v.left_ms BETWEEN s.from_ms - 43200000 AND s.from_ms + 43200000
+        JOIN visit x ON x.seq = v.seq AND x.findings IS NOT NULL
+        ORDER BY a.value, v.left_ms
+        """;
+
+    /// <summary>The approvals that nobody has decided.</summary>
+    /// <param name="cancellationToken">Stops reading.</param>
+    internal async Task<IReadOnlyList<StoredApproval>> OpenAsync(CancellationToken cancellationToken)
+    {
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+        return [.. await connection.QueryAsync<StoredApproval>(new CommandDefinition(OpenSql, cancellationToken: cancellationToken))];
+    }
+
+    /// <summary>Decided approvals, those decided last first.</summary>
+    /// <param name="units">Only of these units.</param>
+    /// <param name="decision">Only these; null: all.</param>
+    /// <param name="before">Only those after this place of the order; null: from the newest.</param>
+    /// <param name="limit">Most rows.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    internal async Task<IReadOnlyList<StoredApproval>> DecidedAsync(
+        IEnumerable<int> units, ApprovalDecision? decision, (long Ms, long Seq)? before, int limit, CancellationToken cancellationToken)
+    {
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+        var values = new
+        {
+            units = JsonSerializer.Serialize(units),
+            decision = decision is { } word ? EnumText<ApprovalDecision>.Of(word) : null,
+            beforeMs = before?.Ms,
+            beforeSeq = before?.Seq,
+            limit,
+        };
+        return [.. await connection.QueryAsync<StoredApproval>(new CommandDefinition(DecidedSql, values, cancellationToken: cancellationToken))];
+    }
+
+    /// <summary>One approval that counts; null: there is none under this number.</summary>
+    /// <param name="seq">Number of its record.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    internal async Task<StoredApproval?> OneAsync(long seq, CancellationToken cancellationToken)
+    {
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+        return await connection.QuerySingleOrDefaultAsync<StoredApproval>(
+            new CommandDefinition(OneSql, new { seq }, cancellationToken: cancellationToken));
+    }
+
+    /// <summary>The position that the visit behind each approval found at fault, by the approval's number.</summary>
+    /// <param name="approvals">Numbers of approvals.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    internal async Task<IReadOnlyDictionary<long, string>> FoundPositionsAsync(IEnumerable<long> approvals, CancellationToken cancellationToken)
+    {
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+        var values = new { approvals = JsonSerializer.Serialize(approvals) };
+        var found = new Dictionary<long, string>();
+        foreach ((long seq, string findings) in
+            await connection.QueryAsync<(long, string)>(new CommandDefinition(FindingsSql, values, cancellationToken: cancellationToken)))
+        {
+            if (JsonSerializer.Deserialize<VisitFinding[]>(findings, Json.Options) is { Length: > 0 } list)
+            {
+                found[seq] = list[0].Position;
+            }
+        }
+
+        return found;
+    }
+
+    /// <summary>One approval that counts, within a transaction; null: there is none.</summary>
+    /// <param name="session">The transaction.</param>
+    /// <param name="seq">Number of its record.</param>
+    internal static Task<StoredApproval?> OneAsync(WriteSession session, long seq) =>
+        session.Connection.QuerySingleOrDefaultAsync<StoredApproval>(session.Command(OneSql, new { seq }, CancellationToken.None));
+
+    /// <summary>What became of a record, within a transaction; null: there is no such record.</summary>
+    /// <param name="session">The transaction.</param>
+    /// <param name="seq">Its number.</param>
+    internal static Task<RecordFate?> FateAsync(WriteSession session, long seq) =>
+        session.Connection.QuerySingleOrDefaultAsync<RecordFate>(session.Command(FateSql, new { seq }, CancellationToken.None));
+}
+
+/// <summary>An approval as stored.</summary>
+internal sealed class StoredApproval
+{
+    public long Seq { get; init; }
+
+    public int UnitId { get; init; }
+
+    public required string Source { get; init; }
+
+    public required string Key { get; init; }
+
+    public DateTimeOffset At { get; init; }
+
+    public string? What { get; init; }
+
+    public double? Amount { get; init; }
+
+    public string? FaultCode { get; init; }
+
+    public DateTimeOffset? AskedAt { get; init; }
+
+    public string? Decision { get; init; }
+
+    public DateTimeOffset? DecidedAt { get; init; }
+
+    public string? DecidedBy { get; init; }
+
+    public string? Note { get; init; }
+}
+
+/// <summary>What became of a record.</summary>
+internal sealed class RecordFate
+{
+    public required string Type { get; init; }
+
+    public long? BySeq { get; init; }
+
+    public string? ByType { get; init; }
+
+    public DateTimeOffset? ByAt { get; init; }
+
+    public string? Reason { get; init; }
+
+    public string? Decision { get; init; }
+
+    public DateTimeOffset? DecidedAt { get; init; }
+
+    public string? DecidedBy { get; init; }
+}

@@ -1,0 +1,117 @@
+using ScottPlot;
+using Washwear.Analytics.Repairs;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Repairs;
+
+/// <summary>Mean length of a lockout by group, stacked by sort of delay.</summary>
+public static class DelayChart
+{
+    /// <summary>Most groups that are drawn.</summary>
+    public const int MostGroups = 12;
+
+    private const int BarPixels = 46;
+    private const int FramePixels = 96;
+    private const double BarThickness = 0.6;
+    private const int LongestName = 34;
+
+    /// <summary>The groups that are drawn: those with most hours, in their order.</summary>
+    /// <param name="report">The delays.</param>
+    public static IReadOnlyList<DelayRow> Drawn(DelaysReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return [.. report.Rows.Where(row => row.Lockouts > 0 && double.IsFinite(row.Hours)).Take(MostGroups)];
+    }
+
+    /// <summary>What the chart shows, in one sentence.</summary>
+    /// <param name="report">The delays.</param>
+    public static string Sentence(DelaysReport report)
+    {
+        IReadOnlyList<DelayRow> rows = Drawn(report);
+        if (rows.Count == 0)
+        {
+            return "No lockout to show.";
+        }
+
+        DelayRow longest = rows.MaxBy(Mean)!;
+        return $"Mean time of a lockout by {report.By}, stacked by where it went. The longest is that of {longest.Name}: {Text.Duration(Mean(longest))}, of which "
+            + string.Join(", ", DelayWords.Sorts.Select(sort => Text.Duration(longest.MeanHours(sort)) + " " + DelayWords.Name(sort).ToLowerInvariant())) + ".";
+    }
+
+    /// <summary>The chart.</summary>
+    /// <param name="report">The delays.</param>
+    public static Chart Of(DelaysReport report)
+    {
+        int height = FramePixels + (BarPixels * Math.Max(1, Drawn(report).Count));
+        return new Chart(
+            "delays",
+            "Where the time of lockouts went",
+            Sentence(report),
+            shape => Plot(report, shape),
+            new ChartSize(860, height + 20),
+            new ChartSize(360, height + 60));
+    }
+
+    /// <summary>Draws the bars.</summary>
+    /// <param name="report">The delays.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    /// <returns>The plot; the group at index i has its bars at y = −i, in days.</returns>
+    public static Plot Plot(DelaysReport report, ChartShape shape)
+    {
+        IReadOnlyList<DelayRow> rows = Drawn(report);
+        double longest = rows.Count == 0 ? 1 : Math.Max(1e-3, rows.Max(Mean) / 24);
+        Plot plot = ChartStyle.NewPlot("Mean time of a lockout, days", string.Empty);
+        for (int i = 0; i < rows.Count; i++)
+        {
+            AddStack(plot, -i, rows[i]);
+        }
+
+        foreach (DelaySort sort in DelayWords.Sorts)
+        {
+            plot.Legend.ManualItems.Add(new LegendItem
+            {
+                LabelText = DelayWords.Name(sort),
+                FillColor = ChartStyle.Colour(DelayWords.Colour(sort)),
+                LineWidth = 0,
+            });
+        }
+
+        ChartStyle.Legend(plot, Alignment.UpperRight);
+        ChartStyle.NameBars(plot, [.. rows.Select(row => Text.Cut(row.Name, shape == ChartShape.Wide ? LongestName : LongestName / 2))]);
+        plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(longest, shape == ChartShape.Wide ? 6 : 3);
+        plot.Grid.YAxisStyle.IsVisible = false;
+
+        // Room above the bars for the legend, and right of the longest for its length.
+        plot.Axes.SetLimits(0, longest * (shape == ChartShape.Wide ? 1.2 : 1.45), -rows.Count + 0.4, shape == ChartShape.Wide ? 2.1 : 2.6);
+        return plot;
+    }
+
+    private static double Mean(DelayRow row) => row.Lockouts == 0 ? 0 : row.Hours / row.Lockouts;
+
+    private static void AddStack(Plot plot, double y, DelayRow row)
+    {
+        double from = 0;
+        foreach (DelaySort sort in DelayWords.Sorts)
+        {
+            double to = from + (row.MeanHours(sort) / 24);
+            var bar = plot.Add.Bar(new Bar
+            {
+                Position = y,
+                ValueBase = from,
+                Value = to,
+                Size = BarThickness,
+                FillColor = ChartStyle.Colour(DelayWords.Colour(sort)),
+                LineWidth = 0,
+            });
+            bar.Horizontal = true;
+            from = to;
+        }
+
+        var length = plot.Add.Text(Text.Duration(Mean(row)), from, y);
+        length.LabelFontColor = ChartStyle.Colour(Inks.Text);
+        length.LabelFontName = ChartFonts.Name;
+        length.LabelFontSize = ChartStyle.SmallText;
+        length.LabelAlignment = Alignment.MiddleLeft;
+        length.OffsetX = 6;
+    }
+}
