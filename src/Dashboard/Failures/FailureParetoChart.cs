@@ -87,7 +87,7 @@ public static class FailureParetoChart
 
         AddLine(plot, rows);
         ChartStyle.NameBars(plot, [.. rows.Select(row => Text.Cut(row.Name, wide ? 42 : 15))]);
-        plot.Axes.Bottom.TickGenerator = ChartStyle.ShareTicks(wide ? 0.1 : 0.5);
+        plot.Axes.Bottom.TickGenerator = ChartStyle.ShareTicks(wide ? 0.2 : 0.5);
         plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.SetLimits(0, RightLimit(report, rows, wide), -Math.Max(1, rows.Count) + 0.4, 0.6);
         return plot;
@@ -125,8 +125,8 @@ public static class FailureParetoChart
         ParetoMeasure.Count when !HasBefore(report) => Text.Count(row.Count),
         ParetoMeasure.Count when wide => Text.Count(row.Count) + ", before: " + Text.Count(row.EarlierCount),
         ParetoMeasure.Count => Text.Count(row.Count) + " (" + Text.Count(row.EarlierCount) + ")",
-        ParetoMeasure.LockedOutHours => Text.Number(row.LockedOutHours) + " h" + (wide ? " of " + Text.Count(row.Count) : string.Empty),
-        ParetoMeasure.UnwashedDays => Text.Number(row.UnwashedDays) + (wide ? " days of " + Text.Count(row.Count) : " d"),
+        ParetoMeasure.LockedOutHours => Text.Number(row.LockedOutHours) + " h" + (wide ? ", " + Text.Counted(row.Count, "failure") : string.Empty),
+        ParetoMeasure.UnwashedDays => Text.Number(row.UnwashedDays) + (wide ? " days, " + Text.Counted(row.Count, "failure") : " d"),
         _ => throw new ArgumentOutOfRangeException(nameof(report), report.Measure, "No such measure."),
     };
 

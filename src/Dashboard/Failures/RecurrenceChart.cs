@@ -10,11 +10,12 @@ public static class RecurrenceChart
     public const int MostLines = 6;
 
     private const int MostWithBounds = 2;
+    private const int LongestName = 26;
     private const double LeastGap = 0.06;
 
-    private static readonly Ink[] LineInks = [Inks.Observed, Inks.Service, Inks.Fitted, Inks.Kitchen, Inks.Unheard, Inks.NotOwed];
+    private static readonly Ink[] LineInks = [Inks.Observed, Inks.Service, Inks.Fitted, Inks.Kitchen, Inks.Text, Inks.NotOwed];
     private static readonly LinePattern[] Patterns =
-        [LinePattern.Solid, LinePattern.Dashed, LinePattern.Solid, LinePattern.Dashed, LinePattern.Solid, LinePattern.Dashed];
+        [LinePattern.Solid, LinePattern.Dashed, LinePattern.Solid, LinePattern.Dashed, LinePattern.Dotted, LinePattern.Dashed];
 
     /// <summary>The groups that are drawn: those with steps, most failures first.</summary>
     /// <param name="report">The report.</param>
@@ -73,6 +74,7 @@ public static class RecurrenceChart
         double limit = Limit(groups);
         double top = Top(groups);
         double nameAt = double.NegativeInfinity;
+        IReadOnlyList<string> names = Names(groups, wide ? LongestName : LongestName / 2);
         foreach (int i in Enumerable.Range(0, groups.Count).OrderBy(i => groups[i].Steps.Last(Finite).Mean))
         {
             RecurrenceGroup group = groups[i];
@@ -80,7 +82,7 @@ public static class RecurrenceChart
             if (groups.Count > 1)
             {
                 nameAt = Math.Max(group.Steps.Last(Finite).Mean, nameAt + (LeastGap * top));
-                AddName(plot, Text.Cut(group.Name, wide ? 26 : 13), new Coordinates(limit, nameAt), LineInks[i]);
+                AddName(plot, names[i], new Coordinates(limit, nameAt), LineInks[i]);
             }
         }
 
@@ -111,6 +113,17 @@ public static class RecurrenceChart
         }
 
         return corners;
+    }
+
+    /// <summary>Names at the ends of the lines.</summary>
+    /// <param name="groups">The groups drawn.</param>
+    /// <param name="length">Longest name, characters.</param>
+    /// <returns>The names cut to that length, or the codes where cut names would be the same.</returns>
+    public static IReadOnlyList<string> Names(IReadOnlyList<RecurrenceGroup> groups, int length)
+    {
+        ArgumentNullException.ThrowIfNull(groups);
+        string[] names = [.. groups.Select(group => Text.Cut(group.Name, length))];
+        return names.Distinct().Count() == names.Length ? names : [.. groups.Select(group => Text.Cut(group.Group, length))];
     }
 
     private static bool HasBounds(IReadOnlyList<RecurrenceGroup> groups) =>

@@ -123,6 +123,14 @@ public sealed class FailureChartTests
     }
 
     [Fact]
+    public void Names_that_would_be_cut_to_the_same_give_way_to_their_codes()
+    {
+        RecurrenceGroup[] groups = [FailureSamples.Group("S003", "Dining room 3, Hills", 1), FailureSamples.Group("S009", "Dining room 9, Hills", 2)];
+        Assert.Equal(["Dining room 3, Hills", "Dining room 9, Hills"], RecurrenceChart.Names(groups, 26));
+        Assert.Equal(["S003", "S009"], RecurrenceChart.Names(groups, 13));
+    }
+
+    [Fact]
     public void Names_of_compared_groups_do_not_stand_on_each_other()
     {
         using Plot plot = RecurrenceChart.Plot(FailureSamples.Compared, ChartShape.Narrow);
