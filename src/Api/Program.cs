@@ -15,6 +15,7 @@ using Washwear.Api.Storage;
 using Washwear.Api.Today;
 using Washwear.Api.Units;
 using Washwear.Api.Visits;
+using Washwear.Api.VisitSheets;
 using Washwear.Api.Webhooks;
 using Washwear.Dashboard.Shell;
 
@@ -76,6 +77,7 @@ public sealed class Program
         builder.Services.AddVisits();
         builder.Services.AddApprovals();
         builder.Services.AddRepairs();
+        builder.Services.AddVisitSheets();
         builder.Services.AddAlerts();
         builder.Services.AddWebhooks();
 
@@ -112,6 +114,7 @@ public sealed class Program
         app.MapVisits();
         app.MapApprovals();
         app.MapRepairs();
+        app.MapVisitSheets();
         app.MapAlerts();
         app.MapWebhooks();
         return app;

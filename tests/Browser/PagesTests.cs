@@ -11,7 +11,7 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     private static readonly string[] Paths =
     [
         "/", "/cleaning", "/cleaning?state=overdue&by=operator&days=91", "/part-life", "/part-life?position=wash-pump&clock=washes",
-        "/part-life?position=fill-valve&clock=washes&by=batch", "/part-life?position=wash-pump&at=365,730&shape=2.5", "/part-life/lives?position=wash-pump", "/units", "/units?q=OVEN-001", "/units/OVEN-0001", "/sites", "/sites?q=canteen", "/sites/S001", "/cleaning?whose_move=kitchen&site=S003", "/alerts", "/digest",
+        "/part-life?position=fill-valve&clock=washes&by=batch", "/part-life?position=wash-pump&at=365,730&shape=2.5", "/part-life/lives?position=wash-pump", "/units", "/units?q=OVEN-001", "/units/OVEN-0001", "/units/OVEN-0067/visit-sheet?fault=flow-low", "/units/OVEN-0002/visit-sheet", "/sites", "/sites?q=canteen", "/sites/S001", "/cleaning?whose_move=kitchen&site=S003", "/alerts", "/digest",
     ];
 
     public static TheoryData<string> Pages => [.. Paths, "/reference/index.html"];
@@ -21,7 +21,7 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         get
         {
             var data = new TheoryData<string, bool>();
-            foreach (string path in new[] { "/", "/cleaning?state=overdue", "/cleaning?whose_move=kitchen", "/sites?q=canteen", "/sites/S001", "/part-life?position=door-gasket&by=model", "/units?q=OVEN-001", "/units/OVEN-0001", "/alerts", "/digest" })
+            foreach (string path in new[] { "/", "/cleaning?state=overdue", "/cleaning?whose_move=kitchen", "/sites?q=canteen", "/sites/S001", "/part-life?position=door-gasket&by=model", "/units?q=OVEN-001", "/units/OVEN-0001", "/units/OVEN-0067/visit-sheet?fault=flow-low", "/alerts", "/digest" })
             {
                 data.Add(path, false);
                 data.Add(path, true);
@@ -138,6 +138,57 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
             string printed = System.Text.Encoding.Latin1.GetString(await page.PdfAsync(new() { Format = paper }));
             Assert.Single(System.Text.RegularExpressions.Regex.Matches(printed, "/Type ?/Page\\b"));
         }
+    }
+
+    [Theory]
+    [InlineData("A4")]
+    [InlineData("Letter")]
+    public async Task A_visit_sheet_prints_on_one_sheet(string paper)
+    {
+        await using IBrowserContext session = await fleet.OpenAsync();
+        IPage page = await session.NewPageAsync();
+        await page.GotoAsync(new Uri(fleet.Address, "/cleaning?state=locked_out").ToString());
+        string[] locked = await page.Locator("table a[href^='/units/']").EvaluateAllAsync<string[]>("links => links.map(link => link.getAttribute('href'))");
+        string[] sheets = [.. locked.Distinct().Take(8).Select(unit => unit + "/visit-sheet"), "/units/OVEN-0067/visit-sheet?fault=flow-low", "/units/OVEN-0083/visit-sheet?fault=flow-low&result=pump-by-ear%3Apass", "/units/OVEN-0002/visit-sheet"];
+        Assert.True(sheets.Length >= 8);
+        foreach (string sheet in sheets)
+        {
+            IResponse? answer = await page.GotoAsync(new Uri(fleet.Address, sheet).ToString());
+            Assert.Equal(200, answer!.Status);
+            byte[] pdf = await page.PdfAsync(new() { Format = paper });
+            if (Folder is not null)
+            {
+                await File.WriteAllBytesAsync(Path.Combine(Folder, Name(sheet) + "-" + paper + ".pdf"), pdf);
+            }
+
+            int pages = System.Text.RegularExpressions.Regex.Count(System.Text.Encoding.Latin1.GetString(pdf), "/Type ?/Page\\b");
+            Assert.True(pages == 1, $"{sheet} prints on {pages} pages");
+        }
+    }
+
+    [Fact]
+    public async Task Without_scripts_a_technician_tells_results_until_the_sheet_is_certain_and_sees_what_counts_above_the_fold()
+    {
+        await using IBrowserContext session = await fleet.OpenAsync(PhoneWidth, script: false);
+        IPage page = await session.NewPageAsync();
+        await page.GotoAsync(new Uri(fleet.Address, "/units/OVEN-0067/visit-sheet?fault=flow-low").ToString());
+        foreach (string what in new[] { "h1", ".sheet-first dt:has-text('Fault')", ".sheet-first dt:has-text('Check first')", ".sheet-first dt:has-text('Bring')" })
+        {
+            LocatorBoundingBoxResult? box = await page.Locator(what).BoundingBoxAsync();
+            Assert.True(box!.Y + box.Height < 844, $"{what} ends at {box.Y + box.Height}");
+        }
+
+        string before = await page.Locator(".causes li").First.InnerTextAsync();
+        await page.Locator(".check-next .check-links a").Nth(1).ClickAsync();
+        Assert.Contains("result=", page.Url, StringComparison.Ordinal);
+        Assert.NotEqual(before, await page.Locator(".causes li").First.InnerTextAsync());
+        Assert.Contains("before the checks", await page.InnerTextAsync(".causes"), StringComparison.Ordinal);
+        for (int clicks = 0; clicks < 8 && await page.Locator(".check-next").CountAsync() > 0; clicks++)
+        {
+            await page.Locator(".check-next .check-links a").Nth(1).ClickAsync();
+        }
+
+        Assert.Contains("Stop checking", await page.InnerTextAsync(".sheet-causes"), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -8,9 +8,11 @@ using Washwear.Dashboard.SignIn;
 using Washwear.Dashboard.Sites;
 using Washwear.Dashboard.Tests.Approvals;
 using Washwear.Dashboard.Tests.Failures;
+using Washwear.Dashboard.Tests.VisitSheets;
 using Washwear.Dashboard.Tests.Visits;
 using Washwear.Dashboard.Today;
 using Washwear.Dashboard.Units;
+using Washwear.Dashboard.VisitSheets;
 using Washwear.Dashboard.Visits;
 
 namespace Washwear.Dashboard.Tests;
@@ -62,6 +64,9 @@ public sealed class Pages : TheoryData<string>
         ["kitchens, full"] = (typeof(SiteListPage), Samples.Sites, Samples.Context),
         ["kitchens, hostile"] = (typeof(SiteListPage), Hostile.Sites, Hostile.Context),
         ["kitchens, empty"] = (typeof(SiteListPage), Samples.Sites with { Rows = [], Total = 0, Next = null }, Samples.Context),
+        ["visit sheet, full"] = (typeof(VisitSheetPage), SheetSamples.Full, Samples.Context),
+        ["visit sheet, hostile"] = (typeof(VisitSheetPage), SheetSamples.Hostile, Hostile.Context),
+        ["visit sheet, empty"] = (typeof(VisitSheetPage), SheetSamples.Empty, Samples.Context),
         ["units, full"] = (typeof(UnitListPage), Samples.UnitList, Samples.Context),
         ["units, hostile"] = (typeof(UnitListPage), Hostile.UnitList, Hostile.Context),
         ["units, empty"] = (typeof(UnitListPage), Hostile.EmptyUnitList, Samples.Context),

@@ -88,6 +88,13 @@ internal static class ContractParameters
         ["GET v1/visits/{key}/photos/{number:int}"] = [("source", "Who sent the visit, where several senders use the key.")],
         ["GET v1/units/{unit}"] = [("format", "json or csv; else the Accept header decides.")],
         ["GET v1/units/{unit}/history"] = Page,
+        ["GET v1/units/{unit}/visit-sheet"] =
+        [
+            ("fault", "Code of the fault; left out: the open one that has kept the unit from washing for longest, else any open one, else the last "
+                + "lockout of 90 days."),
+            ("result", "A check and how it went, as check:pass, check:fail or check:not_done; once for each check."),
+            ("certainty", "Probability of one cause at which no further check is proposed, above 0.5 and below 1; 0.9 if left out."),
+        ],
     };
 
     // By name; by operation and name where a name means different things.
@@ -96,6 +103,11 @@ internal static class ContractParameters
         ["limit"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1" },
         ["days"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1" },
         ["weeks"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "2", Maximum = "104" },
+        ["certainty"] = () => new OpenApiSchema { Type = JsonSchemaType.Number, ExclusiveMinimum = "0.5", ExclusiveMaximum = "1" },
+        ["GET v1/units/{unit}/visit-sheet result"] = () => new OpenApiSchema
+        {
+            Type = JsonSchemaType.Array, Items = new OpenApiSchema { Type = JsonSchemaType.String },
+        },
         ["level"] = () => new OpenApiSchema { Type = JsonSchemaType.Number, ExclusiveMinimum = "0.5", ExclusiveMaximum = "1" },
         ["from"] = () => new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" },
         ["to"] = () => new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" },

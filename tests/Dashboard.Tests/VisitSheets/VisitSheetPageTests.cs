@@ -1,0 +1,73 @@
+using AngleSharp.Dom;
+using AngleSharp.Html.Dom;
+using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.VisitSheets;
+
+namespace Washwear.Dashboard.Tests.VisitSheets;
+
+public sealed class VisitSheetPageTests
+{
+    [Fact]
+    public async Task What_is_needed_first_stands_before_everything_else()
+    {
+        IHtmlDocument page = await PageAsync(SheetSamples.Full);
+        string first = page.QuerySelector(".sheet-first")!.TextContent;
+        Assert.Contains("Drain valve does not close.", first, StringComparison.Ordinal);
+        Assert.Contains("Check next", first, StringComparison.Ordinal);
+        Assert.Contains("Turn the pump by hand, 12 min", first, StringComparison.Ordinal);
+        Assert.Contains("wash pump (46 %)", first, StringComparison.Ordinal);
+        Assert.Contains("found at fault on 30 May 2025", first, StringComparison.Ordinal);
+        int caution = page.DocumentElement.InnerHtml.IndexOf("id=\"caution\"", StringComparison.Ordinal);
+        int checks = page.DocumentElement.InnerHtml.IndexOf("id=\"checks\"", StringComparison.Ordinal);
+        Assert.True(caution > 0 && caution < checks, "cautions come before the checks");
+    }
+
+    [Fact]
+    public async Task Each_check_links_to_the_sheet_with_its_result_and_a_told_one_can_be_taken_back()
+    {
+        IHtmlDocument page = await PageAsync(SheetSamples.Full);
+        string[] links = [.. page.QuerySelectorAll(".check-links a").Select(link => link.GetAttribute("href")!)];
+        Assert.Equal(6, links.Length);
+        Assert.Equal("/units/OV-1003/visit-sheet?fault=E-41&result=look%3Apass&result=smell%3Anot_done&result=turn%3Apass", links[0]);
+        Assert.EndsWith("&result=turn%3Anot_done", links[2], StringComparison.Ordinal);
+        IElement back = page.QuerySelector(".check-done a")!;
+        Assert.Equal("/units/OV-1003/visit-sheet?fault=E-41&result=smell%3Anot_done", back.GetAttribute("href"));
+        Assert.Contains("Passed", page.QuerySelector(".check-done")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("1 more cause below 1 %", page.Body!.TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_question_replaces_the_result_of_a_check_and_keeps_the_others_order()
+    {
+        SheetQuestion question = new SheetQuestion("F", [new("a", SheetResult.Pass), new("b:c", SheetResult.Fail)], 0.8).With("A", SheetResult.Fail);
+        Assert.Equal("/units/U%2F1/visit-sheet?fault=F&result=b%3Ac%3Afail&result=A%3Afail&certainty=0.8", Urls.VisitSheet("U/1", question));
+        Assert.Equal("/units/U/visit-sheet", Urls.VisitSheet("U"));
+    }
+
+    [Fact]
+    public void Cautions_are_those_of_the_hazards_given_each_once_and_every_hazard_of_the_catalogue_has_one()
+    {
+        string[] hazards = ["electric", "water", "hot", "caustic", "gas", "compressed_gas", "moving"];
+        Assert.Equal(hazards.Order(), SafetyCautions.For([("all", hazards), ("again", hazards)]).Select(caution => caution.Hazard).Order());
+        Caution only = Assert.Single(SafetyCautions.For([("a", ["gas"]), ("b", []), ("c", ["GAS"])]));
+        Assert.Equal(["a", "c"], only.Checks);
+    }
+
+    [Fact]
+    public void A_cause_explains_itself_by_visits_and_by_the_age_of_the_part()
+    {
+        Assert.Equal(
+            "31 of 70 earlier visits for this fault found it, and this wash pump is 410 days old (half have failed by 500).",
+            DiagnosisSentences.Why(SheetSamples.Cause, 70, SheetSamples.Pump));
+        Assert.Equal(
+            "31 of 70 earlier visits for this fault found it, but this wash pump is only 410 days old (half have failed by 500).",
+            DiagnosisSentences.Why(SheetSamples.Cause with { HazardFactor = 0.2 }, 70, SheetSamples.Pump));
+        Assert.Equal(
+            "2 of 3 earlier visits for this fault found it, the catalogue gives it 30 %.",
+            DiagnosisSentences.Why(SheetSamples.Cause with { VisitsThatFoundIt = 2 }, 3, null));
+        Assert.Equal(
+            "No earlier visit for this fault has told what it found; the catalogue gives it 30 %.", DiagnosisSentences.Why(SheetSamples.Cause, 0, null));
+    }
+
+    private static Task<IHtmlDocument> PageAsync(VisitSheetReport report) => Markup.ParseAsync(typeof(VisitSheetPage), report, Samples.Context);
+}
