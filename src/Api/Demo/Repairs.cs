@@ -17,6 +17,7 @@ internal static class Repairs
     private const double OldHoseDays = 560;
     private const double OldGasketDays = 600;
     private const double PrecautionShare = 0.4;
+    private const double GradedDays = 200;
 
     internal static void Raise(UnitState state, FailureWay way, DateTimeOffset at)
     {
@@ -25,7 +26,7 @@ internal static class Repairs
         JobPlan job = JobPlan.Draw(state, state.Lockout);
         if (job.OpenAt(state.EndsAt) is { } openSince)
         {
-            Record(state, new VisitTruth(way.Fault, openSince, null, null, VisitEnd.WaitingPart, null, string.Empty), way.Position);
+            Record(state, new VisitTruth(way.Fault, openSince, null, null, VisitEnd.WaitingPart, null, string.Empty), way, null);
         }
 
         foreach (PlannedVisit visit in job.Visits)
@@ -52,7 +53,8 @@ internal static class Repairs
         Look(state, at.AddMinutes(30));
         SwapOldParts(state, at.AddMinutes(50));
         state.Reports.ClockWasSet(at);
-        Record(state, new VisitTruth(null, at.AddDays(-14), at, state.BusyUntil, VisitEnd.Planned, null, Technician(state)), null);
+        Record(
+            state, new VisitTruth(null, at.AddDays(-14), at, state.BusyUntil, VisitEnd.Planned, null, Technician(state)), null, null, [.. WornHoses(state, at)]);
         ScheduleNext(state, at);
     }
 
@@ -71,15 +73,21 @@ internal static class Repairs
         };
         state.BusyUntil = worked;
         DateTimeOffset? decided = visit.DecidedAt <= state.Window.AsOf ? visit.DecidedAt : null;
-        Record(state, new VisitTruth(lockout.Fault, visit.AskedAt, arrived, left, visit.End, decided, Technician(state)), lockout.Way.Position);
-        if (visit.End is VisitEnd.Proven or VisitEnd.RepairedNotProven)
+        var truth = new VisitTruth(lockout.Fault, visit.AskedAt, arrived, left, visit.End, decided, Technician(state));
+        if (visit.End is VisitEnd.Proven or VisitEnd.RepairedNotProven && worked < state.EndsAt)
         {
-            state.Schedule(worked, at => Repair(state, lockout, visit.End, at));
+            state.Schedule(worked, at => Record(state, truth, lockout.Way, Repair(state, lockout, visit.End, at)));
+        }
+        else
+        {
+            Record(state, truth, lockout.Way, lockout.Way);
         }
     }
 
-    private static void Repair(UnitState state, Lockout lockout, VisitEnd end, DateTimeOffset at)
+    /// <returns>What the technician takes for the cause.</returns>
+    private static FailureWay Repair(UnitState state, Lockout lockout, VisitEnd end, DateTimeOffset at)
     {
+        FailureWay found = lockout.Way;
         if (state.Random.Happens(LooksAroundShare))
         {
             Look(state, at);
@@ -87,7 +95,7 @@ internal static class Repairs
 
         if (lockout.Way.Mode != FailureWays.Blocked)
         {
-            Replace(state, lockout.Way, at);
+            found = Replace(state, lockout.Way, at);
         }
 
         state.Lockout = null;
@@ -97,19 +105,19 @@ internal static class Repairs
         {
             state.Schedule(at.AddMinutes(5), proof => Washing.Try(state, proof, ProgrammeGrade.Standard));
         }
+
+        return found;
     }
 
     // Sometimes a sound part is swapped on suspicion; the fault then comes back with the next wash.
-    private static void Replace(UnitState state, FailureWay way, DateTimeOffset at)
+    private static FailureWay Replace(UnitState state, FailureWay way, DateTimeOffset at)
     {
-        List<string> suspects = [.. FailureWays.OfParts
-            .Where(other => other.Fault == way.Fault && other.Position != way.Position)
-            .Select(other => other.Position)
-            .Where(state.Plan.Model.Positions.Contains)];
-        if (suspects.Count > 0 && state.Random.Happens(WrongPartShare) && state.Parts.At(suspects[0]).FailedBy(at) is null)
+        List<FailureWay> suspects = [.. FailureWays.OfParts
+            .Where(other => other.Fault == way.Fault && other.Position != way.Position && state.Plan.Model.Positions.Contains(other.Position))];
+        if (suspects.Count > 0 && state.Random.Happens(WrongPartShare) && state.Parts.At(suspects[0].Position).FailedBy(at) is null)
         {
-            state.Parts.Swap(suspects[0], at, RemovalReason.Precaution);
-            return;
+            state.Parts.Swap(suspects[0].Position, at, RemovalReason.Precaution);
+            return suspects[0];
         }
 
         state.Parts.Swap(way.Position, at, RemovalReason.Failed);
@@ -117,6 +125,8 @@ internal static class Repairs
         {
             SwapOldHoses(state, at);
         }
+
+        return way;
     }
 
     private static void Look(UnitState state, DateTimeOffset at)
@@ -166,12 +176,18 @@ internal static class Repairs
         }
     }
 
-    private static void Record(UnitState state, VisitTruth visit, string? position)
+    // Only at the last visits: whoever swaps such a hose later goes by its age all the same.
+    private static IEnumerable<PartCondition> WornHoses(UnitState state, DateTimeOffset at) => at < state.Window.AsOf.AddDays(-GradedDays) ? [] :
+        state.Parts.Fitted.Where(part => part.Position is Positions.SuctionHose or Positions.DeliveryHose && part.AgeDays(at) > OldHoseDays)
+            .Select(hose => new PartCondition(hose.Position, ConditionGrade.Worn, "hardened"));
+
+    private static void Record(
+        UnitState state, VisitTruth visit, FailureWay? way, FailureWay? found, IReadOnlyList<PartCondition>? conditions = null)
     {
         if (visit.AskedAt >= state.Window.RecordsBegin)
         {
             state.Visits.Add(visit);
-            state.Reports.Visit(visit, position);
+            state.Reports.Visit(visit, way?.Position, found, conditions);
         }
     }
 

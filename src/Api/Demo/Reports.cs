@@ -111,7 +111,9 @@ internal sealed class Reports(UnitPlan plan, Gateway gateway, SimulationWindow w
     /// <summary>A visit, entered when it is over or as far as it has come by the end, and the approval that it had to wait for.</summary>
     /// <param name="visit">The visit.</param>
     /// <param name="position">Position at fault; null for a planned visit.</param>
-    internal void Visit(VisitTruth visit, string? position)
+    /// <param name="found">What the technician takes for the cause; null: nobody came, or it is a planned visit.</param>
+    /// <param name="conditions">Parts that were looked at and left in.</param>
+    internal void Visit(VisitTruth visit, string? position, FailureWay? found, IReadOnlyList<PartCondition>? conditions)
     {
         DateTimeOffset? asked = visit.End == VisitEnd.Planned ? null : Second(visit.AskedAt);
         DateTimeOffset? arrived = visit.ArrivedAt is { } came ? Second(came) : null;
@@ -119,7 +121,9 @@ internal sealed class Reports(UnitPlan plan, Gateway gateway, SimulationWindow w
         VisitRecord record = new(
             Names.Jobs, NextJob("visit"), plan.Code, (asked ?? arrived)!.Value, null, asked, arrived, left,
             left is null ? null : Outcomes[visit.End], arrived is null ? null : visit.Technician, null,
-            visit.Fault is null ? null : [visit.Fault], null, null, null, null);
+            visit.Fault is null ? null : [visit.Fault], null,
+            left is null || found is null ? null : [new VisitFinding(found.Position, found.Mode, found.Cause)], null,
+            conditions is { Count: > 0 } ? conditions : null);
         gateway.AtOnce(record, (left ?? arrived ?? asked)!.Value);
         if (left is { } waiting && visit.End == VisitEnd.WaitingApproval)
         {
