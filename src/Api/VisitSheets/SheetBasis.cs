@@ -21,7 +21,8 @@ internal static class SheetBasis
     {
         SheetDiagnosis? figures = diagnosed?.Figures;
         return new Basis(
-            asOf, null, null, figures is null ? Wear : Diagnosis, "days", figures?.Visits ?? 0, null,
+            asOf, null, null, figures is null ? Wear : Diagnosis, "days",
+            figures?.Visits ?? fitted.Count(part => part.ChanceToFail90Days is not null), null,
             figures is { VisitsWithoutFinding: > 0 } ? new Dictionary<string, int> { ["visits_that_told_no_finding"] = figures.VisitsWithoutFinding } : [],
             [.. OfFault(fault, diagnosed), .. OfWear(fitted)]);
     }

@@ -99,9 +99,13 @@ public static class DiagnosisSentences
     public static string Bring(IReadOnlyList<PartToBring> parts, double covered, double level, double withoutPart)
     {
         ArgumentNullException.ThrowIfNull(parts);
-        string clears = withoutPart >= 0.05 ? " In " + Text.Share(withoutPart) + " it needs clearing and no part." : string.Empty;
-        string enough = parts.Count == 0 ? "No part is likely to be needed" : "With " + (parts.Count == 1 ? "this" : "these") + " along all that is needed is there";
-        return enough + " in " + Text.Share(covered) + (covered < level ? ", less than the " + Text.Share(level) + " wished for: the rest is not in the catalogue" : string.Empty) + "." + clears;
+        string cases = Text.Share(covered) + " of such cases";
+        string enough = parts.Count == 0
+            ? "In " + cases + " no part is needed"
+            : "With " + (parts.Count == 1 ? "this" : "these") + " along nothing is missing in " + cases;
+        return enough
+            + (covered < level ? ", less than the " + Text.Share(level) + " wished for: the rest is something that the catalogue does not name" : string.Empty) + "."
+            + (parts.Count > 0 && withoutPart >= 0.05 ? " In " + Text.Share(withoutPart) + " it is cleared without a part." : string.Empty);
     }
 
     private static string Age(SheetCause cause, SheetPart? part)

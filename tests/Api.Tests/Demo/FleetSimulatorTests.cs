@@ -80,6 +80,23 @@ public class FleetSimulatorTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void A_visit_that_is_over_says_what_was_found_for_its_fault_as_the_catalogue_lists_it()
+    {
+        SimulatedFleet fleet = Fleets.Of(5, 40);
+        Dictionary<string, ModelResource> models = fleet.Registry.Models.ToDictionary(model => model.Model);
+        Dictionary<string, string> modelOf = fleet.Registry.Units.ToDictionary(unit => unit.Unit, unit => unit.Model);
+        VisitRecord[] over = [.. fleet.Records().OfType<VisitRecord>().Where(visit => visit is { LeftAt: not null, Faults.Count: 1 })];
+        Assert.True(over.Length > 100, $"only {over.Length} visits");
+        Assert.All(over, visit =>
+        {
+            VisitFinding found = Assert.Single(visit.Findings!);
+            FaultResource fault = models[modelOf[visit.Unit]].Faults.Single(one => one.Code == visit.Faults![0]);
+            Assert.Contains(fault.Causes!, cause => cause.Position == found.Position && cause.FailureMode == found.FailureMode);
+        });
+        Assert.Contains(fleet.Records().OfType<VisitRecord>(), visit => visit.Conditions is { Count: > 0 });
+    }
+
+    [Fact]
     public void Deliveries_repeat_some_records_bring_some_late_and_never_give_a_key_twice_for_different_content()
     {
         Dictionary<(string, string), IncomingRecord> byKey = [];

@@ -69,5 +69,29 @@ public sealed class VisitSheetPageTests
             "No earlier visit for this fault has told what it found; the catalogue gives it 30 %.", DiagnosisSentences.Why(SheetSamples.Cause, 0, null));
     }
 
+    [Fact]
+    public async Task A_sheet_for_planned_work_has_no_causes_and_one_that_is_certain_says_so_first()
+    {
+        IHtmlDocument planned = await PageAsync(SheetSamples.Empty);
+        Assert.Null(planned.QuerySelector(".sheet-causes"));
+        Assert.Contains("Nothing fitted is known to be worn", planned.QuerySelector(".sheet-first")!.TextContent, StringComparison.Ordinal);
+        IHtmlDocument certain = await PageAsync(SheetSamples.Full with
+        {
+            Diagnosis = SheetSamples.Full.Diagnosis! with { Sentence = "Certain enough at 90 %.", NextCheck = null },
+        });
+        Assert.Contains("Certain enough at 90 %.", certain.QuerySelector(".sheet-first")!.TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Parts_to_bring_say_what_they_leave_open()
+    {
+        PartToBring pump = new("wash-pump", "Wash pump", "P-1", 0.6);
+        Assert.Equal("With this along nothing is missing in 96 % of such cases. In 36 % it is cleared without a part.", DiagnosisSentences.Bring([pump], 0.96, 0.9, 0.36));
+        Assert.Equal("In 95 % of such cases no part is needed.", DiagnosisSentences.Bring([], 0.95, 0.9, 0.95));
+        Assert.Equal(
+            "With these along nothing is missing in 64 % of such cases, less than the 90 % wished for: the rest is something that the catalogue does not name.",
+            DiagnosisSentences.Bring([pump, pump], 0.64, 0.9, 0));
+    }
+
     private static Task<IHtmlDocument> PageAsync(VisitSheetReport report) => Markup.ParseAsync(typeof(VisitSheetPage), report, Samples.Context);
 }
