@@ -3,10 +3,12 @@ using Washwear.Dashboard.Approvals;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.PartLife;
+using Washwear.Dashboard.Repairs;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.SignIn;
 using Washwear.Dashboard.Sites;
 using Washwear.Dashboard.Tests.Approvals;
+using Washwear.Dashboard.Tests.Repairs;
 using Washwear.Dashboard.Tests.Failures;
 using Washwear.Dashboard.Tests.VisitSheets;
 using Washwear.Dashboard.Tests.Visits;
@@ -39,6 +41,13 @@ public sealed class Pages : TheoryData<string>
         ["approvals, full"] = (typeof(ApprovalsPage), ApprovalSamples.Page, Samples.Context),
         ["approvals, hostile"] = (typeof(ApprovalsPage), ApprovalSamples.HostilePage, Hostile.Context),
         ["approvals, empty"] = (typeof(ApprovalsPage), ApprovalSamples.Empty, Samples.Context),
+        ["repairs, full"] = (typeof(RepairsPage), RepairSamples.Page, Samples.Context),
+        ["repairs, hostile"] = (typeof(RepairsPage), RepairSamples.HostilePage, Hostile.Context),
+        ["repairs, empty"] = (typeof(RepairsPage), RepairSamples.Empty, Samples.Context),
+        ["today, unproven"] = (typeof(TodayPage), Samples.Today with { Unproven = RepairSamples.Unproven }, Samples.Context),
+        ["today, unproven hostile"] = (typeof(TodayPage), Hostile.Today with { Unproven = RepairSamples.HostileUnproven }, Hostile.Context),
+        ["unit, repaired"] = (typeof(UnitPage), Samples.UnitPage with { LastRepair = RepairSamples.InDoubt }, Samples.Context),
+        ["unit, repaired hostile"] = (typeof(UnitPage), Hostile.UnitPage with { LastRepair = RepairSamples.Bad }, Hostile.Context),
         ["part life, full"] = (typeof(PartLifePage), Samples.PartLife, Samples.Context),
         ["part life, too few"] = (typeof(PartLifePage), Samples.PartLife with { Selected = Samples.TooFew }, Samples.Context),
         ["part life, hostile"] = (typeof(PartLifePage), Hostile.PartLife, Hostile.Context),

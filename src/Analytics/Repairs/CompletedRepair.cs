@@ -36,7 +36,7 @@ public sealed record CompletedRepair(
 public sealed record WashWithFault(Wash Wash, string? FaultCode);
 
 /// <summary>What it takes to call a repair proven.</summary>
-/// <param name="Asked">Grade of the washes that count as evidence: the highest that the unit's rules ask for, descaling apart.</param>
+/// <param name="Asked">Grade from which on a wash is evidence: the lowest that the unit's rules ask for, descaling apart, so that it counts for one of them.</param>
 /// <param name="Washes">Clean washes in a row that prove a repair, 1 or more.</param>
 /// <param name="SameFaultWithin">Time after the repair in which the same fault speaks against it; later it is a new failure.</param>
 public sealed record ProofTerms(ProgrammeGrade Asked, int Washes, Duration SameFaultWithin)

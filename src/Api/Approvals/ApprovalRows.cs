@@ -80,6 +80,11 @@ internal static class ApprovalRows
             doubts.Add("The unit is not locked out now: the repair may be done already, or the fault does not keep it from washing.");
         }
 
+        if (sites.HasWashedSince(unit.Id) && sites.IsLockedOut(unit.Id) == true)
+        {
+            doubts.Add("The unit has washed since it was locked out: the report that the fault was cleared may be missing.");
+        }
+
         if (open.Count(other => other.Unit == row.Unit && SameFault(other.FaultCode, row.FaultCode)) > 1)
         {
             doubts.Add("Another open request is for the same unit and fault: one of them may be meant to replace the other.");

@@ -57,6 +57,10 @@ internal sealed class SiteStanding
     /// <param name="unit">The unit.</param>
     public bool WaitsForApproval(UnitEntry unit) => _statuses[unit.Id].Any(status => status.Lockout == Cause.LockoutWaitingApproval);
 
+    /// <summary>Whether a wash that counts ended after the unit was locked out, so that the lockout may be over.</summary>
+    /// <param name="unitId">Number of the unit.</param>
+    public bool HasWashedSince(int unitId) => _statuses[unitId].Any(status => status.LastCountedWashEnd > status.LockoutSince);
+
     /// <summary>Whether a fault keeps a unit from washing; null: it is under no rule, so that nobody can tell.</summary>
     /// <param name="unitId">Number of the unit.</param>
     public bool? IsLockedOut(int unitId) => _statuses.Contains(unitId) ? _statuses[unitId].Any(status => status.Lockout is not null) : null;

@@ -72,6 +72,16 @@ internal static class ContractParameters
             ("days", "Days up to now; 90."), ("by", "What a row stands for; operator if left out."), .. Cleaning,
             ("format", "json or csv; else the Accept header decides."),
         ],
+        ["GET v1/repairs/quality"] =
+        [
+            ("operator", "Only units of this operator."), ("days", "Days up to now; 365."),
+            ("repeat_days", "Days within which a fault that comes back is a repeat; 30."), ("format", "json or csv; else the Accept header decides."),
+        ],
+        ["GET v1/repairs/episodes"] =
+        [
+            ("operator", "Only units of this operator."), ("code", "Only faults of this code."), ("position", "Only faults of this position."),
+            ("days", "Days up to now; 365."), ("repeat_days", "Days within which a fault that comes back is a repeat; 30."), .. Page,
+        ],
         ["GET v1/alerts"] = [("state", "Only alerts in this state."), .. Page],
         ["GET v1/webhooks"] = Page,
         ["GET v1/webhooks/{webhook}/messages"] = [("state", "Only messages in this state."), .. Page],
@@ -102,6 +112,7 @@ internal static class ContractParameters
     {
         ["limit"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1" },
         ["days"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1" },
+        ["repeat_days"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1", Maximum = "365" },
         ["weeks"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "2", Maximum = "104" },
         ["certainty"] = () => new OpenApiSchema { Type = JsonSchemaType.Number, ExclusiveMinimum = "0.5", ExclusiveMaximum = "1" },
         ["GET v1/units/{unit}/visit-sheet result"] = () => new OpenApiSchema

@@ -1,4 +1,3 @@
-using Washwear.Analytics.Repairs;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Dashboard.Cleaning;
@@ -11,16 +10,7 @@ namespace Washwear.Api.Repairs;
 public static class RepairEndpoints
 {
     private const int LongestWindowDays = 1100;
-
-    private static readonly CsvColumn<DelayRow>[] DelayColumns =
-    [
-        new("code", row => row.Code),
-        new("name", row => row.Name),
-        new("lockouts", row => row.Lockouts),
-        new("hours", row => row.Hours),
-        .. Enum.GetValues<DelaySort>().Select(sort => new CsvColumn<DelayRow>("hours_" + Json.Name(sort.ToString()), row => row.Of(sort))),
-        .. Enum.GetValues<DelayKind>().Select(kind => new CsvColumn<DelayRow>("hours_" + Json.Name(kind.ToString()), row => row.Of(kind))),
-    ];
+    private const int EpisodesOnAPage = 50;
 
     /// <summary>Registers the feature.</summary>
     /// <param name="services">The services.</param>
@@ -28,6 +18,8 @@ public static class RepairEndpoints
     {
         services.AddSingleton<RepairQueries>();
         services.AddSingleton<DelayReports>();
+        services.AddSingleton<FleetRepairs>();
+        services.AddSingleton<RepairReports>();
     }
 
     /// <summary>Maps the routes.</summary>
@@ -41,6 +33,20 @@ public static class RepairEndpoints
             .WithDescription(
                 "Time from a fault that locks out washing raised to cleared, over the last ?days (90), split into administrative (nobody asked, waiting for "
                 + "an approval), logistic (technician, part) and technical (being worked on); the parts add up. ?by is operator, site, model, region or code.");
+        api.MapGet("/quality", QualityAsync)
+            .ProducesList<RepairQualityReport>()
+            .WithSummary("How well repairs go")
+            .WithDescription(
+                "Share of faults fixed at the first visit, share that came back within ?repeat_days (30), share of repairs proven, over the last ?days (365), by "
+                + "code and position, with exact bounds; by technician only where the counts support it; delays by kind. Faults whose repeat window is not over "
+                + "are left out. As CSV: the shares, one row a group.");
+        api.MapGet("/episodes", EpisodesAsync)
+            .ProducesList<EpisodesReport>()
+            .WithSummary("The faults behind the quality of repairs")
+            .WithDescription(
+                "One row a fault that locked out washing and was cleared in the window, with the keys of the visits that it took and how it ended. "
+                + "Narrow with ?operator, ?code, ?position; page with ?limit and ?after.");
+        routes.MapGet(Urls.RepairsRoute, PageAsync).RequireAbility(Abilities.Read).ExcludeFromDescription();
         routes.MapGet(Urls.DelayChartRoute, DelayChartAsync).RequireAbility(Abilities.Read).ExcludeFromDescription();
     }
 
@@ -54,7 +60,55 @@ public static class RepairEndpoints
         }
 
         DelaysReport report = await reports.AssembleAsync(filter, by, days, clock.GetUtcNow(), cancellationToken);
-        return Formats.Report(context, report, report.Rows, null, DelayColumns);
+        return Formats.Report(context, report, report.Rows, null, RepairColumns.Delays);
+    }
+
+    private static async Task<IResult> QualityAsync(
+        HttpContext context, RepairReports reports, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        var query = new Query(context.Request.Query);
+        RepairChoice choice = Choice(query);
+        if (query.Problem is { } problem)
+        {
+            return problem;
+        }
+
+        RepairQualityReport report = await reports.AssembleAsync(choice, clock.GetUtcNow(), cancellationToken);
+        QualityRow[] rows = [report.Total, .. report.ByCode, .. report.ByPosition];
+        return Formats.Report(context, report, rows, null, RepairColumns.Quality);
+    }
+
+    private static async Task<IResult> EpisodesAsync(
+        HttpContext context, RepairReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        var query = new Query(context.Request.Query);
+        RepairChoice choice = Choice(query);
+        PageRequest page = new(settings.PageRows, null);
+        if ((query.Problem ?? Paging.Read(context.Request, settings, 1, out page)) is { } problem)
+        {
+            return problem;
+        }
+
+        EpisodesReport report = await reports.AssembleEpisodesAsync(choice, page, clock.GetUtcNow(), cancellationToken);
+        return Formats.Report(context, report, report.Rows, report.Next, RepairColumns.Episodes);
+    }
+
+    private static async Task<IResult> PageAsync(
+        HttpContext context, Pages pages, RepairReports reports, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        var query = new Query(context.Request.Query);
+        RepairChoice choice = Choice(query);
+        if (query.Problem is { } problem)
+        {
+            return problem;
+        }
+
+        DateTimeOffset now = clock.GetUtcNow();
+        RepairQualityReport quality = await reports.AssembleAsync(choice, now, cancellationToken);
+        EpisodesReport? behind = choice is { Code: null, Position: null }
+            ? null
+            : await reports.AssembleEpisodesAsync(choice, new PageRequest(EpisodesOnAPage, null), now, cancellationToken);
+        return pages.Of<RepairsPage>(context, new RepairsPageReport(quality, behind, choice), now);
     }
 
     private static async Task<IResult> DelayChartAsync(
@@ -73,6 +127,14 @@ public static class RepairEndpoints
         string by = query.OneOf("by", DelayReports.GroupingCodes) ?? DelayReports.GroupingCodes[0];
         int days = query.Whole("days", DelayReports.UsualDays, 1, LongestWindowDays);
         return (filter, by, days, query.Problem);
+    }
+
+    private static RepairChoice Choice(Query query)
+    {
+        var usual = new RepairChoice();
+        return new RepairChoice(
+            query.Text("operator"), query.Text("code"), query.Text("position"), query.Whole("days", usual.Days, 1, LongestWindowDays),
+            query.Whole("repeat_days", usual.RepeatDays, 1, 365));
     }
 
     private static CleaningFilter Place(Query query) => CleaningFilter.All with

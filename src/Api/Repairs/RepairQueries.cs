@@ -17,11 +17,11 @@ namespace Washwear.Api.Repairs;
 public sealed class RepairQueries(Database database)
 {
     // A repair is judged by the first washes after it; a few more than it takes, since some say nothing.
-    private const int WashesRead = 12;
+    private const int WashesRead = 20;
 
     private const string FaultsSql = """
         SELECT f.unit_id AS UnitId, f.code AS Code, f.raised_ms AS RaisedMs, f.cleared_ms AS ClearedMs
-        FROM fault_span f WHERE f.raised_ms <= @untilMs AND (f.cleared_ms IS NULL OR f.cleared_ms >= @sinceMs)
+        FROM fault_span f WHERE f.unit_id BETWEEN @first AND @last AND f.raised_ms <= @untilMs AND (f.cleared_ms IS NULL OR f.cleared_ms >= @sinceMs)
         """;
 
     private const string VisitsSql = """
@@ -31,13 +31,13 @@ public sealed class RepairQueries(Database database)
              WHERE c.unit_id = s.unit_id AND c.at_ms BETWEEN s.arrived_ms AND s.left_ms AND c.type = 'part_change'
                 AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = c.seq) ORDER BY c.at_ms, c.seq LIMIT 1) AS PartPosition
         FROM visit_span s JOIN visit x ON x.seq = s.seq JOIN record r ON r.seq = s.seq
-        WHERE s.from_ms <= @untilMs AND (s.left_ms IS NULL OR s.left_ms >= @sinceMs)
+        WHERE s.unit_id BETWEEN @first AND @last AND s.from_ms <= @untilMs AND (s.left_ms IS NULL OR s.left_ms >= @sinceMs)
         ORDER BY s.unit_id, s.from_ms, s.seq
         """;
 
     private const string ApprovalsSql = """
         SELECT s.unit_id AS UnitId, s.asked_ms AS AskedMs, s.decided_ms AS DecidedMs, s.granted AS Granted
-        FROM approval_span s WHERE s.from_ms <= @untilMs AND (s.decided_ms IS NULL OR s.decided_ms >= @sinceMs)
+        FROM approval_span s WHERE s.unit_id BETWEEN @first AND @last AND s.from_ms <= @untilMs AND (s.decided_ms IS NULL OR s.decided_ms >= @sinceMs)
         """;
 
     private const string WashesSql = """
@@ -60,7 +60,18 @@ public sealed class RepairQueries(Database database)
     {
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         await using DbTransaction snapshot = Database.BeginReading(connection);
-        var window = new { sinceMs = since.ToUnixTimeMilliseconds(), untilMs = until.ToUnixTimeMilliseconds() };
+        if (units.Count == 0)
+        {
+            return [];
+        }
+
+        var window = new
+        {
+            first = units.Min(unit => unit.Unit.Id),
+            last = units.Max(unit => unit.Unit.Id),
+            sinceMs = since.ToUnixTimeMilliseconds(),
+            untilMs = until.ToUnixTimeMilliseconds(),
+        };
         async Task<ILookup<int, T>> RowsAsync<T>(string sql)
             where T : IUnitRow =>
             (await connection.QueryAsync<T>(new CommandDefinition(sql, window, snapshot, cancellationToken: cancellationToken))).ToLookup(row => row.UnitId);

@@ -2,6 +2,7 @@ using Washwear.Analytics.Cleaning;
 using Washwear.Api.Cleaning;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
+using Washwear.Api.Repairs;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Today;
@@ -13,9 +14,10 @@ namespace Washwear.Api.Today;
 /// <param name="cleaning">How units stand.</param>
 /// <param name="compliance">How washes were kept.</param>
 /// <param name="wear">Fitted parts.</param>
+/// <param name="repairs">Judges repairs.</param>
 /// <param name="queries">Reads what only this page asks for.</param>
 public sealed class TodayReports(
-    RegistryCache registry, CleaningReports cleaning, ComplianceReports compliance, FleetWear wear, TodayQueries queries)
+    RegistryCache registry, CleaningReports cleaning, ComplianceReports compliance, FleetWear wear, FleetRepairs repairs, TodayQueries queries)
 {
     private const double HorizonDays = 90;
     private const int WindowDays = 28;
@@ -45,7 +47,10 @@ public sealed class TodayReports(
             In(status, CleaningState.Silent),
             Wearing(await wear.CurrentAsync(asOf, cancellationToken)),
             await queries.RefusedRowsAsync(cancellationToken),
-            kept.Total);
+            kept.Total)
+        {
+            Unproven = await repairs.UnprovenAsync(asOf, cancellationToken),
+        };
     }
 
     private static UnitCleaning[] In(CleaningStatusReport status, CleaningState state) => [.. status.Rows.Where(row => row.State == state)];

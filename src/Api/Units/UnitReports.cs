@@ -4,6 +4,7 @@ using Washwear.Api.Cleaning;
 using Washwear.Api.Http;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
+using Washwear.Api.Repairs;
 using Washwear.Api.Visits;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
@@ -19,8 +20,10 @@ namespace Washwear.Api.Units;
 /// <param name="queries">Reads timelines.</param>
 /// <param name="signs">Reads early signs.</param>
 /// <param name="visits">Reads visits.</param>
+/// <param name="repairs">Judges repairs.</param>
 public sealed class UnitReports(
-    RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, FleetWear wear, UnitQueries queries, EarlySignReports signs, VisitReports visits)
+    RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, FleetWear wear, UnitQueries queries, EarlySignReports signs, VisitReports visits,
+    FleetRepairs repairs)
 {
     private const int CalendarDays = 364;
     private const int HistoryShown = 25;
@@ -69,6 +72,7 @@ public sealed class UnitReports(
             await signs.ChartsAsync(unit, asOf, cancellationToken))
         {
             Visits = await visits.RecentAsync(terms, history, asOf, cancellationToken),
+            LastRepair = await repairs.LastOfAsync(terms, asOf, cancellationToken),
         };
     }
 

@@ -1,6 +1,7 @@
 using System.Text.Json.Serialization;
 using Washwear.Analytics.Cleaning;
 using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Repairs;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Today;
@@ -28,6 +29,9 @@ public sealed record TodayReport(
     IReadOnlyDictionary<string, int> RefusedRows,
     ComplianceRow Cleaning)
 {
+    /// <summary>Units whose last repair is not proven.</summary>
+    public UnprovenRepairs Unproven { get; init; } = UnprovenRepairs.None;
+
     /// <summary>How many units are in a state.</summary>
     /// <param name="state">The state.</param>
     public int In(CleaningState state) => UnitsByState.GetValueOrDefault(state);

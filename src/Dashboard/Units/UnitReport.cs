@@ -1,6 +1,7 @@
 using System.Text.Json.Serialization;
 using Washwear.Analytics.Numerics;
 using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Repairs;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Visits;
 
@@ -49,6 +50,9 @@ public sealed record UnitReport(
 {
     /// <summary>The latest visits, newest first, each with what speaks against it.</summary>
     public IReadOnlyList<VisitLink> Visits { get; init; } = [];
+
+    /// <summary>The last repair of the last 90 days, and whether it is proven; null: there was none.</summary>
+    public RepairRow? LastRepair { get; init; }
 }
 
 /// <summary>A fault that is raised and not cleared.</summary>

@@ -1,0 +1,120 @@
+using NodaTime;
+using Washwear.Analytics.Cleaning;
+using Washwear.Analytics.Repairs;
+using Washwear.Api.Cleaning;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Repairs;
+
+namespace Washwear.Api.Repairs;
+
+/// <summary>A repair and what is known of it.</summary>
+/// <param name="Unit">The unit.</param>
+/// <param name="Visit">The visit.</param>
+/// <param name="Verdict">What is known of it.</param>
+internal sealed record JudgedRepair(UnitTerms Unit, StoredVisit Visit, RepairVerdict Verdict);
+
+/// <summary>Units' records, and each of their repairs judged.</summary>
+/// <param name="Units">The records.</param>
+/// <param name="Repairs">The repairs, in the order in which visits began.</param>
+internal sealed record JudgedRepairs(IReadOnlyList<UnitRepairs> Units, IReadOnlyList<JudgedRepair> Repairs);
+
+/// <summary>Judges the repairs of the fleet. Safe for concurrent use.</summary>
+/// <param name="runs">Tells when records changed.</param>
+/// <param name="queries">Reads records.</param>
+public sealed class FleetRepairs(FleetRuns runs, RepairQueries queries)
+{
+    private const int UnprovenDays = 90;
+    private const int UnprovenShown = 10;
+    private static readonly TimeSpan Fresh = TimeSpan.FromHours(1);
+
+    private volatile Known? _known;
+
+    /// <summary>Units whose last repair of the last 90 days is not proven, or in doubt.</summary>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<UnprovenRepairs> UnprovenAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        Fleet fleet = await runs.CurrentAsync(cancellationToken);
+        if (_known is { } known && ReferenceEquals(known.Fleet, fleet) && asOf >= known.AsOf && asOf - known.AsOf < Fresh)
+        {
+            return known.Unproven;
+        }
+
+        IReadOnlyList<UnitTerms> units = CleaningReports.Select(fleet.Registry, CleaningFilter.All, asOf, asOf);
+        JudgedRepairs judged = await JudgeAsync(units, asOf.AddDays(-UnprovenDays), asOf, cancellationToken);
+        RepairRow[] rows =
+        [
+            .. judged.Repairs.GroupBy(repair => repair.Unit.Unit.Id).Select(unit => unit.MaxBy(repair => repair.Visit.LeftAt)!)
+                .Where(repair => !repair.Verdict.IsProven)
+                .OrderBy(repair => repair.Verdict.State == RepairState.Contradicted ? 0 : 1).ThenBy(repair => repair.Visit.LeftAt)
+                .Select(RowOf),
+        ];
+        var unproven = new UnprovenRepairs(rows.Length, UnprovenDays, [.. rows.Take(UnprovenShown)]);
+        _known = new Known(fleet, asOf, unproven);
+        return unproven;
+    }
+
+    /// <summary>The last repair of a unit in the last 90 days; null: there was none.</summary>
+    /// <param name="unit">The unit.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<RepairRow?> LastOfAsync(UnitTerms unit, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        JudgedRepairs judged = await JudgeAsync([unit], asOf.AddDays(-UnprovenDays), asOf, cancellationToken);
+        return judged.Repairs.Count == 0 ? null : RowOf(judged.Repairs.MaxBy(repair => repair.Visit.LeftAt)!);
+    }
+
+    /// <summary>Judges the repairs of units from an instant on.</summary>
+    /// <param name="units">The units.</param>
+    /// <param name="since">Visits that ended before it are left out.</param>
+    /// <param name="asOf">Up to when records are known.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    internal async Task<JudgedRepairs> JudgeAsync(
+        IReadOnlyList<UnitTerms> units, DateTimeOffset since, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        var now = Instant.FromDateTimeOffset(asOf);
+        IReadOnlyList<UnitRepairs> read = await queries.ReadAsync(units, Instant.FromDateTimeOffset(since), now, cancellationToken);
+        (UnitRepairs Unit, StoredVisit Visit, Instant Until)[] repairs = [.. read.SelectMany(unit => RepairsOf(unit, now))];
+        ILookup<long, WashWithFault> washes = await queries.WashesAfterAsync(
+            repairs.Select(one => (one.Visit.Seq, one.Unit.Unit.Unit.Id, one.Visit.ArrivedAt ?? one.Visit.LeftAt!.Value, one.Until)), cancellationToken);
+        return new JudgedRepairs(
+            read,
+            [
+                .. repairs.Select(one => new JudgedRepair(
+                    one.Unit.Unit,
+                    one.Visit,
+                    RepairEvidence.Judge(
+                        one.Visit.ToRepair(), one.Unit.Faults, washes[one.Visit.Seq], one.Until, ProofTerms.Usual(GradeAsked(one.Unit.Unit, one.Visit.LeftAt!.Value))))),
+            ]);
+    }
+
+    private static RepairRow RowOf(JudgedRepair repair)
+    {
+        SiteEntry site = repair.Unit.Unit.Site;
+        RepairVerdict verdict = repair.Verdict;
+        var row = new RepairRow(
+            repair.Unit.Unit.Resource.Unit, site.Resource.Site, site.Resource.Name, site.Resource.TimeZone, repair.Visit.Key,
+            repair.Visit.LeftAt!.Value.ToDateTimeOffset(), repair.Visit.Faults, verdict.State, verdict.Contradiction, verdict.Missing, verdict.CleanWashes,
+            ProofTerms.Usual(ProgrammeGrade.Standard).Washes, verdict.SettledAt?.ToDateTimeOffset(), string.Empty,
+            RepairSentences.Doubts(verdict, repair.Visit.Outcome == VisitOutcome.Proven));
+        return row with { Sentence = RepairSentences.State(row) };
+    }
+
+    // What happens from the next repair on speaks of that one.
+    private static IEnumerable<(UnitRepairs Unit, StoredVisit Visit, Instant Until)> RepairsOf(UnitRepairs unit, Instant now)
+    {
+        StoredVisit[] repairs = [.. unit.Visits.Where(visit => visit.Repaired && visit.LeftAt <= now).OrderBy(visit => visit.LeftAt)];
+        for (int i = 0; i < repairs.Length; i++)
+        {
+            Instant? next = i + 1 < repairs.Length ? repairs[i + 1].ArrivedAt ?? repairs[i + 1].LeftAt : null;
+            yield return (unit, repairs[i], next is { } begins && begins < now && begins > repairs[i].LeftAt ? begins : now);
+        }
+    }
+
+    // A wash is evidence when it counts for one of the unit's rules, descaling apart; without a rule a standard wash does.
+    private static ProgrammeGrade GradeAsked(UnitTerms unit, Instant at) => unit.RulesOn(at.InZone(unit.Unit.Site.Zone).Date)
+        .Select(rule => rule.Rule.Grade).Where(grade => grade != ProgrammeGrade.Descale).DefaultIfEmpty(ProgrammeGrade.Standard).Min();
+
+    private sealed record Known(Fleet Fleet, DateTimeOffset AsOf, UnprovenRepairs Unproven);
+}

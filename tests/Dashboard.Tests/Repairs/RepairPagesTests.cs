@@ -1,0 +1,45 @@
+using AngleSharp.Html.Dom;
+using Washwear.Analytics.Repairs;
+using Washwear.Dashboard.Repairs;
+
+namespace Washwear.Dashboard.Tests.Repairs;
+
+public sealed class RepairPagesTests
+{
+    [Fact]
+    public void A_repair_says_what_is_known_and_what_is_missing()
+    {
+        Assert.Equal("Repaired, not proven. Missing: full wash, no leak; or 2 more clean washes in a row.", RepairSamples.NotProven.Sentence);
+        Assert.Equal("In doubt: the unit refused the first wash after it.", RepairSamples.InDoubt.Sentence);
+        Assert.Equal("Proven by 3 clean washes in a row since the repair.", RepairSentences.State(RepairSamples.NotProven with { State = RepairState.ProvenByWashes, CleanWashes = 3 }));
+        Assert.Equal("Proven: every proof that was asked for passed.", RepairSentences.State(RepairSamples.NotProven with { State = RepairState.ProvenByProofs }));
+    }
+
+    [Fact]
+    public void The_finding_tells_the_shares_or_why_there_is_none()
+    {
+        Assert.Equal(
+            "62 % of faults were fixed at the first visit and stayed away for 30 days; 6 % came back within that time, and 62 % of the repairs are proven.",
+            RepairSentences.Finding(RepairSamples.Row("all", null, "All", 50, 80), 365, 30));
+        Assert.Equal(
+            "No fault that visits ended in the last 365 days is old enough to judge.",
+            RepairSentences.Finding(RepairSamples.Row("all", null, "All", 0, 0), 365, 30));
+    }
+
+    [Fact]
+    public async Task Today_lists_repairs_that_are_not_proven_with_links_to_unit_and_visit()
+    {
+        IHtmlDocument today = await Pages.ParseAsync("today, unproven");
+        Assert.Equal(["/units/OV-1001", "/visits/V%2F1"], today.QuerySelectorAll("section[aria-labelledby=unproven] tbody tr:first-child a").Select(link => link.GetAttribute("href")));
+        Assert.Contains("The first 2 of 12", today.Body!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("is proven by its proofs", (await Pages.ParseAsync("today, full")).Body!.TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Every_group_leads_to_the_faults_and_every_fault_to_its_visits()
+    {
+        IHtmlDocument page = await Pages.ParseAsync("repairs, full");
+        Assert.Contains(page.QuerySelectorAll("section[aria-labelledby=codes] tbody a"), link => link.GetAttribute("href") == "/repairs?code=E21#behind");
+        Assert.Equal(["/visits/V%2F1", "/visits/V%202"], page.QuerySelectorAll("section[aria-labelledby=behind] td a").Select(link => link.GetAttribute("href")));
+    }
+}
