@@ -3,6 +3,7 @@ using System.Net.Http.Json;
 using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 
 namespace Washwear.Browser;
@@ -71,6 +72,8 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         Assert.True(await page.IsCheckedAsync("input[name=fault][value=E21]"));
         Assert.True(await page.EvaluateAsync<int>("() => document.documentElement.scrollWidth") <= PhoneWidth);
 
+        await KeepAsync(page, "form");
+
         // Half of it is entered, then the signal goes, and the page is closed.
         await TapAsync(page, "Checks");
         await ChooseAsync(page, "check/turn-impeller/result", "fail");
@@ -82,9 +85,10 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         await ChooseAsync(page, "part/wash-pump/out", "found_failed");
         await page.SetInputFilesAsync("input[name=photo]", new FilePayload { Name = "pump.png", MimeType = "image/png", Buffer = Picture });
         await page.Locator(".photo-list img").WaitForAsync();
+        await KeepAsync(page, "half");
         await CutAsync(phone);
         await page.FillAsync("textarea[name=note]", "Scale in the pump.");
-        await page.WaitForFunctionAsync("async () => (await Outbox.all('drafts')).some(draft => draft.fields.some(field => field[1].startsWith('Scale')))");
+        await UntilAsync(page, "async () => (await Outbox.all('drafts')).some(draft => draft.fields.some(field => field[1].startsWith('Scale')))");
         await page.CloseAsync();
 
         // Opened again without a signal, everything is there; the rest is entered and saved.
@@ -101,10 +105,12 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         await ChooseAsync(page, "outcome", "proven");
         await page.ClickAsync(".save-bar button");
         await page.Locator("#problems").WaitForAsync();
+        await KeepAsync(page, "not-proven");
         Assert.Contains("Full wash completed", await page.InnerTextAsync("form .field-error"), StringComparison.Ordinal);
         await ChooseAsync(page, "outcome", "repaired_not_proven");
         await page.ClickAsync(".save-bar button");
         await page.Locator("#kept").WaitForAsync();
+        await KeepAsync(page, "kept");
         Assert.Contains("no signal", await page.InnerTextAsync("#kept"), StringComparison.Ordinal);
         Assert.Contains("1 close-out waits for a signal", await page.InnerTextAsync("#outbox-strip"), StringComparison.Ordinal);
         await page.CloseAsync();
@@ -114,14 +120,14 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         page = await phone.NewPageAsync();
         await page.GotoAsync(new Uri(_wire.Address, "/units/OVEN-1").ToString());
         await page.Locator("#on-device li").First.WaitForAsync();
+        await KeepAsync(page, "on-device");
         Assert.Contains("Close-out of OVEN-1", await page.InnerTextAsync("#on-device"), StringComparison.Ordinal);
 
         // The signal is back: it is sent by itself, by two pages at the same time, once.
         IPage second = await phone.NewPageAsync();
         await second.GotoAsync(new Uri(_wire.Address, "/visits").ToString());
-        _wire.Mend();
-        await phone.SetOfflineAsync(false);
-        await page.WaitForFunctionAsync("async () => (await Outbox.all('outbox')).length === 0", null, new() { Timeout = 60_000 });
+        await MendAsync(phone);
+        await EmptyAsync(page);
         await page.ReloadAsync();
         await second.ReloadAsync();
         Assert.Equal(1, await CountAsync("visit"));
@@ -130,7 +136,9 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         // Its consequences show on the unit's page and in part life.
         await page.GotoAsync(new Uri(_wire.Address, "/units/OVEN-1").ToString());
         Assert.Equal(0, await page.Locator("#outbox-strip").CountAsync());
+        await KeepAsync(page, "unit");
         await page.ClickAsync("section:has(#visits) a");
+        await KeepAsync(page, "receipt");
         string receipt = await page.InnerTextAsync("main");
         Assert.Contains("Repaired, not proven", receipt, StringComparison.Ordinal);
         Assert.Contains("Turn the impeller by hand: fail, 1.50 A", receipt, StringComparison.Ordinal);
@@ -142,8 +150,177 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         Assert.Equal(1, life.GetProperty("basis").GetProperty("failures").GetInt32());
     }
 
+    [Fact]
+    public async Task Signed_out_meanwhile_it_is_kept_asks_its_author_to_sign_in_and_goes_then()
+    {
+        await using IBrowserContext phone = await SignInAsync();
+        IPage page = await phone.NewPageAsync();
+        await SaveWithoutSignalAsync(phone, page, "no_fault_found");
+        await phone.ClearCookiesAsync();
+        await MendAsync(phone);
+
+        await page.GotoAsync(new Uri(_wire.Address, "/visits").ToString());
+        Assert.Contains("/sign-in", page.Url, StringComparison.Ordinal);
+        await page.Locator("#outbox-strip").WaitForAsync();
+        Assert.Contains("1 close-out by admin waits on this device: sign in as admin to send it.", await page.InnerTextAsync("#outbox-strip"), StringComparison.Ordinal);
+        Assert.Equal(0, await CountAsync("visit"));
+        await page.FillAsync("input[name=key]", Key);
+        await page.ClickAsync("main button[type=submit]");
+        await EmptyAsync(page);
+        Assert.Equal(1, await CountAsync("visit"));
+    }
+
+    [Fact]
+    public async Task What_the_service_refuses_stays_on_the_phone_with_its_problem_and_can_be_mended()
+    {
+        await using IBrowserContext phone = await SignInAsync();
+        IPage page = await phone.NewPageAsync();
+        await SaveWithoutSignalAsync(phone, page, "waiting_part");
+        await PutUnitAsync(",\"decommissioned_on\":\"2024-01-31\"");
+        await MendAsync(phone);
+
+        await page.GotoAsync(new Uri(_wire.Address, "/").ToString());
+        await page.Locator("#outbox-strip:has-text('was not accepted')").WaitForAsync();
+        await page.GotoAsync(new Uri(_wire.Address, "/visits/new?unit=OVEN-2").ToString());
+        await page.Locator("#problems").WaitForAsync();
+        Assert.Contains("left on 2024-01-31", await page.InnerTextAsync("#problems"), StringComparison.Ordinal);
+        Assert.True(await page.IsCheckedAsync("input[name=outcome][value=waiting_part]"));
+        Assert.Equal("Kept in the cellar.", await page.InputValueAsync("textarea[name=note]"));
+        Assert.Equal(0, await CountAsync("visit"));
+
+        await PutUnitAsync(string.Empty);
+        await page.ClickAsync(".save-bar button");
+        await page.Locator("#saved").WaitForAsync();
+        await EmptyAsync(page);
+        Assert.Equal(1, await CountAsync("visit"));
+    }
+
+    [Fact]
+    public async Task Signing_out_says_what_was_not_sent_keeps_it_and_takes_the_kept_forms_away()
+    {
+        await using IBrowserContext phone = await SignInAsync();
+        IPage page = await phone.NewPageAsync();
+        await SaveWithoutSignalAsync(phone, page, "waiting_part");
+        await PutUnitAsync(",\"decommissioned_on\":\"2024-01-31\"");
+        await MendAsync(phone);
+        await page.GotoAsync(new Uri(_wire.Address, "/").ToString());
+        await page.Locator("#outbox-strip:has-text('was not accepted')").WaitForAsync();
+        string asked = string.Empty;
+        bool agree = false;
+        page.Dialog += async (_, dialog) =>
+        {
+            asked = dialog.Message;
+            await (agree ? dialog.AcceptAsync() : dialog.DismissAsync());
+        };
+        await page.ClickAsync("form.sign-out button");
+        await UntilAsync(page, "async () => (await (await caches.open(Outbox.cacheName)).keys()).some(each => each.url.includes('/visits/new'))");
+        Assert.Contains("1 close-out that has not been sent", asked, StringComparison.Ordinal);
+        Assert.Equal("/", new Uri(page.Url).AbsolutePath);
+
+        agree = true;
+        await page.ClickAsync("form.sign-out button");
+        await page.WaitForURLAsync("**/sign-in");
+        await UntilAsync(page, "async () => (await Outbox.all('outbox')).length === 1");
+        Assert.Equal(0, await page.EvaluateAsync<int>("async () => (await (await caches.open(Outbox.cacheName)).keys()).filter(each => each.url.includes('/visits')).length"));
+    }
+
+    [Fact]
+    public async Task Without_scripts_the_form_is_sent_as_it_is_and_what_is_wrong_stands_in_it()
+    {
+        await using IBrowserContext phone = await SignInAsync(script: false);
+        IPage page = await phone.NewPageAsync();
+        await page.GotoAsync(new Uri(_wire.Address, "/visits/new?unit=OVEN-1").ToString());
+        await ChooseAsync(page, "outcome", "proven");
+        await page.FillAsync("textarea[name=note]", "Sent without scripts.");
+        await page.ClickAsync(".save-bar button");
+        Assert.Contains("not proven yet", await page.InnerTextAsync("form .field-error"), StringComparison.Ordinal);
+        Assert.Equal("Sent without scripts.", await page.InputValueAsync("textarea[name=note]"));
+
+        await ChooseAsync(page, "outcome", "repaired_not_proven");
+        await page.SetInputFilesAsync("input[name=photo]", new FilePayload[]
+        {
+            new() { Name = "a.png", MimeType = "image/png", Buffer = Picture }, new() { Name = "b.png", MimeType = "image/png", Buffer = [1, 2, 3] },
+        });
+        await page.ClickAsync(".save-bar button");
+        Assert.Contains("Saved. You may go.", await page.InnerTextAsync("#saved"), StringComparison.Ordinal);
+        Assert.Contains("One file was not kept", await page.InnerTextAsync("main"), StringComparison.Ordinal);
+        Assert.Equal(1, await page.Locator(".photos img").CountAsync());
+        Assert.Equal(1, await CountAsync("visit"));
+    }
+
+    [Theory]
+    [InlineData(PhoneWidth, false)]
+    [InlineData(PhoneWidth, true)]
+    [InlineData(1280, false)]
+    public async Task Axe_finds_nothing_to_mend_in_the_form_its_problems_its_receipt_and_the_outbox(int width, bool dark)
+    {
+        await using IBrowserContext device = await SignInAsync(width, dark);
+        IPage page = await device.NewPageAsync();
+        await OpenFormAsync(page, "OVEN-1");
+        await page.EvaluateAsync("() => document.querySelectorAll('details').forEach(each => each.open = true)");
+        await AxeAsync(page);
+        await KeepAsync(page, $"open-{width}-{(dark ? "dark" : "light")}");
+        Assert.Empty(await page.EvaluateAsync<string[]>(SmallTargets));
+        await ChooseAsync(page, "outcome", "proven");
+        await page.ClickAsync(".save-bar button");
+        await page.Locator("#problems").WaitForAsync();
+        await AxeAsync(page);
+        await ChooseAsync(page, "outcome", "waiting_part");
+        await page.ClickAsync(".save-bar button");
+        await page.Locator("#saved").WaitForAsync();
+        await AxeAsync(page);
+        await KeepAsync(page, $"saved-{width}-{(dark ? "dark" : "light")}");
+        await OpenFormAsync(page, "OVEN-2");
+        await page.FillAsync("textarea[name=note]", "A draft.");
+        await UntilAsync(page, "async () => (await Outbox.all('drafts')).length === 1");
+        await page.GotoAsync(new Uri(_wire.Address, "/visits").ToString());
+        await page.Locator("#on-device h3").First.WaitForAsync();
+        await AxeAsync(page);
+    }
+
     [GeneratedRegex("Washwear listens on (http://[^ ,]+)")]
     private static partial Regex ListensLine();
+
+    // What a thumb in a glove has to hit, and its size where it is below 48 pixels.
+    private const string SmallTargets = """
+        [...document.querySelectorAll('#close-out .segment, #close-out summary, #close-out input:not([type=hidden], [type=radio], [type=checkbox]), #close-out select, .save-bar button')]
+          .map(each => ({ each, box: each.getBoundingClientRect() })).filter(({ box }) => box.height > 0 && (box.height < 47.5 || box.width < 47.5))
+          .map(({ each, box }) => each.outerHTML.slice(0, 80) + ' ' + box.width + ' x ' + box.height)
+        """;
+
+    private static async Task AxeAsync(IPage page)
+    {
+        Deque.AxeCore.Commons.AxeResult result = await page.RunAxe();
+        Assert.True(result.Violations.Length == 0, page.Url + "\n" + string.Join('\n', result.Violations.Select(violation =>
+            violation.Id + ": " + violation.Help + ": " + string.Join(" | ", violation.Nodes.Take(3).Select(node => node.Html)))));
+    }
+
+    private static Task EmptyAsync(IPage page) => UntilAsync(page, "async () => (await Outbox.all('outbox')).length === 0");
+
+    // The driver's own waiting takes a promise for a yes.
+    private static async Task UntilAsync(IPage page, string question)
+    {
+        for (int tries = 0; tries < 600; tries++)
+        {
+            if (await page.EvaluateAsync<bool>(question).WaitAsync(TimeSpan.FromSeconds(30)))
+            {
+                return;
+            }
+
+            await Task.Delay(100);
+        }
+
+        Assert.Fail("Not within a minute: " + question);
+    }
+
+    // Pictures to look at are kept where this names a folder.
+    private static async Task KeepAsync(IPage page, string name)
+    {
+        if (Environment.GetEnvironmentVariable("WASHWEAR_TEST_PICTURES") is { } folder)
+        {
+            await page.ScreenshotAsync(new() { Path = Path.Combine(folder, "visit-" + name + ".png"), FullPage = true });
+        }
+    }
 
     // One white pixel.
     private static byte[] Picture => Convert.FromBase64String("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mP8/5+hHgAHggJ/PchI7wAAAABJRU5ErkJggg==");
@@ -159,9 +336,33 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         await phone.SetOfflineAsync(true);
     }
 
-    private async Task<IBrowserContext> SignInAsync(int width = PhoneWidth)
+    private Task MendAsync(IBrowserContext phone)
     {
-        IBrowserContext phone = await chromium.OpenAsync(width);
+        _wire.Mend();
+        return phone.SetOfflineAsync(false);
+    }
+
+    // OVEN-2, closed in a cellar by two taps and a note.
+    private async Task SaveWithoutSignalAsync(IBrowserContext phone, IPage page, string outcome)
+    {
+        await OpenFormAsync(page, "OVEN-2");
+        await CutAsync(phone);
+        await ChooseAsync(page, "outcome", outcome);
+        await page.FillAsync("textarea[name=note]", "Kept in the cellar.");
+        await page.ClickAsync(".save-bar button");
+        await page.Locator("#kept").WaitForAsync();
+    }
+
+    private async Task PutUnitAsync(string more)
+    {
+        using HttpResponseMessage answer = await _api.PutAsync("/v1/units/OVEN-2", new StringContent(
+            "{\"site\":\"pier-4\",\"model\":\"T10\",\"serial\":\"S/2\",\"commissioned_on\":\"2023-05-01\"" + more + "}", Encoding.UTF8, "application/json"));
+        Assert.True(answer.IsSuccessStatusCode, await answer.Content.ReadAsStringAsync());
+    }
+
+    private async Task<IBrowserContext> SignInAsync(int width = PhoneWidth, bool dark = false, bool script = true)
+    {
+        IBrowserContext phone = await chromium.OpenAsync(width, dark, script);
         IPage page = await phone.NewPageAsync();
         await page.GotoAsync(new Uri(_wire.Address, "/sign-in").ToString());
         await page.FillAsync("input[name=key]", Key);
@@ -175,8 +376,7 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         await page.GotoAsync(new Uri(_wire.Address, "/units/" + unit).ToString());
         await page.ClickAsync("text=Close out a visit");
         await page.Locator("form#close-out").WaitForAsync();
-        await page.WaitForFunctionAsync(
-            "async () => navigator.serviceWorker.controller && (await (await caches.open(Outbox.cacheName)).keys()).filter(each => !each.url.includes('/assets/') || each.url.includes('on-device')).length >= 3");
+        await UntilAsync(page, "async () => navigator.serviceWorker.controller !== null && (await (await caches.open(Outbox.cacheName)).keys()).filter(each => !each.url.includes('/assets/') || each.url.includes('on-device')).length >= 3");
     }
 
     private async Task<int> CountAsync(string type) =>

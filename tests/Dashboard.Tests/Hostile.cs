@@ -130,7 +130,7 @@ public static class Hostile
         [new(1, Samples.AsOf, Name, Name, Name, Samples.AsOf, Name, true)],
         SignSamples.HostileCharts)
     {
-        Visits = [new(Name, LongName, DateTimeOffset.MaxValue, -1, [Name])],
+        Visits = [new(Name, Name, LongName, DateTimeOffset.MaxValue, -1, [Name])],
     };
 
     public static UnitReport EmptyUnit { get; } = UnitPage with

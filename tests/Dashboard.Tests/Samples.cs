@@ -245,7 +245,7 @@ public static class Samples
 
     public static UnitReport UnitPage => WithoutVisits with
     {
-        Visits = [new("0196-a", "Visit by tech 4: repaired and proven after 2 h.", AsOf.AddDays(-1), 2, ["Another visit covers the same time."]), new("0196-b", "Visit.", null, 0, [])],
+        Visits = [new("0196-a", "tech 4", "Visit by tech 4: repaired and proven after 2 h.", AsOf.AddDays(-1), 2, ["Another visit covers the same time."]), new("0196-b", "gateway 1", "Visit.", null, 0, [])],
     };
 
     private static UnitReport WithoutVisits { get; } = new(

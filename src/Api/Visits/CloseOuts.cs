@@ -2,8 +2,11 @@ using System.Buffers;
 using System.IO.Pipelines;
 using System.Text;
 using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
+using Washwear.Api.Http;
 using Washwear.Api.Ingest;
 using Washwear.Api.Registry;
+using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Visits;
 
 namespace Washwear.Api.Visits;
@@ -25,10 +28,16 @@ public sealed record CloseOutResult(
 /// <param name="registry">The registry.</param>
 /// <param name="ingest">The one way in for records.</param>
 /// <param name="settings">The settings.</param>
-public sealed class CloseOuts(RegistryCache registry, IngestService ingest, Settings settings)
+public sealed partial class CloseOuts(RegistryCache registry, IngestService ingest, Settings settings)
 {
     private const int ShortestKey = 8;
     private const int LongestKey = 64;
+
+    private static readonly (string Field, string Words)[] FieldWords =
+    [
+        ("removed.fitted_at", "when it was fitted"), ("removed.last_seen_good_at", "when it was last seen good"), ("asked_at", "the time of asking"),
+        ("arrived_at", "the time of arrival"), ("left_at", "the time of leaving"),
+    ];
 
     /// <summary>Saves a close-out; safe to call again with the same key.</summary>
     /// <param name="values">What was entered.</param>
@@ -53,11 +62,11 @@ public sealed class CloseOuts(RegistryCache registry, IngestService ingest, Sett
         bool heating = ProofRules.ConcernsHeating(unit.Model, values.All(CloseOutFields.Fault), records.Concerned);
         IReadOnlyList<Proof> asked = ProofRules.Of(snapshot.Cleaning.ById[unit.Id], now, heating);
         CloseOutProblem[] early = [.. new[] { NoOutcome(values), ProofRules.Refuse(values, asked) }.OfType<CloseOutProblem>()];
-        return early.Length > 0 ? Refused(values, early) : await SendAsync(values, records.All(asked), reader, cancellationToken);
+        return early.Length > 0 ? Refused(values, early) : await SendAsync(values, records.All(asked), unit.Site.Resource.TimeZone, reader, cancellationToken);
     }
 
     private async Task<CloseOutResult> SendAsync(
-        CloseOutValues values, IReadOnlyList<CloseOutRecord> records, string reader, CancellationToken cancellationToken)
+        CloseOutValues values, IReadOnlyList<CloseOutRecord> records, string zone, string reader, CancellationToken cancellationToken)
     {
         string body = new JsonArray([.. records.Select(record => record.Record)]).ToJsonString();
         var rows = new BodyReader(BodyFormat.Json, null, reader, settings.RowLimitBytes);
@@ -66,7 +75,7 @@ public sealed class CloseOuts(RegistryCache registry, IngestService ingest, Sett
             new IngestOptions(AllRows: true, AllOrNothing: true, KeepRefused: false),
             cancellationToken);
         CloseOutProblem[] problems =
-            [.. answer.Rows.Where(row => row.Problem is not null).Select(row => Placed(row.Problem!, records[row.Row - 1]))];
+            [.. answer.Rows.Where(row => row.Problem is not null).Select(row => Placed(row.Problem!, records[row.Row - 1], zone))];
         if (Array.Exists(problems, problem => problem.Rule == "key_conflict"))
         {
             // A form without scripts says 'now' each time it is sent: sent twice it is the same close-out, a few minutes later.
@@ -81,7 +90,7 @@ public sealed class CloseOuts(RegistryCache registry, IngestService ingest, Sett
                 answer.Rows.Any(row => row.Row == 1 && row.Outcome == RowOutcome.Duplicate) ? "already_saved" : "saved",
                 values.Of(CloseOutFields.Key)!,
                 [],
-                [.. answer.Rows.SelectMany(row => (row.Doubts ?? []).Select(doubt => Placed(doubt, records[row.Row - 1])))]);
+                [.. answer.Rows.SelectMany(row => (row.Doubts ?? []).Select(doubt => Placed(doubt, records[row.Row - 1], zone)))]);
     }
 
     private static CloseOutProblem? Head(CloseOutValues values, string reader)
@@ -111,19 +120,32 @@ public sealed class CloseOuts(RegistryCache registry, IngestService ingest, Sett
         "This close-out was saved before, with other content; what was saved first stays.",
         "Look at its receipt. To add to it, close out one more visit; to correct it, send its records again with replaces.");
 
-    private static CloseOutProblem Placed(RowProblem problem, CloseOutRecord record)
+    private static CloseOutProblem Placed(RowProblem problem, CloseOutRecord record, string zone)
     {
         if (problem.Rule is "after_decommissioning" or "unknown_unit")
         {
-            return Of(problem, CloseOutFields.Unit);
+            return InWords(problem, CloseOutFields.Unit, zone);
         }
 
         // The longest name that the field begins with: checks[2].reading belongs to checks[2].
         string? field = problem.Field is not { } name ? null : record.FormFields
             .Where(pair => name == pair.Key || name.StartsWith(pair.Key + ".", StringComparison.Ordinal) || name.StartsWith(pair.Key + "[", StringComparison.Ordinal))
             .OrderByDescending(pair => pair.Key.Length).Select(pair => pair.Value).FirstOrDefault();
-        return Of(problem, field);
+        return InWords(problem, field, zone);
     }
+
+    // A person knows neither the fields of records nor another clock than the site's.
+    private static CloseOutProblem InWords(RowProblem problem, string? field, string zone) =>
+        new(field, problem.Rule, Told(problem.Detail, zone), Told(problem.Mend, zone));
+
+    private static string Told(string text, string zone)
+    {
+        string words = UtcInstant().Replace(text, found => InstantConverter.TryParse(found.Value, out DateTimeOffset at) ? Text.Moment(at, zone) : found.Value);
+        return Text.Capital(FieldWords.Aggregate(words, (told, field) => told.Replace(field.Field, field.Words, StringComparison.Ordinal)));
+    }
+
+    [GeneratedRegex(@"\d{4}-\d\d-\d\dT[\d:.]+Z")]
+    private static partial Regex UtcInstant();
 
     private static CloseOutProblem Of(RowProblem problem, string? field) => new(field, problem.Rule, problem.Detail, problem.Mend);
 

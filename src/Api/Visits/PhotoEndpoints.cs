@@ -38,7 +38,7 @@ internal static class PhotoEndpoints
     {
         string? source = VisitEndpoints.SourceOf(context) ?? context.User.Identity?.Name;
         if (number < 1
-            || await visits.FindAsync(key, source, cancellationToken) is not { } visit
+            || await visits.FindAsync(VisitEndpoints.KeyOf(key), source, cancellationToken) is not { } visit
             || await photos.ReadAsync(visit.Source, visit.Key, number, cancellationToken) is not { } photo)
         {
             return Problems.NotFound("photo", key + "/" + number.ToString(System.Globalization.CultureInfo.InvariantCulture));
@@ -79,7 +79,7 @@ internal static class PhotoEndpoints
         DateTimeOffset now = clock.GetUtcNow();
         return await photos.AddAsync(visit, [(kind, body)], now, cancellationToken) > 0
             ? Problems.Invalid("body", PhotoUploads.TooMany, $"The visit has {VisitPhoto.Most} photos already.", "Leave this one out.")
-            : TypedResults.Ok(await reports.AssembleAsync(key, source, now, cancellationToken));
+            : TypedResults.Ok(await reports.AssembleAsync(VisitEndpoints.KeyOf(key), source, now, cancellationToken));
     }
 
     private static async Task<IResult> AddByFormAsync(
@@ -99,12 +99,12 @@ internal static class PhotoEndpoints
         }
 
         IReadOnlyList<string> leftOut = await uploads.KeepAsync(visit, form.Files.GetFiles(CloseOutFields.Photo), clock.GetUtcNow(), cancellationToken);
-        context.Response.Headers.Location = Urls.Visit(key, leftOut.Count == 0 ? "photos" : "looked", leftOut);
+        context.Response.Headers.Location = Urls.Visit(VisitEndpoints.KeyOf(key), leftOut.Count == 0 ? "photos" : "looked", leftOut);
         return Results.StatusCode(StatusCodes.Status303SeeOther);
     }
 
     private static async Task<VisitRow?> OwnAsync(string key, string source, VisitQueries visits, CancellationToken cancellationToken) =>
-        await visits.FindAsync(key, source, cancellationToken) is { } visit && visit.Source == source ? visit : null;
+        await visits.FindAsync(VisitEndpoints.KeyOf(key), source, cancellationToken) is { } visit && visit.Source == source ? visit : null;
 
     // No more is read than a photo may have; null: there is more.
     private static async Task<byte[]?> BodyAsync(HttpContext context, CancellationToken cancellationToken)

@@ -50,6 +50,10 @@ public static class VisitEndpoints
     private static IResult OnDevice(HttpContext context, Pages pages, TimeProvider clock) =>
         pages.Of<OnDevicePage>(context, new OnDeviceReport(context.User.Identity?.Name), clock.GetUtcNow());
 
+    /// <summary>A key as it stands in an address: the server leaves an escaped slash as it is.</summary>
+    /// <param name="segment">The segment of the address.</param>
+    internal static string KeyOf(string segment) => segment.Replace("%2F", "/", StringComparison.OrdinalIgnoreCase);
+
     private static async Task<IResult> FormAsync(
         HttpContext context, Pages pages, CloseOutReports reports, TimeProvider clock, CancellationToken cancellationToken)
     {
@@ -113,7 +117,7 @@ public static class VisitEndpoints
         string key, HttpContext context, Pages pages, VisitReports reports, TimeProvider clock, CancellationToken cancellationToken)
     {
         DateTimeOffset now = clock.GetUtcNow();
-        if (await reports.AssembleAsync(key, SourceOf(context) ?? ReaderOf(context).Name, now, cancellationToken) is not { } visit)
+        if (await reports.AssembleAsync(KeyOf(key), SourceOf(context) ?? ReaderOf(context).Name, now, cancellationToken) is not { } visit)
         {
             return Problems.NotFound("visit", key);
         }
@@ -132,7 +136,7 @@ public static class VisitEndpoints
 
     private static async Task<IResult> ReportAsync(
         string key, HttpContext context, VisitReports reports, TimeProvider clock, CancellationToken cancellationToken) =>
-        await reports.AssembleAsync(key, SourceOf(context), clock.GetUtcNow(), cancellationToken) is { } report
+        await reports.AssembleAsync(KeyOf(key), SourceOf(context), clock.GetUtcNow(), cancellationToken) is { } report
             ? TypedResults.Ok(report)
             : Problems.NotFound("visit", key);
 

@@ -104,7 +104,7 @@ public sealed class VisitReports(RegistryCache registry, CleaningQueries cleanin
     }
 
     private static VisitLink Link(VisitRow visit, UnitTerms terms, IReadOnlyList<string> doubts) =>
-        new(visit.Key, Sentence(visit, terms.Unit.Model), visit.ArrivedAt, visit.Photos, doubts);
+        new(visit.Key, visit.Source, Sentence(visit, terms.Unit.Model), visit.ArrivedAt, visit.Photos, doubts);
 
     private static IReadOnlyList<string> Follows(
         VisitRow visit, IReadOnlyList<ProofTaken> proofs, IReadOnlyList<PartRow> parts, IReadOnlyList<string> doubts, ModelEntry model) =>

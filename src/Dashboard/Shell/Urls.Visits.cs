@@ -26,8 +26,9 @@ public static partial class Urls
 
     /// <summary>A visit's receipt.</summary>
     /// <param name="key">Key of the visit.</param>
+    /// <param name="source">Who sent it; null: the reader, else whoever sent one under this key first.</param>
     /// <returns>The address.</returns>
-    public static string Visit(string key) => Fill(VisitRoute, key);
+    public static string Visit(string key, string? source = null) => Query(Fill(VisitRoute, key), ("source", source));
 
     /// <summary>A visit's receipt, with what has just been done.</summary>
     /// <param name="key">Key of the visit.</param>
@@ -44,8 +45,9 @@ public static partial class Urls
 
     /// <summary>One photo of a visit.</summary>
     /// <param name="key">Key of the visit.</param>
+    /// <param name="source">Who sent the visit.</param>
     /// <param name="number">Its place among the visit's photos, from 1.</param>
     /// <returns>The address.</returns>
-    public static string VisitPhoto(string key, int number) =>
-        Fill("/v1/visits/{key}/photos/{number}", key, number.ToString(System.Globalization.CultureInfo.InvariantCulture));
+    public static string VisitPhoto(string key, string source, int number) => Query(
+        Fill("/v1/visits/{key}/photos/{number}", key, number.ToString(System.Globalization.CultureInfo.InvariantCulture)), ("source", source));
 }

@@ -29,7 +29,7 @@ public sealed record Proof(string Code, string Name, string How)
         [
             new("no-leak", "No leak", "Drip tray and hoses stay dry, under pressure and after draining."),
             new("drain-holds-and-drains", "Drain holds and drains", "The water stays in during the wash and is gone after it."),
-            new(HeatingCircuits, "Every heating circuit in every mode", "Each circuit heats in hot air, in steam and in both together."),
+            new(HeatingCircuits, "Every heating circuit in every mode", "Each circuit heats in hot air, in steam and in both together. Asked for where heating was touched."),
             new(FullWash, "Full wash completed", $"{(wash[0] == 'i' ? "An" : "A")} {wash} ran to its end by itself."),
             new(DetergentDissolved, "Detergent dissolved", "None is left in the cavity, the drawer or the drain."),
             new("guards-and-lockout", "Guards on, lockout removed", "All covers are back, tools counted, isolation taken off."),

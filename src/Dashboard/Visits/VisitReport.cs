@@ -72,11 +72,12 @@ public sealed record ProofTaken(string Proof, string Name, string Result);
 
 /// <summary>A visit in one line, with its key.</summary>
 /// <param name="Key">Key of the visit.</param>
+/// <param name="Source">Who sent it.</param>
 /// <param name="Sentence">What happened, in one sentence.</param>
 /// <param name="ArrivedAt">When work began.</param>
 /// <param name="Photos">Number of its photos.</param>
 /// <param name="Doubts">What speaks against it, a sentence each.</param>
-public sealed record VisitLink(string Key, string Sentence, DateTimeOffset? ArrivedAt, int Photos, IReadOnlyList<string> Doubts);
+public sealed record VisitLink(string Key, string Source, string Sentence, DateTimeOffset? ArrivedAt, int Photos, IReadOnlyList<string> Doubts);
 
 /// <summary>The receipt of a close-out: the visit, and what the reader has just done.</summary>
 /// <param name="Visit">The visit.</param>

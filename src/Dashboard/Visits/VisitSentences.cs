@@ -17,7 +17,7 @@ public static class VisitSentences
         {
             VisitOutcome.Proven => "Repaired and proven: the next wash is expected as the rule says.",
             VisitOutcome.RepairedNotProven when missing.Count == 0 => "Repaired, not proven, though every proof that was told has passed.",
-            VisitOutcome.RepairedNotProven => "Repaired, not proven: " + List(missing) + (missing.Count == 1 ? " is" : " are") + " missing.",
+            VisitOutcome.RepairedNotProven => "Repaired, not proven. Missing: " + string.Join("; ", missing).ToLowerInvariant() + ".",
             VisitOutcome.WaitingPart => "The repair waits for a part.",
             VisitOutcome.WaitingApproval => "The repair waits for an approval.",
             VisitOutcome.NoFaultFound => "No fault was found; if the fault stays open, it waits for another visit.",
@@ -80,8 +80,4 @@ public static class VisitSentences
     /// <param name="position">Name of the position.</param>
     /// <returns>A sentence.</returns>
     public static string CountsAsFailure(string position) => position + ": its failure counts in part life from now on.";
-
-    private static string List(IReadOnlyList<string> names) => names.Count == 1
-        ? Text.Capital(names[0])
-        : Text.Capital(string.Join(", ", names.Take(names.Count - 1)).ToLowerInvariant()) + " and " + names[^1].ToLowerInvariant();
 }

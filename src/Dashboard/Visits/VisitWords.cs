@@ -11,7 +11,7 @@ public static class VisitWords
 
     /// <summary>How a part looks that was left in.</summary>
     public static IReadOnlyList<Choice> Grades { get; } =
-        [new(string.Empty, "not looked at"), new("good", "Good"), new("worn", "Worn"), new("poor", "Poor")];
+        [new(string.Empty, "Not looked at"), new("good", "Good"), new("worn", "Worn"), new("poor", "Poor")];
 
     /// <summary>Why a part was taken out.</summary>
     public static IReadOnlyList<Choice> Reasons { get; } =

@@ -20,7 +20,8 @@
   const { element } = OutboxPage;
   let photos = [];
   let saving = false;
-  let timer = 0;
+  let writing = false;
+  let changed = false;
 
   // The site's wall clock, as a field of date and time writes it.
   function wallTime(at = new Date()) {
@@ -34,17 +35,25 @@
 
   const newKey = () => self.crypto.randomUUID();
   const fields = () => [...new FormData(form).entries()].filter(([name, value]) => typeof value === "string" && name !== tokenField);
-  const draft = () => ({ id, reader: OutboxPage.reader, unit, key: form.elements.key.value, fields: fields(), photos, at: Date.now() });
+  const draft = () => ({ id, reader: OutboxPage.reader, unit, key: form.elements.key.value, fields: fields(), at: Date.now() });
 
+  // Each change is written at once; those made while one is written are written together after it.
   async function keepDraft() {
-    if (!saving) {
-      await Outbox.put("drafts", draft());
+    changed = true;
+    if (writing) {
+      return;
     }
-  }
-
-  function soon() {
-    window.clearTimeout(timer);
-    timer = window.setTimeout(() => keepDraft().catch(tellNotKept), 250);
+    writing = true;
+    try {
+      while (changed && !saving) {
+        changed = false;
+        await Outbox.put("drafts", draft());
+      }
+    } catch {
+      tellNotKept();
+    } finally {
+      writing = false;
+    }
   }
 
   function tellNotKept() {
@@ -75,8 +84,6 @@
         control.value = given[0];
       }
     }
-    photos = entry.photos ?? [];
-    showPhotos();
     unfoldWhatIsFilled();
   }
 
@@ -170,6 +177,7 @@
     }
     picker.value = "";
     showPhotos(told);
+    await Outbox.keepPhotos(id, photos);
     await keepDraft();
   }
 
@@ -181,7 +189,7 @@
       out.addEventListener("click", () => {
         photos.splice(index, 1);
         showPhotos();
-        keepDraft().catch(tellNotKept);
+        Outbox.keepPhotos(id, photos).then(keepDraft).catch(tellNotKept);
       });
       item.append(element("img", "", { src: photo.thumbnail, alt: "Photo " + (index + 1) + ": " + photo.name }), out);
       return item;
@@ -199,6 +207,8 @@
     const links = element("p", "");
     links.append(element("a", entry.why === "signed_out" ? "Sign in" : "What waits on this device", { class: "button", href: entry.why === "signed_out" ? "/sign-in?return_to=/visits" : "/visits" }));
     box.append(links);
+    clearProblems();
+    document.getElementById("draft-note")?.remove();
     form.replaceWith(box);
     box.focus();
     OutboxPage.onChange((_, sent) => {
@@ -216,15 +226,14 @@
       return;
     }
     saving = true;
-    window.clearTimeout(timer);
     button.disabled = true;
     state.textContent = "Saving …";
     if (form.elements.left.value === "") {
       form.elements.left.value = wallTime();
     }
-    const entry = { ...draft(), state: "waiting", why: "no_signal", savedAt: Date.now() };
+    const entry = { ...draft(), photos, state: "waiting", why: "no_signal", savedAt: Date.now() };
     await Outbox.put("outbox", entry);
-    await Outbox.remove("drafts", id);
+    await Outbox.removeDraft(id);
     navigator.serviceWorker?.getRegistration().then(worker => worker?.sync?.register("washwear-outbox")).catch(() => {});
     const after = await Outbox.sendOne(entry.key);
     if (after === null || after.state === "sent") {
@@ -244,6 +253,8 @@
 
   async function begin() {
     if (form.dataset.fresh !== "true") {
+      photos = await Outbox.photosOf(id);
+      showPhotos();
       await keepDraft();
       unfoldWhatIsFilled();
       return;
@@ -252,13 +263,14 @@
     const kept = refused ?? await Outbox.get("drafts", id);
     if (kept) {
       fill(kept);
+      photos = refused ? refused.photos : await Outbox.photosOf(id);
+      showPhotos();
       const note = element("p", (refused ? "This close-out was not accepted. " : "Your draft of " + new Date(kept.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" }) + " is back. "), { class: "doubt", id: "draft-note" });
       const again = element("button", "Start again", { type: "button", class: "quiet" });
       again.addEventListener("click", async () => {
         if (window.confirm("Throw away what was entered for " + unit + "?")) {
           saving = true;
-          window.clearTimeout(timer);
-          await Outbox.remove("drafts", id);
+          await Outbox.removeDraft(id);
           await (refused ? Outbox.remove("outbox", refused.key) : null);
           window.location.reload();
         }
@@ -285,12 +297,12 @@
     worker.postMessage({ type: "keep", urls: [window.location.pathname + window.location.search, "/visits", form.dataset.keep, ...assets] });
   }
 
-  form.addEventListener("input", soon);
+  form.addEventListener("input", keepDraft);
   form.addEventListener("change", event => {
     if (event.target === picker) {
       addPhotos([...picker.files]).catch(tellNotKept);
     } else {
-      soon();
+      keepDraft();
     }
   });
   form.addEventListener("submit", event => {
@@ -300,11 +312,6 @@
       tellNotKept();
       form.submit();
     });
-  });
-  document.addEventListener("visibilitychange", () => {
-    if (document.visibilityState === "hidden" && form.isConnected && !saving && timer) {
-      keepDraft().catch(() => {});
-    }
   });
   begin().catch(tellNotKept);
   register().catch(error => console.info("No service worker: " + error));

@@ -36,7 +36,7 @@
   function deletes(store, id, title) {
     return button("Delete", async () => {
       if (window.confirm("Delete " + title + " from this device? It has not been sent.")) {
-        await Outbox.remove(store, id);
+        await (store === "drafts" ? Outbox.removeDraft(id) : Outbox.remove(store, id));
         await OutboxPage.show();
       }
     });
@@ -48,7 +48,7 @@
       ? [element("a", "Mend it", { href: formOf(entry.unit), class: "button" })]
       : [button("Send now", () => OutboxPage.send())];
     const title = "Close-out of " + entry.unit;
-    return row(title, "Saved " + when(entry.savedAt) + (entry.photos.length > 0 ? ", with " + entry.photos.length + " photo(s)" : "") + "; " + told(entry) + ".",
+    return row(title, "Saved " + when(entry.savedAt) + (entry.photos.length > 0 ? ", with " + entry.photos.length + (entry.photos.length === 1 ? " photo" : " photos") : "") + "; " + told(entry) + ".",
       [...parts, ...(mine ? [deletes("outbox", entry.key, title)] : [])]);
   }
 

@@ -10,10 +10,13 @@ const Outbox = (() => {
 
   function open() {
     opened ??= new Promise((resolve, reject) => {
-      const request = indexedDB.open("washwear-visits", 1);
+      const request = indexedDB.open("washwear-visits", 2);
       request.onupgradeneeded = () => {
-        request.result.createObjectStore("outbox", { keyPath: "key" });
-        request.result.createObjectStore("drafts", { keyPath: "id" });
+        for (const [name, keyPath] of [["outbox", "key"], ["drafts", "id"], ["photos", "id"]]) {
+          if (!request.result.objectStoreNames.contains(name)) {
+            request.result.createObjectStore(name, { keyPath });
+          }
+        }
       };
       request.onsuccess = () => resolve(request.result);
       request.onerror = () => reject(request.error);
@@ -36,6 +39,15 @@ const Outbox = (() => {
   const all = store => run(store, "readonly", rows => rows.getAll());
   const put = (store, row) => run(store, "readwrite", rows => rows.put(row));
   const remove = (store, id) => run(store, "readwrite", rows => rows.delete(id));
+
+  // The photos of a draft lie apart, so that a letter typed does not write them all again.
+  const keepPhotos = (id, photos) => put("photos", { id, photos });
+  const photosOf = async id => (await get("photos", id))?.photos ?? [];
+
+  async function removeDraft(id) {
+    await remove("drafts", id);
+    await remove("photos", id);
+  }
 
   function bodyOf(entry, token) {
     const body = new FormData();
@@ -109,5 +121,5 @@ const Outbox = (() => {
     return results.filter(Boolean);
   }
 
-  return { get, all, put, remove, sendOne, sendAll, cacheName, closeOutUrl };
+  return { get, all, put, remove, keepPhotos, photosOf, removeDraft, sendOne, sendAll, cacheName, closeOutUrl };
 })();

@@ -132,6 +132,24 @@ public sealed class CloseOutTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task What_is_wrong_is_told_in_words_of_the_form()
+    {
+        JsonElement problem = await (await CloseOutSheet.OpenAsync(_host.Admin)).With(("outcome", "waiting_part"), ("left", "2026-03-02T08:00")).RefusedAsync("left", "out_of_order");
+        Assert.Equal("The time of leaving is before the time of arrival.", problem.GetProperty("detail").GetString());
+    }
+
+    [Fact]
+    public async Task A_visit_of_another_sender_whose_key_holds_a_slash_has_its_receipt_too()
+    {
+        await SendAsync("""{"type":"visit","key":"job/7 b","source":"desk","unit":"OVEN-1","arrived_at":"2026-03-01T08:00:00Z","left_at":"2026-03-01T09:00:00Z","outcome":"no_fault_found"}""");
+        using HttpResponseMessage page = await CloseOutSheet.ReadAsync(_host.Admin, "/units/OVEN-1");
+        string link = (await CloseOutSheet.ParseAsync(page)).QuerySelector(".visit-list a")!.GetAttribute("href")!;
+        Assert.Equal("/visits/job%2F7%20b?source=desk", link);
+        using HttpResponseMessage receipt = await CloseOutSheet.ReadAsync(_host.Admin, link);
+        Assert.Contains("no fault found", (await CloseOutSheet.ParseAsync(receipt)).QuerySelector("h1")!.TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Nobody_said_how_it_ended_is_refused() => await (await CloseOutSheet.OpenAsync(_host.Admin)).RefusedAsync("outcome", "missing");
 
     [Fact]
@@ -178,7 +196,7 @@ public sealed class CloseOutTests : IAsyncLifetime
         await sheet.RefusedAsync("part/wash-pump/at", "removed_before_fitted");
         using HttpResponseMessage again = await sheet.SubmitAsync();
         IHtmlDocument page = await CloseOutSheet.ParseAsync(again);
-        Assert.Contains("had been fitted only at", page.QuerySelector("details.part .field-error")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("taken out at Tue 20 May 2025, 10:00, but had been fitted only at Sun 1 Jun 2025, 10:00.", page.QuerySelector("details.part .field-error")!.TextContent, StringComparison.Ordinal);
 
         Assert.Equal(0, await CountAsync("visit"));
         Assert.Equal(1, await CountAsync("part_change"));

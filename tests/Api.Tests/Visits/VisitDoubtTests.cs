@@ -72,7 +72,7 @@ public sealed class VisitDoubtTests : IAsyncLifetime
 
         using HttpResponseMessage receipt = await CloseOutSheet.ReadAsync(first, "/visits/" + one.Key);
         Assert.Equal(HttpStatusCode.OK, receipt.StatusCode);
-        Assert.NotNull((await CloseOutSheet.ParseAsync(receipt)).QuerySelector($"a[href='/visits/{two.Key}']"));
+        Assert.NotNull((await CloseOutSheet.ParseAsync(receipt)).QuerySelector($"a[href='/visits/{two.Key}?source=tech%202']"));
     }
 
     private static string[] Doubts(JsonElement visit) =>
