@@ -14,6 +14,9 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
     private const string Key = "a-key-of-the-browser-tests-0123456789";
     private const int PhoneWidth = 390;
 
+    // A test that hangs fails, milliseconds.
+    private const int Patience = 180_000;
+
     private const string Registry = """
         {"operators":[{"operator":"harbour","name":"Harbour Kitchens (invented)"}],
          "sites":[{"site":"pier-4","operator":"harbour","name":"Pier 4","time_zone":"Europe/Vienna"}],
@@ -63,7 +66,7 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
 
     public void Dispose() => _api.Dispose();
 
-    [Fact]
+    [Fact(Timeout = Patience)]
     public async Task A_visit_closed_without_a_signal_survives_closing_the_page_and_is_sent_once_when_the_signal_is_back()
     {
         await using IBrowserContext phone = await SignInAsync();
@@ -150,7 +153,7 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         Assert.Equal(1, life.GetProperty("basis").GetProperty("failures").GetInt32());
     }
 
-    [Fact]
+    [Fact(Timeout = Patience)]
     public async Task Signed_out_meanwhile_it_is_kept_asks_its_author_to_sign_in_and_goes_then()
     {
         await using IBrowserContext phone = await SignInAsync();
@@ -170,7 +173,7 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         Assert.Equal(1, await CountAsync("visit"));
     }
 
-    [Fact]
+    [Fact(Timeout = Patience)]
     public async Task What_the_service_refuses_stays_on_the_phone_with_its_problem_and_can_be_mended()
     {
         await using IBrowserContext phone = await SignInAsync();
@@ -195,7 +198,7 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         Assert.Equal(1, await CountAsync("visit"));
     }
 
-    [Fact]
+    [Fact(Timeout = Patience)]
     public async Task Signing_out_says_what_was_not_sent_keeps_it_and_takes_the_kept_forms_away()
     {
         await using IBrowserContext phone = await SignInAsync();
@@ -224,7 +227,7 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         Assert.Equal(0, await page.EvaluateAsync<int>("async () => (await (await caches.open(Outbox.cacheName)).keys()).filter(each => each.url.includes('/visits')).length"));
     }
 
-    [Fact]
+    [Fact(Timeout = Patience)]
     public async Task Without_scripts_the_form_is_sent_as_it_is_and_what_is_wrong_stands_in_it()
     {
         await using IBrowserContext phone = await SignInAsync(script: false);
@@ -248,7 +251,7 @@ public sealed partial class VisitTests(Chromium chromium) : IClassFixture<Chromi
         Assert.Equal(1, await CountAsync("visit"));
     }
 
-    [Theory]
+    [Theory(Timeout = Patience)]
     [InlineData(PhoneWidth, false)]
     [InlineData(PhoneWidth, true)]
     [InlineData(1280, false)]
