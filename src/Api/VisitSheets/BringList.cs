@@ -5,8 +5,10 @@ using Washwear.Dashboard.VisitSheets;
 namespace Washwear.Api.VisitSheets;
 
 /// <summary>
-/// What to take along: the fewest parts that are all that is needed with the chance wished for, and the parts worth swapping while the unit is
-/// open anyway: companions of positions that are opened, if they are worn or likely to fail within half a year, and whatever an earlier visit
+/// What to take along: the fewest parts that are all that is needed with the chance wished for, and the parts worth swapping while the
+/// unit is
+/// open anyway: companions of positions that are opened, if they are worn or likely to fail within half a year, and whatever an earlier
+/// visit
 /// recommended. For planned work, every part that is likely to fail.
 /// </summary>
 internal static class BringList
@@ -34,7 +36,8 @@ internal static class BringList
             return new SheetParts(VisitSheetSentences.BringForPlanned(planned.Length), Level, null, [], planned, WorthChance);
         }
 
-        CauseParts[] needs = [.. diagnosed.State.Probabilities.Select((probability, i) => new CauseParts(probability, Needed(diagnosed.Case, i)))];
+        CauseParts[] needs = [.. diagnosed.State.Probabilities.Select((probability, i) =>
+            new CauseParts(probability, Needed(diagnosed.Case, i)))];
         PartsChoice choice = PartsToBring.Fewest(needs, Level, Prices(model));
         PartToBring[] parts =
         [
@@ -58,7 +61,8 @@ internal static class BringList
         .Where(position => position.PartCost is not null).ToDictionary(position => position.Position, position => position.PartCost!.Value);
 
     private static IEnumerable<PartWorthSwapping> Worth(
-        ModelEntry model, string[] brought, IReadOnlyList<SheetPart> fitted, IReadOnlyList<OpenRecommendation> open, string timeZone, bool everyPart)
+        ModelEntry model, string[] brought, IReadOnlyList<SheetPart> fitted, IReadOnlyList<OpenRecommendation> open, string timeZone,
+            bool everyPart)
     {
         foreach (SheetPart part in fitted.Where(part => !brought.Contains(part.Position)))
         {

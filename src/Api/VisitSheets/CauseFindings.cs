@@ -16,7 +16,8 @@ public sealed class CauseFindings(VisitSheetQueries queries) : IDisposable
     private volatile Known? _known;
 
     /// <summary>
-    /// The visits for a fault. A code means what its model's catalogue says: visits to units of another model count where its catalogue gives the
+    /// The visits for a fault. A code means what its model's catalogue says: visits to units of another model count where its catalogue
+    /// gives the
     /// code the same meaning.
     /// </summary>
     /// <param name="snapshot">The registry.</param>
@@ -57,7 +58,8 @@ public sealed class CauseFindings(VisitSheetQueries queries) : IDisposable
             }
 
             ILookup<string, Told> byFault = (await queries.ClosedVisitsAsync(cancellationToken))
-                .SelectMany(visit => Faults(visit).Select(code => (Code: code, Visit: new Told(visit.UnitId, visit.LeftAt, Evidence(visit)))))
+                .SelectMany(visit => Faults(visit).Select(code =>
+                    (Code: code, Visit: new Told(visit.UnitId, visit.LeftAt, Evidence(visit)))))
                 .ToLookup(pair => pair.Code, pair => pair.Visit);
             _known = new Known(place, byFault);
             return byFault;

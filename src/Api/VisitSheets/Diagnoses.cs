@@ -27,7 +27,8 @@ internal static class Diagnoses
         var figures = new SheetDiagnosis(
             state.Stage,
             DiagnosisSentences.Finding(
-                state, causes, state.Next is null ? null : Text(fault, state.Next.Check.Check), question.Certainty, question.Results.Count > 0),
+                state, causes, state.Next is null ? null : Text(fault, state.Next.Check.Check), question.Certainty,
+                    question.Results.Count > 0),
             question.Certainty,
             state.Groups[0].Probability,
             state.Next?.Check.Check,
@@ -53,7 +54,8 @@ internal static class Diagnoses
 
         PositionResource? position = fault.Model.Positions.GetValueOrDefault(told.Position);
         var cause = new SheetCause(
-            position?.Position ?? told.Position, DiagnosisSentences.CauseName(position?.Name ?? told.Position, told.FailureMode), told.FailureMode, told.Cause,
+            position?.Position ?? told.Position, DiagnosisSentences.CauseName(position?.Name ?? told.Position, told.FailureMode),
+                told.FailureMode, told.Cause,
             state.Probabilities[index], weighed.Probability, weighed.CatalogueShare, fault.VisitsThatFound(index), weighed.ShareBeforeAge,
             weighed.HazardFactor, string.Empty);
         SheetPart? part = fault.NeedsPart[index] ? fitted.FirstOrDefault(one => one.Position == cause.Position) : null;
@@ -61,7 +63,8 @@ internal static class Diagnoses
     }
 
     private static SheetCheck[] Checks(
-        FaultCase fault, DiagnosisCase diagnosis, DiagnosisState state, EnteredResult[] results, SheetQuestion question, SheetCause[] causes)
+        FaultCase fault, DiagnosisCase diagnosis, DiagnosisState state, EnteredResult[] results, SheetQuestion question,
+            SheetCause[] causes)
     {
         string[] done = [.. question.Results.Select(result => result.Check)];
         string[] needed = [.. IfAllPass(diagnosis, state, results)];
@@ -70,7 +73,8 @@ internal static class Diagnoses
             .OrderByDescending(check => CheckOrder.ResolvedPerMinute(state.Probabilities, check, repair)).Select(check => check.Check);
         return
         [
-            .. done.Select(check => Check(fault, check, state, causes, question.Results.First(result => result.Check == check).Result, true)),
+            .. done.Select(check => Check(fault, check, state, causes, question.Results.First(result => result.Check == check).Result,
+                true)),
             .. needed.Select(check => Check(fault, check, state, causes, null, true)),
             .. others.Select(check => Check(fault, check, state, causes, null, false)),
         ];
@@ -94,6 +98,7 @@ internal static class Diagnoses
         DiagnosticCheck check = fault.Checks.First(one => one.Check == code);
         BeliefAfter fails = CauseBelief.After(state.Probabilities, check, CheckOutcome.Fires);
         BeliefAfter passes = CauseBelief.After(state.Probabilities, check, CheckOutcome.DoesNotFire);
+        Dictionary<string, string> names = fault.Model.Resource.Positions.ToDictionary(one => one.Position, one => one.Name);
         bool open = result is null;
         return new SheetCheck(
             known.Check,
@@ -104,8 +109,8 @@ internal static class Diagnoses
             result,
             needed,
             open ? fails.ProbabilityOfResult : null,
-            open ? DiagnosisSentences.After(fails, causes, fault.Model.Resource.Positions.ToDictionary(one => one.Position, one => one.Name)) : null,
-            open ? DiagnosisSentences.After(passes, causes, fault.Model.Resource.Positions.ToDictionary(one => one.Position, one => one.Name)) : null);
+            open ? DiagnosisSentences.After(fails, causes, names) : null,
+            open ? DiagnosisSentences.After(passes, causes, names) : null);
     }
 
     private static string Text(FaultCase fault, string check) => fault.Fault.Checks!.First(one => one.Check == check).Text;

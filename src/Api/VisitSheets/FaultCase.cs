@@ -15,7 +15,8 @@ internal sealed class FaultCase
     private const double UsualRepairMinutes = 30;
 
     private FaultCase(
-        ModelEntry model, FaultResource fault, FaultCauseResource[] causes, IReadOnlyList<VisitEvidence> visits, IReadOnlyList<FleetLife> lives,
+        ModelEntry model, FaultResource fault, FaultCauseResource[] causes, IReadOnlyList<VisitEvidence> visits,
+            IReadOnlyList<FleetLife> lives,
         FittedParts models)
     {
         (Model, Fault, Causes, Visits) = (model, fault, causes, visits);
@@ -28,7 +29,8 @@ internal sealed class FaultCase
             .. (fault.Checks ?? []).Select(check => new DiagnosticCheck(
                 check.Check,
                 check.Minutes,
-                [.. Enumerable.Range(0, causes.Length).Where(i => check.Positions.Contains(causes[i].Position, StringComparer.OrdinalIgnoreCase))],
+                [.. Enumerable.Range(0, causes.Length).Where(i =>
+                    check.Positions.Contains(causes[i].Position, StringComparer.OrdinalIgnoreCase))],
                 check.ChanceOfMissing,
                 check.ChanceOfFalseAlarm)),
         ];
@@ -77,7 +79,8 @@ internal sealed class FaultCase
     public DiagnosisCase For(double certainty) => new(
         Weighing.Probabilities,
         Checks,
-        [.. Causes.Select(cause => (double?)(Model.Positions.GetValueOrDefault(cause.Position)?.ReplaceMinutes ?? UsualRepairMinutes)), null],
+        [.. Causes.Select(cause => (double?)(Model.Positions.GetValueOrDefault(cause.Position)?.ReplaceMinutes ?? UsualRepairMinutes)),
+            null],
         new DiagnosisOptions(certainty));
 
     /// <summary>How many visits found a cause.</summary>
@@ -90,7 +93,8 @@ internal sealed class FaultCase
 
     private static PartHazard? Hazard(FaultCauseResource cause, IReadOnlyList<FleetLife> lives, FittedParts models)
     {
-        FleetLife? fitted = lives.Where(life => life.StillFitted && string.Equals(life.Position, cause.Position, StringComparison.OrdinalIgnoreCase))
+        FleetLife? fitted = lives.Where(life => life.StillFitted
+            && string.Equals(life.Position, cause.Position, StringComparison.OrdinalIgnoreCase))
             .MaxBy(life => life.Ordinal);
         if (fitted is not { Doubt: null } || !fitted.Ages.TryGetValue(LifeClock.Days, out LifeAges ages))
         {

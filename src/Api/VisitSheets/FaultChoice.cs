@@ -15,7 +15,8 @@ internal static class FaultChoice
     private static readonly Duration Year = Duration.FromDays(365);
 
     /// <summary>
-    /// The fault asked for; else the open one that has kept the unit from washing for longest, else the open one that was raised first; else the
+    /// The fault asked for; else the open one that has kept the unit from washing for longest, else the open one that was raised first;
+    /// else the
     /// last one that kept it from washing, if that was raised within 90 days; else none.
     /// </summary>
     /// <param name="unit">The unit.</param>
@@ -25,7 +26,8 @@ internal static class FaultChoice
     public static SheetFault? Of(UnitEntry unit, UnitHistory history, string? asked, DateTimeOffset asOf)
     {
         var at = Instant.FromDateTimeOffset(asOf);
-        WashFault[] raised = [.. history.Faults.Where(fault => fault.RaisedAt <= at && !(fault.ClearedAt <= fault.RaisedAt)).OrderBy(fault => fault.RaisedAt)];
+        WashFault[] raised = [.. history.Faults.Where(fault => fault.RaisedAt <= at
+            && !(fault.ClearedAt <= fault.RaisedAt)).OrderBy(fault => fault.RaisedAt)];
         if (asked is not null)
         {
             return Fault(unit, raised, asked, FaultReason.AskedFor, asOf);
@@ -53,7 +55,8 @@ internal static class FaultChoice
             {
                 FaultResource? known = unit.Model.Faults.GetValueOrDefault(fault.Code);
                 return new OpenFault(
-                    fault.Code, known?.Text ?? fault.Code, fault.RaisedAt.ToDateTimeOffset(), fault.LocksOutWashing, known?.LocksOutCooking ?? false);
+                    fault.Code, known?.Text ?? fault.Code, fault.RaisedAt.ToDateTimeOffset(), fault.LocksOutWashing,
+                        known?.LocksOutCooking ?? false);
             }),
     ];
 

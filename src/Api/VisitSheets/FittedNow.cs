@@ -28,7 +28,8 @@ internal static class FittedNow
         double? half = models.At(position.Position)?.Fit is FittedLife fit ? fit.Curve.AgeWhenFailed(0.5) : null;
         if (life is null)
         {
-            return new SheetPart(position.Position, position.Name, null, null, null, null, null, null, null, half, "no part change on record");
+            return new SheetPart(position.Position, position.Name, null, null, null, null, null, null, null, half,
+                "no part change on record");
         }
 
         double? Age(LifeClock clock) => life.Ages.TryGetValue(clock, out LifeAges ages) ? ages.End : null;

@@ -10,7 +10,8 @@ using Washwear.Dashboard.VisitSheets;
 namespace Washwear.Api.VisitSheets;
 
 /// <summary>
-/// What earlier visits left to be done: a part whose last look graded it worn or poor, and a finding of a visit that left to wait for a part or
+/// What earlier visits left to be done: a part whose last look graded it worn or poor, and a finding of a visit that left to wait for a
+/// part or
 /// an approval. Either is done with when the part at its position has been changed since the look began; a look also when a later one found
 /// the part good.
 /// </summary>
@@ -23,14 +24,17 @@ internal static class OpenRecommendations
     /// <param name="lives">Its part lives.</param>
     /// <param name="timeZone">Time zone of its site.</param>
     public static IReadOnlyList<OpenRecommendation> Of(
-        ModelEntry model, IReadOnlyList<VisitToUnit> visits, IReadOnlyList<ConditionSeen> seen, IReadOnlyList<FleetLife> lives, string timeZone)
+        ModelEntry model, IReadOnlyList<VisitToUnit> visits, IReadOnlyList<ConditionSeen> seen, IReadOnlyList<FleetLife> lives,
+            string timeZone)
     {
         ILookup<string, DateTimeOffset> changes = lives
-            .SelectMany(life => new[] { life.FittedAt, life.EndedAt }.OfType<DateTimeOffset>().Select(at => (Key: Codes.Key(life.Position), At: at)))
+            .SelectMany(life => new[] { life.FittedAt, life.EndedAt }.OfType<DateTimeOffset>().Select(at =>
+                (Key: Codes.Key(life.Position), At: at)))
             .ToLookup(change => change.Key, change => change.At);
-        IEnumerable<Look> looks = visits.SelectMany(Graded).Concat(seen.Select(look => new Look(look.Position, look.Grade, look.At, look.Note)));
-        IEnumerable<Look> last = looks.GroupBy(look => Codes.Key(look.Position)).Select(group => group.MaxBy(look => look.At)!).Where(look => look.Grade != "good");
-        IEnumerable<Look> found = visits.SelectMany(Unrepaired).GroupBy(look => Codes.Key(look.Position)).Select(group => group.MaxBy(look => look.At)!);
+        IEnumerable<Look> looks = visits.SelectMany(Graded).Concat(seen.Select(look =>
+            new Look(look.Position, look.Grade, look.At, look.Note)));
+        IEnumerable<Look> last = Latest(looks).Where(look => look.Grade != "good");
+        IEnumerable<Look> found = Latest(visits.SelectMany(Unrepaired));
         return
         [
             .. found.Concat(last)
@@ -46,8 +50,12 @@ internal static class OpenRecommendations
         PositionResource? position = model.Positions.GetValueOrDefault(look.Position);
         string name = position?.Name ?? look.Position;
         return new OpenRecommendation(
-            position?.Position ?? look.Position, name, look.Grade, look.At, look.Note, VisitSheetSentences.Recommendation(name, look.Grade, look.At, look.Note, timeZone));
+            position?.Position ?? look.Position, name, look.Grade, look.At, look.Note,
+                VisitSheetSentences.Recommendation(name, look.Grade, look.At, look.Note, timeZone));
     }
+
+    private static IEnumerable<Look> Latest(IEnumerable<Look> looks) =>
+        looks.GroupBy(look => Codes.Key(look.Position)).Select(group => group.MaxBy(look => look.At)!);
 
     private static IEnumerable<Look> Graded(VisitToUnit visit) => visit.ArrivedAt is not { } at ? [] :
         List<PartCondition>(visit.Conditions).Select(seen => new Look(seen.Position, Json.Name(seen.Grade.ToString()), at, seen.Note));

@@ -23,7 +23,9 @@ internal static class SheetBasis
         return new Basis(
             asOf, null, null, figures is null ? Wear : Diagnosis, "days",
             figures?.Visits ?? fitted.Count(part => part.ChanceToFail90Days is not null), null,
-            figures is { VisitsWithoutFinding: > 0 } ? new Dictionary<string, int> { ["visits_that_told_no_finding"] = figures.VisitsWithoutFinding } : [],
+            figures is { VisitsWithoutFinding: > 0 }
+                ? new Dictionary<string, int> { ["visits_that_told_no_finding"] = figures.VisitsWithoutFinding }
+                : [],
             [.. OfFault(fault, diagnosed), .. OfWear(fitted)]);
     }
 
@@ -33,7 +35,8 @@ internal static class SheetBasis
         {
             if (fault?.Meaning is not null)
             {
-                yield return "The catalogue names no cause for " + fault.Code + ": no probabilities can be given, and checks stand in its order.";
+                yield return "The catalogue names no cause for " + fault.Code
+                    + ": no probabilities can be given, and checks stand in its order.";
             }
 
             yield break;
@@ -41,11 +44,13 @@ internal static class SheetBasis
 
         if (figures.Visits == 0)
         {
-            yield return "No closed visit of the fleet for " + told.Fault.Code + " has told what it found: probabilities rest on the catalogue and the age of parts alone.";
+            yield return "No closed visit of the fleet for " + told.Fault.Code
+                + " has told what it found: probabilities rest on the catalogue and the age of parts alone.";
         }
         else if (told.Weighing.OutsideCatalogue * 10 > figures.Visits)
         {
-            yield return Text.Count(told.Weighing.OutsideCatalogue) + " of " + Text.Counted(figures.Visits, "earlier visit") + " found what the catalogue of "
+            yield return Text.Count(told.Weighing.OutsideCatalogue) + " of " + Text.Counted(figures.Visits, "earlier visit")
+                + " found what the catalogue of "
                 + told.Fault.Code + " does not list: it lacks a cause.";
         }
 

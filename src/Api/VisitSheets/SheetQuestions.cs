@@ -74,8 +74,10 @@ internal static class SheetQuestions
     private static string Spelled(string check, SheetFault? fault, FaultResource? known) =>
         known?.Checks?.FirstOrDefault(one => string.Equals(one.Check, check, StringComparison.OrdinalIgnoreCase))?.Check
         ?? throw new UnknownOnSheetException(
-            "result", "known", fault is null ? $"There is no fault to check, so '{check}' is no check of this sheet." : $"'{check}' is no check of fault {fault.Code}.",
-            known?.Checks is { Count: > 0 } checks ? "Give one of: " + string.Join(", ", checks.Select(one => one.Check)) + "." : "Leave result out.");
+            "result", "known", fault is null ? $"There is no fault to check, so '{check}' is no check of this sheet."
+                : $"'{check}' is no check of fault {fault.Code}.",
+            known?.Checks is { Count: > 0 } checks ? "Give one of: " + string.Join(", ", checks.Select(one => one.Check)) + "."
+                : "Leave result out.");
 
     // Codes may hold colons, results never do.
     private static CheckAnswer? Answer(string given)

@@ -57,7 +57,8 @@ public static class VisitSheetEndpoints
 
         try
         {
-            return await reports.AssembleAsync(unit, question, now, cancellationToken) is { } report ? answer(report) : Problems.NotFound("unit", unit);
+            return await reports.AssembleAsync(unit, question, now, cancellationToken) is { } report ? answer(report)
+                : Problems.NotFound("unit", unit);
         }
         catch (UnknownOnSheetException unknown)
         {

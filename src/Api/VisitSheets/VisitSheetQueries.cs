@@ -46,7 +46,8 @@ public sealed class VisitSheetQueries(Database database)
     public async Task<(long Visits, long Voids)> LastVisitsAsync(CancellationToken cancellationToken) =>
         (await ReadAsync<(long, long)>(LastVisits, new { }, cancellationToken))[0];
 
-    /// <summary>Visits of the whole fleet that ended with a repair or found nothing, and say which faults they were for. One that left to wait
+    /// <summary>Visits of the whole fleet that ended with a repair or found nothing, and say which faults they were for. One that left to
+    /// wait
     /// for a part or an approval is followed by another.</summary>
     /// <param name="cancellationToken">Stops reading.</param>
     public Task<IReadOnlyList<ClosedVisit>> ClosedVisitsAsync(CancellationToken cancellationToken) =>

@@ -77,7 +77,8 @@ public sealed class VisitSheetReports(
     };
 
     // What registry and state tell; the rest is filled in by the caller.
-    private static VisitSheetReport Report(UnitTerms terms, UnitHistory history, SheetFault? fault, SheetQuestion question, DateTimeOffset asOf)
+    private static VisitSheetReport Report(UnitTerms terms, UnitHistory history, SheetFault? fault, SheetQuestion question,
+        DateTimeOffset asOf)
     {
         UnitEntry unit = terms.Unit;
         SiteEntry site = unit.Site;
@@ -104,14 +105,16 @@ public sealed class VisitSheetReports(
             null,
             [],
             BringList.Nothing,
-            ProofRules.Of(terms, asOf, ProofRules.ConcernsHeating(unit.Model, fault is null ? [] : [fault.Code], Positions(unit.Model, fault))),
+            ProofRules.Of(terms, asOf, ProofRules.ConcernsHeating(unit.Model, fault is null ? [] : [fault.Code],
+                Positions(unit.Model, fault))),
             [],
             SafetyCautions.Deferral);
     }
 
     // Where the repair may have to reach.
     private static string[] Positions(ModelEntry model, SheetFault? fault) =>
-        fault is not null && model.Faults.TryGetValue(fault.Code, out FaultResource? known) ? [.. (known.Causes ?? []).Select(cause => cause.Position)] : [];
+        fault is not null && model.Faults.TryGetValue(fault.Code, out FaultResource? known)
+            ? [.. (known.Causes ?? []).Select(cause => cause.Position)] : [];
 
     // Without causes nothing orders the checks: they stand as the catalogue lists them.
     private static SheetCheck[] Undiagnosed(ModelEntry model, FaultResource? known, SheetQuestion question) =>
@@ -133,7 +136,8 @@ public sealed class VisitSheetReports(
     {
         if (visit.ArrivedAt is not { } arrived)
         {
-            return visit.AskedAt is { } asked && visit.LeftAt is null ? new SheetVisit(asked, VisitSheetSentences.Asked(asked, asOf)) : null;
+            return visit.AskedAt is { } asked && visit.LeftAt is null ? new SheetVisit(asked, VisitSheetSentences.Asked(asked, asOf))
+                : null;
         }
 
         VisitFinding[] found = visit.Findings is null ? [] : JsonSerializer.Deserialize<VisitFinding[]>(visit.Findings, Json.Options)!;
@@ -144,6 +148,7 @@ public sealed class VisitSheetReports(
             (arrived - visit.AskedAt)?.TotalHours,
             (visit.LeftAt - arrived)?.TotalHours,
             visit.Outcome is null ? null : EnumText<VisitOutcome>.Parse(visit.Outcome),
-            [.. found.Select(one => VisitSheetSentences.Finding(model.Positions.GetValueOrDefault(one.Position)?.Name ?? one.Position, one.FailureMode))]));
+            [.. found.Select(one => VisitSheetSentences.Finding(model.Positions.GetValueOrDefault(one.Position)?.Name ?? one.Position,
+                one.FailureMode))]));
     }
 }

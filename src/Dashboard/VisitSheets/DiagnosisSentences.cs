@@ -58,7 +58,8 @@ public static class DiagnosisSentences
         string most = Together(state.Groups[0], causes) + " (" + Text.Share(state.Groups[0].Probability) + ")";
         return (state.Stage switch
         {
-            DiagnosisStage.Certain when causes[state.MostLikely].Position is null => "None of the causes that the catalogue lists is likely any more: "
+            DiagnosisStage.Certain when causes[state.MostLikely].Position is null =>
+                "None of the causes that the catalogue lists is likely any more: "
                 + "it is something else (" + Text.Share(state.Groups[0].Probability) + "). Stop checking and ask for help.",
             DiagnosisStage.Certain when !started => "Most likely " + most + ", at or above the " + Text.Share(certainty)
                 + " asked for before any check: the checks below only confirm it.",
@@ -104,7 +105,8 @@ public static class DiagnosisSentences
             ? "In " + cases + " no part is needed"
             : "With " + (parts.Count == 1 ? "this" : "these") + " along nothing is missing in " + cases;
         return enough
-            + (covered < level ? ", less than the " + Text.Share(level) + " wished for: the rest is something that the catalogue does not name" : string.Empty) + "."
+            + (covered < level ? ", less than the " + Text.Share(level)
+                + " wished for: the rest is something that the catalogue does not name" : string.Empty) + "."
             + (parts.Count > 0 && withoutPart >= 0.05 ? " In " + Text.Share(withoutPart) + " it is cleared without a part." : string.Empty);
     }
 
@@ -128,7 +130,8 @@ public static class DiagnosisSentences
         SheetCause[] those = [.. group.Causes.Select(index => causes[index]).Where(cause => cause.Probability > 0.01)];
         string first = those.Length == 0 ? causes[group.Causes[0]].Name : those[0].Name;
         return those.Length < 2 ? Lower(first)
-            : Lower(first) + string.Concat(those.Skip(1).Select(cause => " or " + (cause.Position == those[0].Position && cause.FailureMode is { } mode
+            : Lower(first) + string.Concat(those.Skip(1).Select(cause => " or "
+                + (cause.Position == those[0].Position && cause.FailureMode is { } mode
                 ? Text.Words(mode).ToLowerInvariant() : Lower(cause.Name))));
     }
 
@@ -137,7 +140,8 @@ public static class DiagnosisSentences
         : ": mend first " + Lower(causes[state.Repairs[0]].Name) + " and prove it";
 
     private static string Contradiction(DiagnosisState state) => state.Contradicting.Count == 0 ? string.Empty
-        : " Mind: the result of " + string.Join(", ", state.Contradicting) + " fits no cause after the others and was left aside; do it again.";
+        : " Mind: the result of " + string.Join(", ", state.Contradicting)
+            + " fits no cause after the others and was left aside; do it again.";
 
     private static string Whole(double days) => Text.Count((int)Math.Clamp(Math.Round(days), 0, int.MaxValue));
 

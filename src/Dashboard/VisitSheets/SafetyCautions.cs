@@ -1,8 +1,10 @@
 namespace Washwear.Dashboard.VisitSheets;
 
 /// <summary>
-/// Cautions by hazard, in words of our own on facts of: 29 CFR 1910.147 (isolation, and its order), 1910.333 and 1910.334 (electrical work),
-/// 1910.133, 1910.138 and 1910.151 (eyes, hands, flushing), 1910.242 (blowing out) and CSB Bulletin 2003-10-B (nitrogen). They remind a trained
+/// Cautions by hazard, in words of our own on facts of: 29 CFR 1910.147 (isolation, and its order), 1910.333 and 1910.334 (electrical
+/// work),
+/// 1910.133, 1910.138 and 1910.151 (eyes, hands, flushing), 1910.242 (blowing out) and CSB Bulletin 2003-10-B (nitrogen). They remind a
+/// trained
 /// person; they teach nobody.
 /// </summary>
 public static class SafetyCautions
@@ -34,14 +36,16 @@ public static class SafetyCautions
 
     /// <summary>The cautions that checks ask for, each once.</summary>
     /// <param name="checks">Codes of checks with their hazards.</param>
-    /// <returns>The cautions of exactly these hazards, in the order in which a visit meets them; a hazard that nobody has worded is left out.</returns>
+    /// <returns>The cautions of exactly these hazards, in the order in which a visit meets them; a hazard that nobody has worded is left
+    /// out.</returns>
     public static IReadOnlyList<Caution> For(IReadOnlyList<(string Check, IReadOnlyList<string> Hazards)> checks) =>
     [
         .. All.Select(caution => new Caution(
                 caution.Hazard,
                 caution.Title,
                 caution.Text,
-                [.. checks.Where(check => check.Hazards.Contains(caution.Hazard, StringComparer.OrdinalIgnoreCase)).Select(check => check.Check)]))
+                [.. checks.Where(check => check.Hazards.Contains(caution.Hazard, StringComparer.OrdinalIgnoreCase)).Select(check =>
+                    check.Check)]))
             .Where(caution => caution.Checks.Count > 0),
     ];
 }

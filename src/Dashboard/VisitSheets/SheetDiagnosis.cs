@@ -4,12 +4,14 @@ using Washwear.Analytics.Diagnosis;
 namespace Washwear.Dashboard.VisitSheets;
 
 /// <summary>What the fault is likely to come from, and what to do next.</summary>
-/// <param name="Stage">check_next: there is a check to do; certain: the certainty is reached; not_certain: no check could tell more.</param>
+/// <param name="Stage">check_next: there is a check to do; certain: the certainty is reached; not_certain: no check could tell
+/// more.</param>
 /// <param name="Sentence">What is most likely and what to do next, in words.</param>
 /// <param name="Certainty">Probability at which no further check is proposed.</param>
 /// <param name="Reached">Probability of the most likely causes that the checks can tell from the others.</param>
 /// <param name="NextCheck">Code of the check to do next; null: none.</param>
-/// <param name="ExpectedMinutes">Mean minutes from now until the fault is mended or left for a second visit, checks and repairs included.</param>
+/// <param name="ExpectedMinutes">Mean minutes from now until the fault is mended or left for a second visit, checks and repairs
+/// included.</param>
 /// <param name="MinutesSpent">Minutes of the checks done so far.</param>
 /// <param name="Visits">Closed visits of the fleet for this fault that told what they found.</param>
 /// <param name="VisitsWithoutFinding">Closed visits of the fleet for this fault that told nothing.</param>
@@ -81,11 +83,13 @@ public sealed record SheetCheck(
 /// <param name="Level">Chance of having all that is needed along that was asked for.</param>
 /// <param name="Covered">Chance that these parts, or none, are all that is needed; null: nothing is known of the causes.</param>
 /// <param name="Parts">The fewest parts that reach the level, the most likely to be needed first.</param>
-/// <param name="Worth">Parts worth swapping while the unit is open: companions that are worn or likely to fail soon, and what earlier visits
+/// <param name="Worth">Parts worth swapping while the unit is open: companions that are worn or likely to fail soon, and what earlier
+/// visits
 /// recommended.</param>
 /// <param name="WorthChance">Chance to fail within 180 days from which a companion is worth it.</param>
 public sealed record SheetParts(
-    string Sentence, double Level, double? Covered, IReadOnlyList<PartToBring> Parts, IReadOnlyList<PartWorthSwapping> Worth, double WorthChance);
+    string Sentence, double Level, double? Covered, IReadOnlyList<PartToBring> Parts, IReadOnlyList<PartWorthSwapping> Worth,
+        double WorthChance);
 
 /// <summary>A part to bring.</summary>
 /// <param name="Position">Code of its position.</param>

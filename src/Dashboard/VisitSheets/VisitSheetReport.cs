@@ -122,9 +122,11 @@ public sealed record SheetVisit(DateTimeOffset At, string Text);
 /// <param name="AgeDays">Age in days; null if unknown.</param>
 /// <param name="AgeWashes">Age in washes; null if unknown.</param>
 /// <param name="AgeOperatingHours">Age in operating hours of the unit; null if unknown.</param>
-/// <param name="ChanceToFail90Days">Chance that it fails within the next 90 days given that it works now; null where it cannot be told.</param>
+/// <param name="ChanceToFail90Days">Chance that it fails within the next 90 days given that it works now; null where it cannot be
+/// told.</param>
 /// <param name="ChanceToFail180Days">The same within 180 days, without bounds.</param>
-/// <param name="HalfFailedByDays">Age in days by which half of such parts have failed, by the fleet's life curve; null: there is none.</param>
+/// <param name="HalfFailedByDays">Age in days by which half of such parts have failed, by the fleet's life curve; null: there is
+/// none.</param>
 /// <param name="ChanceBasis">The model behind the chance, or why there is none.</param>
 public sealed record SheetPart(
     string Position,

@@ -45,7 +45,8 @@ public static class VisitSheetSentences
             (false, false) => string.Empty,
         };
         return meaning + locks + " " + Since(fault, asOf, timeZone)
-            + (fault.RaisedLastYear > 1 ? " Raised " + Text.Counted(fault.RaisedLastYear, "time") + " here in the last 365 days." : string.Empty);
+            + (fault.RaisedLastYear > 1 ? " Raised " + Text.Counted(fault.RaisedLastYear, "time") + " here in the last 365 days."
+                : string.Empty);
     }
 
     /// <summary>Something that an earlier visit left to be done.</summary>
@@ -70,7 +71,8 @@ public static class VisitSheetSentences
     {
         string?[] reasons =
         [
-            recommended is null ? null : (recommended.Grade == "found" ? "found at fault on " : "graded " + recommended.Grade + " on ") + Text.Date(recommended.SeenAt, timeZone),
+            recommended is null ? null : (recommended.Grade == "found" ? "found at fault on " : "graded " + recommended.Grade + " on ")
+                + Text.Date(recommended.SeenAt, timeZone),
             chance is null ? null : Text.Share(chance) + " to fail within 180 days",
             whileOpen is null ? null : "while the " + whileOpen.ToLowerInvariant() + " is open",
         ];
@@ -111,7 +113,8 @@ public static class VisitSheetSentences
     {
         { RaisedAt: null } => "It is not on record that this unit raised it.",
         { ClearedAt: null } => "Open since " + Text.Moment(fault.RaisedAt, timeZone) + " (" + Text.Ago(fault.RaisedAt, asOf) + ").",
-        _ => (fault.Reason == FaultReason.LastLockout ? "No fault is open; this was the last lockout: raised " : "Not open now: last raised ")
+        _ => (fault.Reason == FaultReason.LastLockout ? "No fault is open; this was the last lockout: raised "
+            : "Not open now: last raised ")
             + Text.Ago(fault.RaisedAt, asOf) + ", cleared " + Text.Ago(fault.ClearedAt, asOf) + ".",
     };
 }

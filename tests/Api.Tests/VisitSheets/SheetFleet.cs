@@ -7,7 +7,8 @@ using Washwear.Api.Tests.Registry;
 namespace Washwear.Api.Tests.VisitSheets;
 
 /// <summary>
-/// Three invented ovens: OVEN-1 and OVEN-2 of a model whose fault E21 comes from the pump (prior weight 6) or the hose (3), and OVEN-3 of a model
+/// Three invented ovens: OVEN-1 and OVEN-2 of a model whose fault E21 comes from the pump (prior weight 6) or the hose (3), and OVEN-3 of
+/// a model
 /// that gives the same code another meaning. It is Monday 2 March 2026, 13:00 in Vienna.
 /// </summary>
 internal sealed class SheetFleet : IAsyncDisposable
@@ -81,7 +82,8 @@ internal sealed class SheetFleet : IAsyncDisposable
         Host.Admin.GetFromJsonAsync<JsonElement>($"/v1/units/{unit}/visit-sheet{query}");
 
     /// <summary>Probabilities by position; '-' is something else.</summary>
-    public static Dictionary<string, double> Probabilities(JsonElement sheet) => sheet.GetProperty("diagnosis").GetProperty("causes").EnumerateArray()
+    public static Dictionary<string, double> Probabilities(JsonElement sheet) =>
+        sheet.GetProperty("diagnosis").GetProperty("causes").EnumerateArray()
         .ToDictionary(cause => cause.GetProperty("position").GetString() ?? "-", cause => cause.GetProperty("probability").GetDouble());
 
     public ValueTask DisposeAsync() => Host.DisposeAsync();

@@ -21,7 +21,8 @@ public sealed class SheetHazardTests
         await using ApiHost host = await PublishedFleet.StartAsync([.. parts.Where(part => !ReferenceEquals(part, stillFitted))]);
         using HttpResponseMessage unit = await Samples.PutAsync(host.Admin, "/v1/units/HERE", """{"site":"pier-4","model":"T10","commissioned_on":"2005-01-01"}""");
         Assert.True(unit.IsSuccessStatusCode);
-        string fitted = ApiHost.StartsAt.AddDays(-Age).ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture);
+        string fitted = ApiHost.StartsAt.AddDays(-Age).ToString("yyyy-MM-dd'T'HH:mm:ss'Z'",
+            System.Globalization.CultureInfo.InvariantCulture);
         await Sending.SendAsync(host.Admin, $$"""
             [{"type":"part_change","key":"in","unit":"HERE","at":"{{fitted}}","position":"wash-pump","fitted":{ "part_number":"P/100-2" } },
              {"type":"fault","key":"f","unit":"HERE","at":"2026-03-02T11:59:00Z","code":"E21"}]
@@ -41,6 +42,7 @@ public sealed class SheetHazardTests
         // Half have failed by scale x (ln 2)^(1/shape).
         double half = Math.Round(scale * Math.Pow(Math.Log(2), 1 / shape));
         Assert.Contains(
-            $"and this wash pump is already 500 days old (half have failed by {half})", cause.GetProperty("sentence").GetString(), StringComparison.Ordinal);
+            $"and this wash pump is already 500 days old (half have failed by {half})", cause.GetProperty("sentence").GetString(),
+                StringComparison.Ordinal);
     }
 }

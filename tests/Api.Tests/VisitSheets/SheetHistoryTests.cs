@@ -14,7 +14,8 @@ public sealed class SheetHistoryTests : IAsyncLifetime
     [Fact]
     public async Task A_worn_part_stays_open_until_it_is_changed_or_found_good()
     {
-        await _fleet.VisitAsync("2026-02-01", "proven", null, "OVEN-1", ",\"conditions\":[{\"position\":\"HOSE\",\"grade\":\"worn\",\"note\":\"hardened\"}]");
+        await _fleet.VisitAsync("2026-02-01", "proven", null, "OVEN-1",
+            ",\"conditions\":[{\"position\":\"HOSE\",\"grade\":\"worn\",\"note\":\"hardened\"}]");
         await _fleet.SendAsync("condition", "2026-02-02T09:00:00Z", "\"position\":\"pump\",\"grade\":\"poor\"");
         Assert.Equal(
             ["Wash pump: poor on 2 Feb 2026, left in.", "Pump hose: worn on 1 Feb 2026, left in (hardened)."], await OpenAsync());
@@ -82,5 +83,6 @@ public sealed class SheetHistoryTests : IAsyncLifetime
         "wash", $"2026-02-{day:00}T22:00:00Z", $"\"started_at\":\"2026-02-{day:00}T22:00:00Z\",\"grade\":\"standard\",\"outcome\":\"{outcome}\"{more}");
 
     private async Task<string[]> OpenAsync() =>
-        [.. (await _fleet.SheetAsync()).GetProperty("recommendations").EnumerateArray().Select(one => one.GetProperty("sentence").GetString()!)];
+        [.. (await _fleet.SheetAsync()).GetProperty("recommendations").EnumerateArray().Select(one =>
+            one.GetProperty("sentence").GetString()!)];
 }

@@ -28,9 +28,11 @@ public sealed class VisitSheetTests : IAsyncLifetime
         AssertProbabilities(sheet, 6 / 9.5, 3 / 9.5, 0.5 / 9.5);
         Assert.Equal("Locked out for 3 days 4 h: No water circulates.", sheet.GetProperty("sentence").GetString());
         Assert.Equal("open", sheet.GetProperty("fault").GetProperty("reason").GetString());
-        Assert.StartsWith("No water circulates. It locks out washing. Open since Fri 27 Feb 2026, 09:00", sheet.GetProperty("fault").GetProperty("sentence").GetString(), StringComparison.Ordinal);
+        Assert.StartsWith("No water circulates. It locks out washing. Open since Fri 27 Feb 2026, 09:00",
+            sheet.GetProperty("fault").GetProperty("sentence").GetString(), StringComparison.Ordinal);
         string[] doubts = [.. sheet.GetProperty("basis").GetProperty("doubts").EnumerateArray().Select(doubt => doubt.GetString()!)];
-        Assert.Contains(doubts, doubt => doubt.StartsWith("No closed visit of the fleet for E21 has told what it found", StringComparison.Ordinal));
+        Assert.Contains(doubts, doubt => doubt.StartsWith("No closed visit of the fleet for E21 has told what it found",
+            StringComparison.Ordinal));
         Assert.Contains(doubts, doubt => doubt == "Too few failures on record for a life curve of: wash pump, pump hose, burner.");
     }
 
@@ -97,7 +99,8 @@ public sealed class VisitSheetTests : IAsyncLifetime
     {
         // The pump alone covers 0.632, both 0.947: both are brought.
         JsonElement bring = (await _fleet.SheetAsync()).GetProperty("bring");
-        Assert.Equal(["P-1", "H-1"], bring.GetProperty("parts").EnumerateArray().Select(part => part.GetProperty("part_number").GetString()));
+        Assert.Equal(["P-1", "H-1"], bring.GetProperty("parts").EnumerateArray().Select(part =>
+            part.GetProperty("part_number").GetString()));
         Assert.Equal(6 / 9.5, bring.GetProperty("parts")[0].GetProperty("chance_needed").GetDouble(), 12);
         Assert.Equal(9 / 9.5, bring.GetProperty("covered").GetDouble(), 12);
 
@@ -117,7 +120,8 @@ public sealed class VisitSheetTests : IAsyncLifetime
     public async Task Cautions_are_those_of_exactly_these_checks_and_end_with_what_comes_first()
     {
         JsonElement sheet = await _fleet.SheetAsync();
-        Assert.Equal(["electric", "water", "moving"], sheet.GetProperty("cautions").EnumerateArray().Select(caution => caution.GetProperty("hazard").GetString()));
+        Assert.Equal(["electric", "water", "moving"], sheet.GetProperty("cautions").EnumerateArray().Select(caution =>
+            caution.GetProperty("hazard").GetString()));
         Assert.Contains("Local codes, the maker's instructions", sheet.GetProperty("deferral").GetString(), StringComparison.Ordinal);
         Assert.Empty((await _fleet.SheetAsync("?fault=E40")).GetProperty("cautions").EnumerateArray());
     }
@@ -128,7 +132,8 @@ public sealed class VisitSheetTests : IAsyncLifetime
         JsonElement[] water = [.. (await _fleet.SheetAsync()).GetProperty("proofs").EnumerateArray()];
         Assert.DoesNotContain(water, proof => proof.GetProperty("code").GetString() == "heating-circuits");
         Assert.Contains(water, proof => proof.GetProperty("how").GetString() == "A standard wash ran to its end by itself.");
-        Assert.Contains((await _fleet.SheetAsync("?fault=E40")).GetProperty("proofs").EnumerateArray(), proof => proof.GetProperty("code").GetString() == "heating-circuits");
+        Assert.Contains((await _fleet.SheetAsync("?fault=E40")).GetProperty("proofs").EnumerateArray(), proof =>
+            proof.GetProperty("code").GetString() == "heating-circuits");
     }
 
     [Fact]
@@ -137,13 +142,15 @@ public sealed class VisitSheetTests : IAsyncLifetime
         JsonElement listed = await _fleet.SheetAsync("?fault=e50");
         Assert.Equal(JsonValueKind.Null, listed.GetProperty("diagnosis").ValueKind);
         Assert.Equal("E50", listed.GetProperty("question").GetProperty("fault").GetString());
-        Assert.Contains(listed.GetProperty("basis").GetProperty("doubts").EnumerateArray(), doubt => doubt.GetString()!.StartsWith("The catalogue names no cause for E50", StringComparison.Ordinal));
+        Assert.Contains(listed.GetProperty("basis").GetProperty("doubts").EnumerateArray(), doubt =>
+            doubt.GetString()!.StartsWith("The catalogue names no cause for E50", StringComparison.Ordinal));
 
         await _fleet.SendAsync("fault", "2026-03-01T08:00:00Z", "\"code\":\"X77\"", "OVEN-2");
         JsonElement unlisted = await _fleet.SheetAsync(unit: "OVEN-2");
         Assert.Equal("X77", unlisted.GetProperty("fault").GetProperty("code").GetString());
         Assert.Equal(JsonValueKind.Null, unlisted.GetProperty("fault").GetProperty("meaning").ValueKind);
-        Assert.Contains("says nothing about X77", unlisted.GetProperty("fault").GetProperty("sentence").GetString(), StringComparison.Ordinal);
+        Assert.Contains("says nothing about X77", unlisted.GetProperty("fault").GetProperty("sentence").GetString(),
+            StringComparison.Ordinal);
         Assert.Empty(unlisted.GetProperty("checks").EnumerateArray());
     }
 

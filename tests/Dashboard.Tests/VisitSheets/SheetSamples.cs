@@ -16,22 +16,28 @@ public static class SheetSamples
         "31 of 70 earlier visits for this fault found it, and this wash pump is 410 days old (half have failed by 500).");
 
     public static VisitSheetReport Full { get; } = new(
-        Samples.Basis("Bayes' rule", 70), "OV-1003", "73-0021987", "S3", "Fennel Street Clinic", "Quillmere Kitchens", "H20", "Hearth 20, twenty trays",
+        Samples.Basis("Bayes' rule", 70), "OV-1003", "73-0021987", "S3", "Fennel Street Clinic", "Quillmere Kitchens", "H20",
+            "Hearth 20, twenty trays",
         Samples.Zone, "Locked out for 8 days 5 h: Drain valve does not close.",
         new SheetQuestion("E-41", [new CheckAnswer("look", SheetResult.Pass), new CheckAnswer("smell", SheetResult.NotDone)]),
         [Samples.LockedOut[0]],
-        new SheetFault("E-41", "Drain valve does not close", FaultReason.Open, Samples.AsOf.AddHours(-197), null, true, false, 3, "Drain valve does not close."),
+        new SheetFault("E-41", "Drain valve does not close", FaultReason.Open, Samples.AsOf.AddHours(-197), null, true, false, 3,
+            "Drain valve does not close."),
         [new("W-07", "Door switch slow", Samples.AsOf.AddHours(-20), false, false)],
         [
             new("hose", "Pump hose", "worn", Samples.AsOf.AddDays(-40), "hardened", "Pump hose: worn on 24 Apr 2025, left in (hardened)."),
-            new("wash-pump", "Wash pump", "found", Samples.AsOf.AddDays(-4), null, "Wash pump: found at fault on 30 May 2025, not changed since."),
+            new("wash-pump", "Wash pump", "found", Samples.AsOf.AddDays(-4), null,
+                "Wash pump: found at fault on 30 May 2025, not changed since."),
         ],
         [new(Samples.AsOf.AddDays(-1), WashOutcome.Refused, 4, "Refused by the unit 4 times since 27 May 2025 (E-41).")],
         [new(Samples.AsOf.AddDays(-90), "Visit by technician 7: repaired and proven after 1 h 30 min.")],
-        [Pump, Pump with { Position = "valve", Name = "Drain valve", PartNumber = null, AgeDays = null, AgeWashes = null, ChanceToFail90Days = null, HalfFailedByDays = null, ChanceBasis = "no part change on record" }],
+        [Pump, Pump with { Position = "valve", Name = "Drain valve", PartNumber = null, AgeDays = null, AgeWashes = null,
+            ChanceToFail90Days = null, HalfFailedByDays = null, ChanceBasis = "no part change on record" }],
         new SheetDiagnosis(
-            DiagnosisStage.CheckNext, "Most likely wash pump, blocked (46 %). Check next: Turn the pump by hand.", 0.9, 0.46, "turn", 63, 3, 70, 4,
-            [Cause, Cause with { Name = "Drain valve, stuck", Probability = 0.004 }, Cause with { Position = null, Name = "Something else", Cause = null, Probability = 0.1 }], []),
+            DiagnosisStage.CheckNext, "Most likely wash pump, blocked (46 %). Check next: Turn the pump by hand.", 0.9, 0.46, "turn", 63, 3,
+                70, 4,
+            [Cause, Cause with { Name = "Drain valve, stuck", Probability = 0.004 }, Cause
+                with { Position = null, Name = "Something else", Cause = null, Probability = 0.1 }], []),
         [
             new("look", "Look at the sump", 3, ["Wash pump"], ["hot"], SheetResult.Pass, true, null, null, null),
             new("smell", "Smell at the motor", 1, ["Wash pump"], [], SheetResult.NotDone, true, null, null, null),
@@ -58,17 +64,21 @@ public static class SheetSamples
         Cleaning = [Tests.Hostile.Unit(CleaningState.LockedOut)],
         Fault = new SheetFault(Tests.Hostile.Name, null, FaultReason.AskedFor, null, null, true, true, 0, Tests.Hostile.Name),
         AlsoOpen = [new(Tests.Hostile.Name, Tests.Hostile.Name, DateTimeOffset.MinValue, true, true)],
-        Recommendations = [new(Tests.Hostile.Name, Tests.Hostile.Name, "found", DateTimeOffset.MaxValue, Tests.Hostile.Name, Tests.Hostile.Name)],
+        Recommendations = [new(Tests.Hostile.Name, Tests.Hostile.Name, "found", DateTimeOffset.MaxValue, Tests.Hostile.Name,
+            Tests.Hostile.Name)],
         Washes = [new(DateTimeOffset.MaxValue, WashOutcome.Unknown, 1, Tests.Hostile.Name)],
         Visits = [new(DateTimeOffset.MinValue, Tests.Hostile.Name)],
-        Fitted = [Pump with { Position = Tests.Hostile.Name, Name = Tests.Hostile.LongName, AgeDays = double.NaN, AgeWashes = double.PositiveInfinity, ChanceToFail90Days = new(double.NaN, double.NaN, double.PositiveInfinity, 0.95, Tests.Hostile.Name) }],
+        Fitted = [Pump with { Position = Tests.Hostile.Name, Name = Tests.Hostile.LongName, AgeDays = double.NaN, AgeWashes =
+            double.PositiveInfinity, ChanceToFail90Days = new(double.NaN, double.NaN, double.PositiveInfinity, 0.95, Tests.Hostile.Name) }],
         Diagnosis = new SheetDiagnosis(
             DiagnosisStage.NotCertain, Tests.Hostile.Name, double.NaN, double.NaN, null, double.NaN, double.NaN, 0, 0,
-            [Cause with { Name = Tests.Hostile.Name, Cause = Tests.Hostile.Name, Probability = double.NaN, ProbabilityBeforeChecks = double.NaN, Position = null, Sentence = Tests.Hostile.Name }],
+            [Cause with { Name = Tests.Hostile.Name, Cause = Tests.Hostile.Name, Probability = double.NaN, ProbabilityBeforeChecks =
+                double.NaN, Position = null, Sentence = Tests.Hostile.Name }],
             [Tests.Hostile.Name]),
         Checks =
         [
-            new(Tests.Hostile.Name, Tests.Hostile.Name, double.NaN, [Tests.Hostile.Name], [Tests.Hostile.Name], SheetResult.Fail, true, null, null, null),
+            new(Tests.Hostile.Name, Tests.Hostile.Name, double.NaN, [Tests.Hostile.Name], [Tests.Hostile.Name], SheetResult.Fail, true,
+                null, null, null),
             new("x:y", Tests.Hostile.LongName, 1, [], [], null, true, double.NaN, Tests.Hostile.Name, Tests.Hostile.Name),
         ],
         Bring = new SheetParts(

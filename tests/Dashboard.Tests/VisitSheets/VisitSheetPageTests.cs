@@ -39,8 +39,10 @@ public sealed class VisitSheetPageTests
     [Fact]
     public void A_question_replaces_the_result_of_a_check_and_keeps_the_others_order()
     {
-        SheetQuestion question = new SheetQuestion("F", [new("a", SheetResult.Pass), new("b:c", SheetResult.Fail)], 0.8).With("A", SheetResult.Fail);
-        Assert.Equal("/units/U%2F1/visit-sheet?fault=F&result=b%3Ac%3Afail&result=A%3Afail&certainty=0.8", Urls.VisitSheet("U/1", question));
+        SheetQuestion question = new SheetQuestion("F", [new("a", SheetResult.Pass), new("b:c", SheetResult.Fail)], 0.8).With("A",
+            SheetResult.Fail);
+        Assert.Equal("/units/U%2F1/visit-sheet?fault=F&result=b%3Ac%3Afail&result=A%3Afail&certainty=0.8",
+            Urls.VisitSheet("U/1", question));
         Assert.Equal("/units/U/visit-sheet", Urls.VisitSheet("U"));
     }
 
@@ -66,7 +68,8 @@ public sealed class VisitSheetPageTests
             "2 of 3 earlier visits for this fault found it, the catalogue gives it 30 %.",
             DiagnosisSentences.Why(SheetSamples.Cause with { VisitsThatFoundIt = 2 }, 3, null));
         Assert.Equal(
-            "No earlier visit for this fault has told what it found; the catalogue gives it 30 %.", DiagnosisSentences.Why(SheetSamples.Cause, 0, null));
+            "No earlier visit for this fault has told what it found; the catalogue gives it 30 %.",
+                DiagnosisSentences.Why(SheetSamples.Cause, 0, null));
     }
 
     [Fact]
@@ -86,12 +89,14 @@ public sealed class VisitSheetPageTests
     public void Parts_to_bring_say_what_they_leave_open()
     {
         PartToBring pump = new("wash-pump", "Wash pump", "P-1", 0.6);
-        Assert.Equal("With this along nothing is missing in 96 % of such cases. In 36 % it is cleared without a part.", DiagnosisSentences.Bring([pump], 0.96, 0.9, 0.36));
+        Assert.Equal("With this along nothing is missing in 96 % of such cases. In 36 % it is cleared without a part.",
+            DiagnosisSentences.Bring([pump], 0.96, 0.9, 0.36));
         Assert.Equal("In 95 % of such cases no part is needed.", DiagnosisSentences.Bring([], 0.95, 0.9, 0.95));
         Assert.Equal(
             "With these along nothing is missing in 64 % of such cases, less than the 90 % wished for: the rest is something that the catalogue does not name.",
             DiagnosisSentences.Bring([pump, pump], 0.64, 0.9, 0));
     }
 
-    private static Task<IHtmlDocument> PageAsync(VisitSheetReport report) => Markup.ParseAsync(typeof(VisitSheetPage), report, Samples.Context);
+    private static Task<IHtmlDocument> PageAsync(VisitSheetReport report) =>
+        Markup.ParseAsync(typeof(VisitSheetPage), report, Samples.Context);
 }
