@@ -11,27 +11,29 @@ namespace Washwear.Analytics.Repeats;
 /// position's life; the last age is that of the failure, or of the part's removal, or today's. 0 or more.</param>
 public readonly record struct WatchedFailures(int Group, int Position, int Failures, double Expected);
 
-/// <summary>How far a unit or batch lies above its position's others.</summary>
+/// <summary>How far a unit or batch lies above its position's others. Bounds are computed when asked for: of tens of thousands of places few
+/// are looked at.</summary>
 /// <param name="Group">The caller's number of the unit or batch.</param>
 /// <param name="Position">The caller's number of the position.</param>
 /// <param name="Failures">Failures seen.</param>
 /// <param name="Expected">Failures expected.</param>
-/// <param name="Ratio">Seen by expected with exact Poisson bounds; null where nothing was watched.</param>
-/// <param name="Shrunken">The same drawn towards the position's others, with the chance that it is truly above them; null where nothing was
-/// watched, and without a failure, which leaves nothing to call.</param>
 /// <param name="PValue">Chance of so many or more if no group differs; null where no comparison is possible.</param>
 /// <param name="AdjustedPValue">The same for the false discovery rate over all; null as above.</param>
 /// <param name="Called">True when the adjusted value reaches the false discovery rate.</param>
 public sealed record Excess(
-    int Group,
-    int Position,
-    int Failures,
-    double Expected,
-    Estimate? Ratio,
-    UnitRate? Shrunken,
-    double? PValue,
-    double? AdjustedPValue,
-    bool Called);
+    int Group, int Position, int Failures, double Expected, double? PValue, double? AdjustedPValue, bool Called)
+{
+    /// <summary>Seen by expected with exact Poisson bounds; null where nothing was watched.</summary>
+    public Estimate? Ratio => ExcessFailures.Ratio(Failures, Expected, Level);
+
+    /// <summary>The same drawn towards the position's others, with the chance that it is truly above them; null where nothing was watched, and
+    /// without a failure, which leaves nothing to call.</summary>
+    public UnitRate? Shrunken => Failures > 0 && ExcessFailures.Watched(Expected) > 0 ? Others?.Posterior(Failures, Expected, Level) : null;
+
+    internal FleetRate? Others { get; init; }
+
+    internal double Level { get; init; }
+}
 
 /// <summary>
 /// Which units wear parts out faster, and which batches are bad: the failures seen against the cumulative hazard that the fleet's life model
@@ -55,34 +57,38 @@ public static class ExcessFailures
     {
         ArgumentNullException.ThrowIfNull(rows);
         RepeatOptions.RequireShare(falseDiscoveryRate, nameof(falseDiscoveryRate));
+        RepeatOptions.RequireShare(level, nameof(level));
         if (rows.Select(r => (r.Group, r.Position)).Distinct().Count() != rows.Count)
         {
             throw new ArgumentException("A group and position stands in two rows.", nameof(rows));
         }
 
         double?[] pValues = new double?[rows.Count];
-        UnitRate?[] shrunken = new UnitRate?[rows.Count];
+        FleetRate?[] others = new FleetRate?[rows.Count];
         foreach (int[] position in Enumerable.Range(0, rows.Count).GroupBy(i => rows[i].Position).Select(g => g.ToArray()))
         {
-            OfPosition(rows, position, level, pValues, shrunken);
+            OfPosition(rows, position, pValues, others);
         }
 
         IReadOnlyList<double?> adjusted = FalseDiscovery.Adjust(pValues);
         return
         [
             .. rows.Select((row, i) => new Excess(
-                row.Group, row.Position, row.Failures, row.Expected, Ratio(row.Failures, row.Expected, level), shrunken[i], pValues[i],
-                adjusted[i], adjusted[i] <= falseDiscoveryRate)),
+                row.Group, row.Position, row.Failures, row.Expected, pValues[i], adjusted[i], adjusted[i] <= falseDiscoveryRate)
+            {
+                Others = others[i],
+                Level = level,
+            }),
         ];
     }
 
     /// <summary>Seen by expected with exact Poisson bounds (Ulm 1990, American J. of Epidemiology 131, 373-375); null when nothing is expected.</summary>
     internal static Estimate? Ratio(int seen, double expected, double level) => PoissonRate.Exact(seen, Watched(expected), level);
 
-    private static double Watched(double expected) => expected is >= 0 and < LeastExpected ? 0 : expected;
+    internal static double Watched(double expected) => expected is >= 0 and < LeastExpected ? 0 : expected;
 
     private static void OfPosition(
-        IReadOnlyList<WatchedFailures> rows, int[] position, double level, double?[] pValues, UnitRate?[] shrunken)
+        IReadOnlyList<WatchedFailures> rows, int[] position, double?[] pValues, FleetRate?[] others)
     {
         int[] failures = [.. position.Select(i => rows[i].Failures)];
 
@@ -93,7 +99,7 @@ public static class ExcessFailures
         for (int k = 0; k < position.Length; k++)
         {
             pValues[position[k]] = chances[k];
-            shrunken[position[k]] = failures[k] > 0 && expected[k] > 0 ? fleet.Posterior(failures[k], expected[k], level) : null;
+            others[position[k]] = fleet;
         }
     }
 }

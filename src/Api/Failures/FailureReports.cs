@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Runtime.CompilerServices;
 using Washwear.Api.Http;
+using Washwear.Api.PartLife;
 using Washwear.Api.Projections;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Failures;
@@ -26,6 +27,9 @@ internal sealed class FailureReports(
     private const int RowsOnPage = 20;
 
     private readonly ConditionalWeakTable<FailureSource, Remembered> _remembered = [];
+
+    // A new fault changes nothing in how parts wore out.
+    private readonly ConditionalWeakTable<Wear, WornPlaces> _worn = [];
 
     /// <summary>Reads a question.</summary>
     /// <param name="query">The query; what is wrong is noted in it.</param>
@@ -121,16 +125,21 @@ internal sealed class FailureReports(
 
     private async Task<FailuresPageReport> AssemblePageAsync(FailureChoice choice, FailureSource source, CancellationToken cancellationToken)
     {
+        // Independent of each other, so side by side where there are cores.
+        Task<WornPlaces> worn = Task.Run(() => _worn.GetValue(source.Wear, WornPlaces.Of), cancellationToken);
         FailureView parts = await ViewAsync(source, choice, FailureKind.Parts, cancellationToken);
         FailureView faults = await ViewAsync(source, choice, FailureKind.Faults, cancellationToken);
         FailureView asked = choice.Of == FailureKind.Parts ? parts : faults;
+        Task<FailureTrendReport> trending = Task.Run(() => FailureTrendReports.Of(asked), cancellationToken);
+        Task<RecurrenceReport> recurring = Task.Run(() => RecurrenceReports.Of(asked, choice.From is not null), cancellationToken);
+        await worn;
         Task<RepeatFindings> repeats = Task.Run(() => Repeats(parts, source, new PageRequest(RepeatsOnPage, null)), cancellationToken);
-        FailureTrendReport trend = FailureTrendReports.Of(asked);
-        RecurrenceReport recurrence = RecurrenceReports.Of(asked, choice.From is not null);
         RatesReport rates = RateReports.Of(choice.By == RateGroup.PartNumber ? parts : asked, source, new PageRequest(RowsOnPage, null));
         ParetoReport table = await pareto.AssembleAsync(ParetoReports.KindOf(choice.Pareto) == FailureKind.Parts ? parts : faults, cancellationToken);
         ParetoReport byPosition = await pareto.AssembleAsync(With(parts, ParetoGroup.Position), cancellationToken);
         ParetoReport byCode = await pareto.AssembleAsync(With(faults, ParetoGroup.Code), cancellationToken);
+        FailureTrendReport trend = await trending;
+        RecurrenceReport recurrence = await recurring;
         RepeatFindings found = await repeats;
         IReadOnlyList<FailureDecision> decisions = FailureDecisions.Of(
             new FailureFindings(asked.Choice, trend, rates, found.Report, found.WrongCauses, byPosition, byCode));
@@ -155,10 +164,10 @@ internal sealed class FailureReports(
 
     private RepeatFindings Repeats(FailureView parts, FailureSource source, PageRequest page)
     {
-        (FailureNumbers numbers, WornPlaces worn) = _remembered.GetOrCreateValue(source).WornOf(source);
-        lock (numbers)
+        WornPlaces worn = _worn.GetValue(source.Wear, WornPlaces.Of);
+        lock (worn.Numbers)
         {
-            return RepeatReports.Of(parts, source, worn, numbers, page);
+            return RepeatReports.Of(parts, source, worn, page);
         }
     }
 
@@ -204,21 +213,5 @@ internal sealed class FailureReports(
         public ConcurrentDictionary<(int First, int Last), WashCounts> Washes { get; } = [];
 
         public ConcurrentDictionary<FailureChoice, FailuresPageReport> Pages { get; } = [];
-
-        private (FailureNumbers Numbers, WornPlaces Worn)? Worn { get; set; }
-
-        public (FailureNumbers Numbers, WornPlaces Worn) WornOf(FailureSource source)
-        {
-            lock (Washes)
-            {
-                if (Worn is not { } known)
-                {
-                    var numbers = new FailureNumbers();
-                    Worn = known = (numbers, WornPlaces.Of(source, numbers));
-                }
-
-                return known;
-            }
-        }
     }
 }

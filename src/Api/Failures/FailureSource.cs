@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Washwear.Analytics.Repeats;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
@@ -20,6 +21,8 @@ internal sealed record FailureSource(
     ILookup<int, FleetLife> Lives,
     IReadOnlyDictionary<int, HeardRow> Heard)
 {
+    private readonly ConcurrentDictionary<double, IReadOnlyDictionary<int, Episode[]>> _episodes = [];
+
     private const string NotWatched = "unit never watched in this time";
     private const string OutsideWatch = "failure outside the time for which its unit is on record";
 
@@ -88,31 +91,44 @@ internal sealed record FailureSource(
             Life = life,
         });
 
-    private IEnumerable<Failure> FaultEpisodesOf(WatchedUnit unit, FailureChoice choice)
+    private IEnumerable<Failure> FaultEpisodesOf(WatchedUnit unit, FailureChoice choice) =>
+        _episodes.GetOrAdd(choice.GapHours, EpisodesWithin).GetValueOrDefault(unit.Terms.Unit.Id, []).Select(episode =>
+            new Failure(FailureKind.Faults, unit, episode.FromMs, episode.Code, FailureNames.Fault(unit.Terms.Unit, episode.Code))
+            {
+                UntilMs = episode.UntilMs,
+                Faults = episode.Faults,
+                LocksOut = FailureNames.LocksOut(unit.Terms.Unit, episode.Code),
+            });
+
+    private Dictionary<int, Episode[]> EpisodesWithin(double gapHours)
     {
-        if (Faults.GetValueOrDefault(unit.Terms.Unit.Id) is not { } faults)
+        // Codes get numbers; an episode is of one code.
+        var codes = new Dictionary<string, int>(StringComparer.Ordinal);
+        var raised = new List<RaisedFault>();
+        var repairs = new List<UnitRepair>();
+        foreach ((int unitId, UnitFaults faults) in Faults)
         {
-            return [];
+            foreach (FaultRow fault in faults.Faults)
+            {
+                if (!codes.TryGetValue(fault.Code, out int code))
+                {
+                    codes[fault.Code] = code = codes.Count;
+                }
+
+                raised.Add(new RaisedFault(unitId, code, fault.RaisedMs, fault.ClearedMs, false));
+            }
+
+            repairs.AddRange(faults.RepairsMs.Select(ms => new UnitRepair(unitId, ms)));
         }
 
-        // Codes get numbers within the unit: episodes are of one code.
-        string[] codes = [.. faults.Faults.Select(fault => fault.Code).Distinct()];
-        UnitRepair[] repairs =
-        [
-            .. faults.RepairsMs.Select(ms => new UnitRepair(0, ms)),
-            .. Lives[unit.Terms.Unit.Id].Where(life => life.Failed).Select(life => new UnitRepair(0, life.EndedAt!.Value.ToUnixTimeMilliseconds())),
-        ];
-        RaisedFault[] raised =
-            [.. faults.Faults.Select(fault => new RaisedFault(0, Array.IndexOf(codes, fault.Code), fault.RaisedMs, fault.ClearedMs, false))];
-        return FaultEpisodes.Group(raised, repairs, new EpisodeOptions(choice.GapHours)).Select(episode =>
-        {
-            string code = codes[episode.Codes[0]];
-            return new Failure(FailureKind.Faults, unit, episode.FirstRaisedAtMs, code, FailureNames.Fault(unit.Terms.Unit, code))
-            {
-                UntilMs = episode.NeverCleared > 0 ? null : episode.LastEndAtMs,
-                Faults = episode.Faults,
-                LocksOut = FailureNames.LocksOut(unit.Terms.Unit, code),
-            };
-        });
+        repairs.AddRange(Wear.Lives.Where(life => life.Failed)
+            .Select(life => new UnitRepair(life.Unit.Id, life.EndedAt!.Value.ToUnixTimeMilliseconds())));
+        string[] names = [.. codes.Keys];
+        return FaultEpisodes.Group(raised, repairs, new EpisodeOptions(gapHours)).GroupBy(episode => episode.Unit).ToDictionary(
+            unit => unit.Key,
+            unit => unit.Select(episode => new Episode(
+                names[episode.Codes[0]], episode.FirstRaisedAtMs, episode.NeverCleared > 0 ? null : episode.LastEndAtMs, episode.Faults)).ToArray());
     }
+
+    private readonly record struct Episode(string Code, long FromMs, long? UntilMs, int Faults);
 }

@@ -19,10 +19,10 @@ internal static class RepeatReports
     /// <param name="parts">Failed parts.</param>
     /// <param name="source">What they were read from.</param>
     /// <param name="worn">Units and batches that fail more than expected.</param>
-    /// <param name="numbers">The numbers that <paramref name="worn"/> was computed with.</param>
     /// <param name="page">The page of repeats asked for.</param>
-    public static RepeatFindings Of(FailureView parts, FailureSource source, WornPlaces worn, FailureNumbers numbers, PageRequest page)
+    public static RepeatFindings Of(FailureView parts, FailureSource source, WornPlaces worn, PageRequest page)
     {
+        FailureNumbers numbers = worn.Numbers;
         FailureChoice choice = parts.Choice;
         var repairs = new List<(RepairDone Done, FleetLife Fitted)>();
         var failures = new List<(FailureSeen Seen, Failure Failure)>();
@@ -151,7 +151,7 @@ internal static class RepeatReports
     {
         HashSet<int> asked = [.. view.Units.Select(unit => unit.Terms.Unit.Id)];
         return worn.Units
-            .Where(place => place.Excess is { Failures: > 0, PValue: not null, Ratio: not null } && asked.Contains(place.Excess.Group))
+            .Where(place => place.Excess is { Failures: > 0, Expected: > 0, PValue: not null } && asked.Contains(place.Excess.Group))
             .Where(place => FailureView.Names(choice.Position, place.Lives[0].Position))
             .OrderBy(place => place.Excess.AdjustedPValue)
             .ThenBy(place => place.Excess.PValue)
@@ -167,7 +167,7 @@ internal static class RepeatReports
     }
 
     private static IEnumerable<RepeatBatch> Batches(WornPlaces worn, FailureChoice choice) => worn.Batches
-        .Where(place => place.Excess is { Failures: > 0, AdjustedPValue: not null, Ratio: not null })
+        .Where(place => place.Excess is { Failures: > 0, Expected: > 0, AdjustedPValue: not null })
         .Where(place => FailureView.Names(choice.Position, place.Lives[0].Position))
         .OrderBy(place => place.Excess.AdjustedPValue)
         .ThenBy(place => place.Excess.PValue)

@@ -7,25 +7,27 @@ namespace Washwear.Api.Failures;
 /// <summary>Which units and which batches fail at a position more than the life model of the fleet expects of parts of their ages.</summary>
 /// <param name="Units">Units by position.</param>
 /// <param name="Batches">Batches by position.</param>
+/// <param name="Numbers">Numbers that positions and batches have in them; lock it before giving new ones.</param>
 /// <param name="WithoutModel">Positions without a life model, which are left out.</param>
 internal sealed record WornPlaces(
-    IReadOnlyList<WornPlace> Units, IReadOnlyList<WornPlace> Batches, IReadOnlyList<string> WithoutModel)
+    IReadOnlyList<WornPlace> Units, IReadOnlyList<WornPlace> Batches, FailureNumbers Numbers, IReadOnlyList<string> WithoutModel)
 {
     /// <summary>Share of the calls that may be wrong.</summary>
     public const double FalseDiscoveryRate = 0.10;
 
     /// <summary>Tests all places of a fleet.</summary>
-    /// <param name="source">The parts.</param>
-    /// <param name="numbers">Numbers of positions and batches.</param>
-    public static WornPlaces Of(FailureSource source, FailureNumbers numbers)
+    /// <param name="wear">The parts and their life models.</param>
+    public static WornPlaces Of(Wear wear)
     {
-        FleetLife[] usable = [.. source.Wear.Lives.Where(life => life.Doubt is null && life.Ages.Days is { } ages && ages.End > ages.Entry)];
+        var numbers = new FailureNumbers();
+        FleetLife[] usable = [.. wear.Lives.Where(life => life.Doubt is null && life.Ages.Days is { } ages && ages.End > ages.Entry)];
         Dictionary<string, Weibull?> curves = usable.Select(life => life.Position).Distinct(StringComparer.OrdinalIgnoreCase)
-            .ToDictionary(position => position, source.Wear.Models.Curve, StringComparer.OrdinalIgnoreCase);
+            .ToDictionary(position => position, wear.Models.Curve, StringComparer.OrdinalIgnoreCase);
         FleetLife[] modelled = [.. usable.Where(life => curves[life.Position] is not null)];
         return new WornPlaces(
             Test(modelled, curves, numbers, life => life.Unit.Id),
             Test(modelled.Where(life => life.Batch is not null), curves, numbers, life => numbers.Batch(life.Batch!)),
+            numbers,
             [.. curves.Where(pair => pair.Value is null).Select(pair => pair.Key).Order(StringComparer.Ordinal)]);
     }
 
