@@ -28,7 +28,11 @@ public sealed record Excess(
 
     /// <summary>The same drawn towards the position's others, with the chance that it is truly above them; null where nothing was watched, and
     /// without a failure, which leaves nothing to call.</summary>
-    public UnitRate? Shrunken => Failures > 0 && ExcessFailures.Watched(Expected) > 0 ? Others?.Posterior(Failures, Expected, Level) : null;
+    public UnitRate? Shrunken
+    {
+        get => field ??= Failures > 0 && ExcessFailures.Watched(Expected) > 0 ? Others?.Posterior(Failures, Expected, Level) : null;
+        init;
+    }
 
     internal FleetRate? Others { get; init; }
 

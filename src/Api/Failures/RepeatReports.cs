@@ -68,13 +68,15 @@ internal static class RepeatReports
         List<(RepairDone Done, FleetLife Fitted)> repairs, List<(FailureSeen Seen, Failure Failure)> failures)
     {
         int id = unit.Terms.Unit.Id;
-        Failure[] episodes = [.. parts.Episodes[id].Where(episode => unit.At(episode.AtMs) && episode.AtMs < parts.ToMs)];
+
+        // What failed before the window cannot come back after a repair in it.
+        Failure[] episodes = [.. parts.Episodes[id].Where(episode => unit.At(episode.AtMs) && episode.AtMs >= parts.FromMs && episode.AtMs < parts.ToMs)];
         var answered = new HashSet<Failure>(ReferenceEqualityComparer.Instance);
         FleetLife[] lives = [.. source.Lives[id]];
         foreach (FleetLife life in lives.Where(life => life.Failed))
         {
             long at = life.EndedAt!.Value.ToUnixTimeMilliseconds();
-            if (!unit.At(at) || at >= parts.ToMs)
+            if (!unit.At(at) || at < parts.FromMs || at >= parts.ToMs)
             {
                 continue;
             }
@@ -91,7 +93,7 @@ internal static class RepeatReports
                 new FailureSeen(id, trouble?.AtMs ?? at, position, code),
                 trouble ?? new Failure(FailureKind.Parts, unit, at, life.Position, FailureNames.Position(unit.Terms.Unit, life.Position))));
             FleetLife? next = Array.Find(lives, other => other.Ordinal == life.Ordinal + 1 && Codes.Key(other.Position) == Codes.Key(life.Position));
-            if (next is not null && at >= parts.FromMs)
+            if (next is not null)
             {
                 long? left = next.EndedAt is { } ended && !next.Failed ? ended.ToUnixTimeMilliseconds() : null;
                 int? batch = next.Batch is null ? null : numbers.Batch(next.Batch);

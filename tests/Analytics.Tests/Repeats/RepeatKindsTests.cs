@@ -65,6 +65,6 @@ public sealed class RepeatKindsTests
     private static RepeatModel Model(double early = 0, double chanceAbove = 0.5, bool badBatch = false, double chance = 0.3) => new(
         (_, _) => chance,
         _ => early,
-        [new Excess(1, Pump, 3, 1, null, new UnitRate(new Estimate(2, 1, 3, 0.95, "by hand"), null, null, chanceAbove), 0.1, 0.4, false)],
-        [new Excess(Batch, Pump, 9, 3, null, null, 0.001, 0.01, badBatch)]);
+        [new Excess(1, Pump, 3, 1, 0.1, 0.4, false) { Shrunken = new UnitRate(new Estimate(2, 1, 3, 0.95, "by hand"), null, null, chanceAbove) }],
+        [new Excess(Batch, Pump, 9, 3, 0.001, 0.01, badBatch)]);
 }
