@@ -76,17 +76,17 @@ public static class GammaPoisson
     {
         if (leftOut > 0)
         {
-            yield return $"{leftOut} units without exposure are left out.";
+            yield return leftOut == 1 ? "One without exposure is left out." : $"{leftOut} without exposure are left out.";
         }
 
         if (units is > 0 and < 5)
         {
-            yield return $"{units} units are too few to tell how units differ.";
+            yield return units == 1 ? "With one there is nothing to compare." : $"{units} are too few to tell how they differ.";
         }
 
         if (events < 10)
         {
-            yield return $"{events} events in all say little about differences between units.";
+            yield return $"{events} events in all say little about differences.";
         }
     }
 }

@@ -21,6 +21,14 @@ internal static class FailureQuestions
     {
         DateTimeOffset? to = Date(query, "to");
         DateTimeOffset? from = Date(query, "from");
+        foreach ((string name, DateTimeOffset? at) in new[] { ("from", from), ("to", to) })
+        {
+            if (at < DateTimeOffset.UnixEpoch)
+            {
+                query.Refuse(name, "range", "No failure is on record from before 1970.", $"Give a {name} from 1970-01-01 on, or leave it out.");
+            }
+        }
+
         if (to is { } end && from is { } begin && begin >= end)
         {
             query.Refuse("from", "before to", "The window ends before it begins.", "Give a from that lies before to.");
@@ -46,7 +54,7 @@ internal static class FailureQuestions
             Measure = query.Word<ParetoMeasure>("measure") ?? ParetoMeasure.Count,
             Axis = query.Word<RecurrenceAxis>("axis") ?? RecurrenceAxis.Age,
             Compare = query.OneOf("compare", Compared),
-            GapHours = query.Text("gap_hours") is null ? FailureChoice.UsualGapHours : query.Between("gap_hours", FailureChoice.UsualGapHours, -1e-9, MostGapHours),
+            GapHours = query.Number("gap_hours", FailureChoice.UsualGapHours, 0, MostGapHours),
             WindowDays = query.Whole("window_days", FailureChoice.UsualWindowDays, 1, MostWindowDays),
         };
     }

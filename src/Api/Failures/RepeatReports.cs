@@ -46,7 +46,7 @@ internal static class RepeatReports
         PageOf<RepeatRow> shown = Paging.TakeSorted(rows, Key, page);
         RepeatPosition[] positions = [.. found.Groups.Select(group => names.Group(group)).Where(row => Asked(choice, row)).OrderByDescending(row => row.CameBack)];
         RepeatPlace[] places = [.. Places(worn, parts, choice)];
-        RepeatBatch[] batches = [.. Batches(worn, choice)];
+        RepeatBatch[] batches = [.. Batches(worn, parts, choice)];
         return new RepeatFindings(
             new RepeatsReport(
                 new Basis(
@@ -168,21 +168,27 @@ internal static class RepeatReports
             });
     }
 
-    private static IEnumerable<RepeatBatch> Batches(WornPlaces worn, FailureChoice choice) => worn.Batches
-        .Where(place => place.Excess is { Failures: > 0, Expected: > 0, AdjustedPValue: not null })
-        .Where(place => FailureView.Names(choice.Position, place.Lives[0].Position))
-        .OrderBy(place => place.Excess.AdjustedPValue)
-        .ThenBy(place => place.Excess.PValue)
-        .Take(MostPlaces)
-        .Select(place =>
-        {
-            FleetLife first = place.Lives[0];
-            string?[] numbers = [.. place.Lives.Select(life => life.PartNumber).Distinct(StringComparer.OrdinalIgnoreCase)];
-            return new RepeatBatch(
-                first.Position, FailureNames.Position(first.Unit, first.Position), first.Batch!, numbers.Length == 1 ? numbers[0] : null,
-                place.Lives.Count, place.Lives.Count(life => life.StillFitted), place.Excess.Failures, place.Excess.Expected, place.Excess.Ratio!,
-                place.Excess.AdjustedPValue!.Value, place.Excess.Called);
-        });
+    private static IEnumerable<RepeatBatch> Batches(WornPlaces worn, FailureView view, FailureChoice choice)
+    {
+        // A batch is tested over the whole fleet; it is shown where a unit that is asked for has a part of it.
+        HashSet<int> asked = [.. view.Units.Select(unit => unit.Terms.Unit.Id)];
+        return worn.Batches
+            .Where(place => place.Excess is { Failures: > 0, Expected: > 0, AdjustedPValue: not null })
+            .Where(place => place.Lives.Any(life => asked.Contains(life.Unit.Id)))
+            .Where(place => FailureView.Names(choice.Position, place.Lives[0].Position))
+            .OrderBy(place => place.Excess.AdjustedPValue)
+            .ThenBy(place => place.Excess.PValue)
+            .Take(MostPlaces)
+            .Select(place =>
+            {
+                FleetLife first = place.Lives[0];
+                string?[] numbers = [.. place.Lives.Select(life => life.PartNumber).Distinct(StringComparer.OrdinalIgnoreCase)];
+                return new RepeatBatch(
+                    first.Position, FailureNames.Position(first.Unit, first.Position), first.Batch!, numbers.Length == 1 ? numbers[0] : null,
+                    place.Lives.Count, place.Lives.Count(life => life.StillFitted), place.Excess.Failures, place.Excess.Expected, place.Excess.Ratio!,
+                    place.Excess.AdjustedPValue!.Value, place.Excess.Called);
+            });
+    }
 
     private static IEnumerable<WrongCauses> WrongCauses(
         RepeatResult found, List<(RepairDone Done, FleetLife Fitted)> repairs, RepeatNames names) => found.Repeats

@@ -88,6 +88,28 @@ public sealed class Query(IQueryCollection query)
         return usual;
     }
 
+    /// <summary>A number within two limits.</summary>
+    /// <param name="name">Name of the parameter.</param>
+    /// <param name="usual">Value when it is left out.</param>
+    /// <param name="least">Least allowed.</param>
+    /// <param name="most">Most allowed.</param>
+    public double Number(string name, double usual, double least, double most)
+    {
+        if (Text(name) is not { } given)
+        {
+            return usual;
+        }
+
+        if (double.TryParse(given, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) && number >= least && number <= most)
+        {
+            return number;
+        }
+
+        string range = FormattableString.Invariant($"a number from {least} to {most}");
+        _problems.Add(new(name, "range", $"'{given}' is not {range}.", $"Give {range}, or leave it out."));
+        return usual;
+    }
+
     /// <summary>An instant with its offset; null when it is left out.</summary>
     /// <param name="name">Name of the parameter.</param>
     public DateTimeOffset? Instant(string name)

@@ -1,4 +1,5 @@
 using Washwear.Analytics.Numerics;
+using Washwear.Analytics.Rates;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 
@@ -127,7 +128,10 @@ public static class FailureDecisions
     private static IEnumerable<Candidate> Wrong(FailureFindings found) => found.WrongCauses.Where(code => code.Count >= FewestWrongCauses).Select(code =>
         new Candidate(code.Count, new FailureDecision(
             $"After repairs of ‘{code.Name}’ the same fault came back and something else was the cause.",
-            [$"{Text.Count(code.Count)} of {Text.Counted(code.Repairs, "repair")} of this fault."],
+            [
+                $"{Text.Count(code.Count)} of {Text.Counted(code.Repairs, "repair")} of this fault: "
+                    + $"{Text.Share(ProportionBounds.ClopperPearson(code.Count, code.Repairs))} looked at the wrong place first.",
+            ],
             "Change what is checked first for this fault",
             Urls.Failures(found.Choice with { Of = FailureKind.Faults, Code = code.Code }) + "#repeats",
             Urls.FailureRecords(found.Choice with { Of = FailureKind.Faults, Code = code.Code }))));

@@ -18,8 +18,10 @@ public static class FailureTrendSentences
         string p = verdict.Test is { } test ? " (" + Text.PValue(test.PTwoSided) + ")" : string.Empty;
         return verdict.Finding switch
         {
-            TrendFinding.GettingWorse => "Getting worse: within the units, failures come more often towards the end of this time, by more than chance" + p + "; " + counts + ".",
-            TrendFinding.GettingBetter => "Getting better: within the units, failures come less often towards the end of this time, by more than chance" + p + "; " + counts + ".",
+            TrendFinding.GettingWorse =>
+                "Getting worse: within the units, failures come more often towards the end of this time, by more than chance" + p + "; " + counts + ".",
+            TrendFinding.GettingBetter =>
+                "Getting better: within the units, failures come less often towards the end of this time, by more than chance" + p + "; " + counts + ".",
             TrendFinding.NoTrendShown => "Neither better nor worse: what the " + counts + " show may be chance" + p + ".",
             _ => verdict.Events == 0
                 ? "No failure in this time, so there is no trend to tell."
@@ -38,12 +40,13 @@ public static class FailureTrendSentences
             return null;
         }
 
-        string ahead = "in the next " + Text.Number(change.Ahead) + " days";
+        string days = Text.Counted((int)Math.Round(change.Ahead), "day");
+        string ahead = "in the next " + days;
         return verdict.Finding switch
         {
             TrendFinding.GettingWorse => change.MostToGettingBetter is { } most
                 ? "It would turn to ‘getting better’ with at most " + Text.Counted(most, "failure") + " " + ahead + "."
-                : "Not even " + Text.Number(change.Ahead) + " days without a failure would turn it to ‘getting better’.",
+                : "Not even " + days + " without a failure would turn it to ‘getting better’.",
             TrendFinding.GettingBetter => change.FewestToGettingWorse is { } worse
                 ? "It would turn to ‘getting worse’ with " + Text.Counted(worse, "failure") + " or more " + ahead + "."
                 : null,
@@ -98,7 +101,7 @@ public static class FailureTrendSentences
         string? worse = change.FewestToGettingWorse is { } fewest and > 0
             ? Text.Counted(fewest, "failure") + " or more " + ahead + " would show ‘getting worse’" : null;
         string? better = change.MostToGettingBetter is { } most ? "at most " + Text.Counted(most, "failure") + " would show ‘getting better’"
-            : change.QuietUntilGettingBetter is { } quiet and > 0 ? Text.Number(Math.Ceiling(quiet)) + " days without any would show ‘getting better’" : null;
+            : change.QuietUntilGettingBetter is { } quiet and > 0 ? Text.Counted((int)Math.Ceiling(quiet), "day") + " without any would show ‘getting better’" : null;
         return worse is null && better is null ? null : Text.Capital(string.Join("; ", new[] { worse, better }.Where(part => part is not null))) + ".";
     }
 }
