@@ -117,7 +117,8 @@ internal static class ContractParameters
         ["certainty"] = () => new OpenApiSchema { Type = JsonSchemaType.Number, ExclusiveMinimum = "0.5", ExclusiveMaximum = "1" },
         ["GET v1/units/{unit}/visit-sheet result"] = () => new OpenApiSchema
         {
-            Type = JsonSchemaType.Array, Items = new OpenApiSchema { Type = JsonSchemaType.String },
+            Type = JsonSchemaType.Array,
+            Items = new OpenApiSchema { Type = JsonSchemaType.String },
         },
         ["level"] = () => new OpenApiSchema { Type = JsonSchemaType.Number, ExclusiveMinimum = "0.5", ExclusiveMaximum = "1" },
         ["from"] = () => new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" },

@@ -42,8 +42,14 @@ internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, Dat
     {
         var fields = new Dictionary<string, string>
         {
-            ["at"] = CloseOutFields.Arrived, ["asked_at"] = CloseOutFields.Asked, ["arrived_at"] = CloseOutFields.Arrived, ["left_at"] = CloseOutFields.Left,
-            ["outcome"] = CloseOutFields.Outcome, ["technician"] = CloseOutFields.Technician, ["note"] = CloseOutFields.Note, ["faults"] = CloseOutFields.Fault,
+            ["at"] = CloseOutFields.Arrived,
+            ["asked_at"] = CloseOutFields.Asked,
+            ["arrived_at"] = CloseOutFields.Arrived,
+            ["left_at"] = CloseOutFields.Left,
+            ["outcome"] = CloseOutFields.Outcome,
+            ["technician"] = CloseOutFields.Technician,
+            ["note"] = CloseOutFields.Note,
+            ["faults"] = CloseOutFields.Fault,
         };
         JsonObject visit = Head("visit", _key);
         Put(visit, "replaces", values.Of(CloseOutFields.Replaces));
@@ -85,8 +91,14 @@ internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, Dat
 
         return new CloseOutRecord(change, new Dictionary<string, string>
         {
-            ["at"] = field + "/at", ["position"] = field, ["removed.reason"] = field + "/out", ["removed.failure_mode"] = field + "/mode",
-            ["removed.last_seen_good_at"] = field + "/seen", ["fitted.part_number"] = field + "/in", ["removed"] = field, ["fitted"] = field,
+            ["at"] = field + "/at",
+            ["position"] = field,
+            ["removed.reason"] = field + "/out",
+            ["removed.failure_mode"] = field + "/mode",
+            ["removed.last_seen_good_at"] = field + "/seen",
+            ["fitted.part_number"] = field + "/in",
+            ["removed"] = field,
+            ["fitted"] = field,
         });
     }
 

@@ -142,7 +142,9 @@ public static class FailureDecisions
         {
             FailureChoice choice = found.Choice with
             {
-                Of = row.Code is null ? FailureKind.Parts : FailureKind.Faults, Position = row.Position, Code = row.Code,
+                Of = row.Code is null ? FailureKind.Parts : FailureKind.Faults,
+                Position = row.Position,
+                Code = row.Code,
             };
             double earlier = row.Change is { Value: > 0 } change ? row.Count / change.Value : 0;
             return new Candidate(row.Count - earlier, new FailureDecision(

@@ -14,8 +14,15 @@ public static class ApprovalSamples
 
     public static ApprovalRow Decided { get; } = Told(Open with
     {
-        State = ApprovalState.Granted, DecidedAt = Samples.AsOf.AddDays(-1), DecidedBy = "area manager", WaitedHours = 72, UnwashedDays = 2.6, Doubts = [],
-        UnwashedDaysNextWeek = null, CompanionChance30Days = null, OtherUnitsThatWash = null,
+        State = ApprovalState.Granted,
+        DecidedAt = Samples.AsOf.AddDays(-1),
+        DecidedBy = "area manager",
+        WaitedHours = 72,
+        UnwashedDays = 2.6,
+        Doubts = [],
+        UnwashedDaysNextWeek = null,
+        CompanionChance30Days = null,
+        OtherUnitsThatWash = null,
     });
 
     public static DelaysReport Delays { get; } = new(

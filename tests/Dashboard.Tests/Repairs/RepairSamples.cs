@@ -14,7 +14,9 @@ public static class RepairSamples
 
     public static RepairRow InDoubt { get; } = Told(NotProven with
     {
-        State = RepairState.Contradicted, Contradiction = RepairContradiction.FirstWashRefused, Doubts = ["The visit's proofs passed, but ..."],
+        State = RepairState.Contradicted,
+        Contradiction = RepairContradiction.FirstWashRefused,
+        Doubts = ["The visit's proofs passed, but ..."],
     });
 
     public static UnprovenRepairs Unproven { get; } = new(12, 90, [InDoubt, NotProven]);
@@ -38,7 +40,8 @@ public static class RepairSamples
     public static RepairsPageReport HostilePage { get; } = new(
         Quality(
             new QualityRow(Hostile.Name, null, Hostile.Name, BadShare, BadShare, BadShare),
-            [new QualityRow(Hostile.Name, Hostile.Name, Hostile.LongName, BadShare, BadShare, BadShare)], [new TeamShare(Hostile.Name, -1, -1, -1, BadShare.Share, false)]) with { Sentence = Hostile.Name },
+            [new QualityRow(Hostile.Name, Hostile.Name, Hostile.LongName, BadShare, BadShare, BadShare)], [new TeamShare(Hostile.Name, -1, -1, -1, BadShare.Share, false)]) with
+        { Sentence = Hostile.Name },
         new EpisodesReport(Hostile.EmptyBasis, [new EpisodeRow(
             Hostile.Name, Hostile.Name, Hostile.LongName, Hostile.Name, Hostile.Name, Hostile.Name, DateTimeOffset.MinValue, DateTimeOffset.MaxValue, [Hostile.Name],
             EpisodeResult.NoVisit, DateTimeOffset.MinValue)], Hostile.Name),
