@@ -82,15 +82,13 @@ public static class FailureEndpoints
             return pages.Of<FailuresPage>(context, report, report.Trend.Basis.AsOf);
         }, cancellationToken);
 
-    private static async Task<IResult> RecordsPageAsync(
+    private static Task<IResult> RecordsPageAsync(
         HttpContext context, Pages pages, FailureReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
-        Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem
-            ? problem
-            : await AnswerAsync(context, reports, clock, async (choice, now) =>
-            {
-                FailureRecordsReport report = await reports.RecordsAsync(choice, page, now, cancellationToken);
-                return pages.Of<FailureRecordsPage>(context, report, report.AsOf);
-            }, cancellationToken);
+        PagedAsync(context, reports, settings, clock, async (choice, page, now) =>
+        {
+            FailureRecordsReport report = await reports.RecordsAsync(choice, page, now, cancellationToken);
+            return pages.Of<FailureRecordsPage>(context, report, report.AsOf);
+        }, cancellationToken);
 
     private static Task<IResult> ChartAsync(
         string name, string format, HttpContext context, FailureReports reports, TimeProvider clock, CancellationToken cancellationToken) =>
@@ -115,25 +113,21 @@ public static class FailureEndpoints
                 context, report, report.Groups.SelectMany(group => group.Steps.Select(step => (group.Group, step))), null, FailureColumns.Recurrence);
         }, cancellationToken);
 
-    private static async Task<IResult> RatesAsync(
+    private static Task<IResult> RatesAsync(
         HttpContext context, FailureReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
-        Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem
-            ? problem
-            : await AnswerAsync(context, reports, clock, async (choice, now) =>
-            {
-                RatesReport report = await reports.RatesAsync(choice, page, now, cancellationToken);
-                return Formats.Report(context, report, report.Rows, report.Next, FailureColumns.Rates);
-            }, cancellationToken);
+        PagedAsync(context, reports, settings, clock, async (choice, page, now) =>
+        {
+            RatesReport report = await reports.RatesAsync(choice, page, now, cancellationToken);
+            return Formats.Report(context, report, report.Rows, report.Next, FailureColumns.Rates);
+        }, cancellationToken);
 
-    private static async Task<IResult> RepeatsAsync(
+    private static Task<IResult> RepeatsAsync(
         HttpContext context, FailureReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
-        Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem
-            ? problem
-            : await AnswerAsync(context, reports, clock, async (choice, now) =>
-            {
-                RepeatsReport report = await reports.RepeatsAsync(choice, page, now, cancellationToken);
-                return Formats.Report(context, report, report.Repeats, report.Next, FailureColumns.Repeats);
-            }, cancellationToken);
+        PagedAsync(context, reports, settings, clock, async (choice, page, now) =>
+        {
+            RepeatsReport report = await reports.RepeatsAsync(choice, page, now, cancellationToken);
+            return Formats.Report(context, report, report.Repeats, report.Next, FailureColumns.Repeats);
+        }, cancellationToken);
 
     private static Task<IResult> ParetoAsync(
         HttpContext context, FailureReports reports, TimeProvider clock, CancellationToken cancellationToken) =>
@@ -143,15 +137,24 @@ public static class FailureEndpoints
             return Formats.Report(context, report, report.Rows, null, FailureColumns.Pareto);
         }, cancellationToken);
 
-    private static async Task<IResult> RecordsAsync(
+    private static Task<IResult> RecordsAsync(
         HttpContext context, FailureReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
+        PagedAsync(context, reports, settings, clock, async (choice, page, now) =>
+        {
+            FailureRecordsReport report = await reports.RecordsAsync(choice, page, now, cancellationToken);
+            return Formats.Report(context, report, report.Rows, report.Next, FailureColumns.Records);
+        }, cancellationToken);
+
+    private static async Task<IResult> PagedAsync(
+        HttpContext context,
+        FailureReports reports,
+        Settings settings,
+        TimeProvider clock,
+        Func<FailureChoice, PageRequest, DateTimeOffset, Task<IResult>> answer,
+        CancellationToken cancellationToken) =>
         Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem
             ? problem
-            : await AnswerAsync(context, reports, clock, async (choice, now) =>
-            {
-                FailureRecordsReport report = await reports.RecordsAsync(choice, page, now, cancellationToken);
-                return Formats.Report(context, report, report.Rows, report.Next, FailureColumns.Records);
-            }, cancellationToken);
+            : await AnswerAsync(context, reports, clock, (choice, now) => answer(choice, page, now), cancellationToken);
 
     private static async Task<IResult> AnswerAsync(
         HttpContext context,
