@@ -27,7 +27,12 @@ public static class FleetSimulator
             [.. sites.Select(site => site.Resource())],
             [.. Catalogue.Models.Select(Catalogue.Resource)],
             [.. units.Select(unit => unit.Resource(window))],
-            [.. Rules()]);
+            [.. Rules()],
+            null,
+            [.. Stocking.Suppliers()],
+            [.. Stocking.Parts()],
+            [.. Stocking.Points(options.Units)],
+            Stocking.Terms);
         return new SimulatedFleet(seed, registry, units, window);
     }
 

@@ -37,6 +37,9 @@ internal static class Positions
     /// <summary>Parts that an operator must agree to pay for before they are ordered.</summary>
     internal static double PartCost(string position) => Find(position).Cost;
 
+    internal static IEnumerable<PositionResource> Resources(ModelPlan model) =>
+        model.Positions.Select(position => Resource(position, model.Index, model.Positions));
+
     internal static PositionResource Resource(string position, int model, IReadOnlyList<string> fittedOnModel)
     {
         Item item = Find(position);

@@ -27,6 +27,7 @@ public sealed class KnownCodes
         AddAll(RegistryKinds.Sites, document.Sites);
         AddAll(RegistryKinds.Models, document.Models);
         AddAll(RegistryKinds.Units, document.Units);
+        AddAll(RegistryKinds.Suppliers, document.Suppliers ?? []);
     }
 
     /// <summary>What a resource refers to.</summary>
@@ -37,6 +38,7 @@ public sealed class KnownCodes
         SiteResource site => [("operator", site.Operator)],
         UnitResource unit => [("site", unit.Site), ("model", unit.Model)],
         RuleResource rule => Scope(rule.Scope),
+        PartResource { Supplier: { } supplier } => [("supplier", supplier)],
         _ => [],
     };
 

@@ -53,6 +53,7 @@ internal static class ModelRules
         book.Between("part_cost", position.PartCost, 0, MostMoney);
         book.Between("planned_visit_cost", position.PlannedVisitCost, 0, MostMoney);
         book.Between("failure_cost", position.FailureCost, 0, MostMoney);
+        PlanRules.CheapEnough("planned_visit_cost", position.PlannedVisitCost, position.FailureCost, book);
     }
 
     private static void CheckProgramme(ProgrammeResource programme, RuleBook book)

@@ -15,6 +15,7 @@ public static class RegistryEndpoints
     {
         services.AddSingleton<RegistryCache>();
         services.AddSingleton<RegistryWriter>();
+        services.AddSingleton<PlanTermsWriter>();
     }
 
     /// <summary>Maps the routes.</summary>
@@ -28,7 +29,11 @@ public static class RegistryEndpoints
         MapKind(read, manage, RegistryKinds.Models);
         MapKind(read, manage, RegistryKinds.Units);
         MapKind(read, manage, RegistryKinds.Rules);
+        MapKind(read, manage, RegistryKinds.Suppliers);
+        MapKind(read, manage, RegistryKinds.Parts);
+        MapKind(read, manage, RegistryKinds.StockPoints);
         RuleVersionEndpoints.Map(read);
+        PlanTermsEndpoints.Map(read, manage);
 
         read.MapGet("/registry", GetAllAsync)
             .WithSummary("The whole registry as one document")
@@ -49,24 +54,25 @@ public static class RegistryEndpoints
         read.MapGet($"/{kind.Plural}", (HttpContext context, RegistryCache cache, Settings settings, CancellationToken cancellationToken) =>
                 ListAsync(kind, context, cache, settings, cancellationToken))
             .ProducesList<PageOf<T>>()
-            .WithSummary($"List {kind.Plural}")
+            .WithSummary($"List {kind.Plural.Replace('-', ' ')}")
             .WithDescription("In the order of their codes. Give after the cursor of the page before; the Link header has it too.");
         // A unit's own address answers with its state now; what was put is found beside it.
+        string word = kind.Name.Replace('_', ' ');
         string asPut = kind.Name == RegistryKinds.Units.Name ? one + "/registration" : one;
         read.MapGet(asPut, (HttpContext context, RegistryCache cache, CancellationToken cancellationToken) =>
                 GetAsync(kind, context, cache, cancellationToken))
             .Produces<T>()
-            .WithSummary($"One {kind.Name} as it was put")
-            .WithDescription($"The {kind.Name} as the registry holds it.");
+            .WithSummary($"One {word} as it was put")
+            .WithDescription($"The {word} as the registry holds it.");
 
         manage.MapPut(one, (HttpContext context, RegistryWriter writer, CancellationToken cancellationToken) =>
                 PutAsync(kind, context, writer, cancellationToken))
             .Accepts<T>(JsonType)
             .Produces<T>()
             .Produces<T>(StatusCodes.Status201Created)
-            .WithSummary($"Put one {kind.Name}")
+            .WithSummary($"Put one {word}")
             .WithDescription(
-                $"Creates the {kind.Name} (201) or replaces it (200); sending the same again changes nothing. "
+                $"Creates the {word} (201) or replaces it (200); sending the same again changes nothing. "
                 + "The body may leave out its own code, which the address gives.");
     }
 
@@ -160,5 +166,11 @@ public static class RegistryDocuments
         [.. RegistryKinds.Models.In(registry)],
         [.. RegistryKinds.Units.In(registry)],
         [.. RegistryKinds.Rules.In(registry)],
-        registry.RuleVersionList.Count == 0 ? null : [.. registry.RuleVersionList.Select(version => version.Resource)]);
+        registry.RuleVersionList.Count == 0 ? null : [.. registry.RuleVersionList.Select(version => version.Resource)],
+        NullIfEmpty(registry.Plan.SupplierList),
+        NullIfEmpty(registry.Plan.PartList),
+        NullIfEmpty(registry.Plan.StockPointList),
+        registry.Plan.StoredTerms);
+
+    private static IReadOnlyList<T>? NullIfEmpty<T>(IReadOnlyList<T> list) => list.Count == 0 ? null : list;
 }

@@ -20,7 +20,7 @@ public sealed record RegistryKind<T>(
     Func<RegistrySnapshot, IEnumerable<T>> In,
     IReadOnlyList<CsvColumn<T>> Columns);
 
-/// <summary>The five kinds.</summary>
+/// <summary>The kinds.</summary>
 public static class RegistryKinds
 {
     /// <summary>Operators.</summary>
@@ -93,6 +93,40 @@ public static class RegistryKinds
             new("basis", row => row.Basis),
             new("valid_from", row => row.ValidFrom),
             new("valid_to", row => row.ValidTo),
+        ]);
+
+    /// <summary>Suppliers.</summary>
+    public static RegistryKind<SupplierResource> Suppliers { get; } = new(
+        "supplier", "suppliers", row => row.Supplier, _ => null, _ => null,
+        registry => registry.Plan.SupplierList,
+        [
+            new("supplier", row => row.Supplier),
+            new("name", row => row.Name),
+            new("lead_time_days", row => row.LeadTimeDays),
+            new("lead_time_days_longest", row => row.LeadTimeDaysLongest),
+        ]);
+
+    /// <summary>Parts.</summary>
+    public static RegistryKind<PartResource> Parts { get; } = new(
+        "part_number", "parts", row => row.PartNumber, _ => null, _ => null,
+        registry => registry.Plan.PartList,
+        [
+            new("part_number", row => row.PartNumber),
+            new("name", row => row.Name),
+            new("supplier", row => row.Supplier),
+            new("price", row => row.Price),
+        ]);
+
+    /// <summary>Stock points.</summary>
+    public static RegistryKind<StockPointResource> StockPoints { get; } = new(
+        "stock_point", "stock-points", row => row.StockPoint, _ => null, _ => null,
+        registry => registry.Plan.StockPointList,
+        [
+            new("stock_point", row => row.StockPoint),
+            new("name", row => row.Name),
+            new("crew_minutes_per_week", row => row.CrewMinutesPerWeek),
+            new("service_level", row => row.ServiceLevel),
+            new("on_hand", row => string.Join(' ', (row.OnHand ?? []).Select(one => FormattableString.Invariant($"{one.PartNumber}:{one.Quantity}")))),
         ]);
 
     private static string Step(HardnessStepResource step) => step.UpToMgPerL is { } upTo

@@ -16,6 +16,10 @@ public static class RegistryQueries
     private const string ModelsSql = "SELECT id, body FROM model";
     private const string UnitsSql = "SELECT id, body, site_id AS ParentId, model_id AS ModelId FROM unit";
     private const string RulesSql = "SELECT id, body FROM rule";
+    private const string SuppliersSql = "SELECT id, body FROM supplier";
+    private const string PartsSql = "SELECT id, body FROM part";
+    private const string StockPointsSql = "SELECT id, body FROM stock_point";
+    private const string PlanTermsSql = "SELECT only AS id, body FROM plan_terms";
 
     /// <summary>Reads the version of the registry.</summary>
     /// <param name="connection">An open connection.</param>
@@ -57,7 +61,8 @@ public static class RegistryQueries
             InOrder(models, entry => entry.Resource.Model),
             InOrder(units, entry => entry.Resource.Unit),
             InOrder(rules, entry => entry.Resource.Rule),
-            versions);
+            versions,
+            await PlanAsync(RowsAsync));
     }
 
     /// <summary>Reads the registry as the open write transaction sees it.</summary>
@@ -65,6 +70,12 @@ public static class RegistryQueries
     /// <param name="cancellationToken">Stops the statements.</param>
     public static Task<RegistrySnapshot> LoadAsync(WriteSession session, CancellationToken cancellationToken) =>
         LoadAsync(session.Connection, session.Transaction, cancellationToken);
+
+    private static async Task<PlanResources> PlanAsync(Func<string, Task<IEnumerable<Row>>> rowsAsync) => new(
+        InOrder((await rowsAsync(SuppliersSql)).Select(row => row.Read<SupplierResource>()), one => one.Supplier),
+        InOrder((await rowsAsync(PartsSql)).Select(row => row.Read<PartResource>()), one => one.PartNumber),
+        InOrder((await rowsAsync(StockPointsSql)).Select(row => row.Read<StockPointResource>()), one => one.StockPoint),
+        (await rowsAsync(PlanTermsSql)).SingleOrDefault()?.Read<PlanTermsResource>());
 
     private static List<T> InOrder<T>(IEnumerable<T> entries, Func<T, string> code) =>
         [.. entries.OrderBy(entry => Codes.Key(code(entry)), StringComparer.Ordinal)];

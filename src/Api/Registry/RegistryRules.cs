@@ -39,6 +39,18 @@ public static class RegistryRules
             case RuleResource rule:
                 CleaningRuleRules.Check(rule, book, known);
                 break;
+            case SupplierResource supplier:
+                PlanRules.Check(supplier, book);
+                break;
+            case PartResource part:
+                PlanRules.Check(part, book, known);
+                break;
+            case StockPointResource place:
+                PlanRules.Check(place, book);
+                break;
+            case PlanTermsResource terms:
+                PlanRules.Check(terms, book);
+                break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(resource), resource.GetType(), "This is no resource of the registry.");
         }
@@ -59,6 +71,14 @@ public static class RegistryRules
         CheckAll(RegistryKinds.Models, document.Models, stored, problems);
         CheckAll(RegistryKinds.Units, document.Units, stored, problems);
         CheckAll(RegistryKinds.Rules, document.Rules, stored, problems);
+        CheckAll(RegistryKinds.Suppliers, document.Suppliers ?? [], stored, problems);
+        CheckAll(RegistryKinds.Parts, document.Parts ?? [], stored, problems);
+        CheckAll(RegistryKinds.StockPoints, document.StockPoints ?? [], stored, problems);
+        if (document.PlanTerms is { } terms)
+        {
+            problems.AddRange(Check(terms, stored, "plan_terms"));
+        }
+
         for (int i = 0; i < (document.RuleVersions?.Count ?? 0); i++)
         {
             RuleResource rule = document.RuleVersions![i].Rule;

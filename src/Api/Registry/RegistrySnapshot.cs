@@ -15,6 +15,7 @@ public sealed class RegistrySnapshot
     /// <param name="units">Units by code.</param>
     /// <param name="rules">Rules by code.</param>
     /// <param name="ruleVersions">What rules said before they were changed.</param>
+    /// <param name="plan">Suppliers, parts, stock points and plan terms.</param>
     public RegistrySnapshot(
         long version,
         IReadOnlyList<OperatorEntry> operators,
@@ -22,8 +23,10 @@ public sealed class RegistrySnapshot
         IReadOnlyList<ModelEntry> models,
         IReadOnlyList<UnitEntry> units,
         IReadOnlyList<RuleEntry> rules,
-        IReadOnlyList<RuleVersionEntry> ruleVersions)
+        IReadOnlyList<RuleVersionEntry> ruleVersions,
+        PlanResources plan)
     {
+        Plan = plan;
         Version = version;
         OperatorList = operators;
         SiteList = sites;
@@ -42,6 +45,9 @@ public sealed class RegistrySnapshot
 
     /// <summary>Grows with every change of the registry.</summary>
     public long Version { get; }
+
+    /// <summary>Suppliers, parts, stock points and plan terms.</summary>
+    public PlanResources Plan { get; }
 
     /// <summary>Operators by code.</summary>
     public FrozenDictionary<string, OperatorEntry> Operators { get; }

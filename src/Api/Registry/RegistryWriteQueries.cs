@@ -11,6 +11,10 @@ internal static class RegistryWriteQueries
     private const string ModelExistsSql = "SELECT EXISTS (SELECT 1 FROM model WHERE code_key = @Key)";
     private const string UnitExistsSql = "SELECT EXISTS (SELECT 1 FROM unit WHERE code_key = @Key)";
 
+    private const string SupplierExistsSql = "SELECT EXISTS (SELECT 1 FROM supplier WHERE code_key = @Key)";
+    private const string PlanTermsSql = "SELECT body FROM plan_terms";
+    private const string PutPlanTermsSql = "INSERT OR REPLACE INTO plan_terms (only, body) VALUES (1, @Body)";
+
     private const string GrowVersionSql = "UPDATE registry_version SET version = version + 1";
 
     private static readonly Statements Operator = new(
@@ -55,6 +59,21 @@ internal static class RegistryWriteQueries
         "INSERT INTO rule (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
         "UPDATE rule SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
 
+    private static readonly Statements Supplier = new(
+        "SELECT id, body FROM supplier WHERE code_key = @Key",
+        "INSERT INTO supplier (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
+        "UPDATE supplier SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
+
+    private static readonly Statements Part = new(
+        "SELECT id, body FROM part WHERE code_key = @Key",
+        "INSERT INTO part (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
+        "UPDATE part SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
+
+    private static readonly Statements StockPoint = new(
+        "SELECT id, body FROM stock_point WHERE code_key = @Key",
+        "INSERT INTO stock_point (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
+        "UPDATE stock_point SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
+
     public static Task<bool> ExistsAsync(WriteSession session, string kind, string code, CancellationToken cancellationToken)
     {
         string sql = kind switch
@@ -63,6 +82,7 @@ internal static class RegistryWriteQueries
             "site" => SiteExistsSql,
             "model" => ModelExistsSql,
             "unit" => UnitExistsSql,
+            "supplier" => SupplierExistsSql,
             _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Nothing refers to this kind."),
         };
         return session.Connection.ExecuteScalarAsync<bool>(session.Command(sql, new { Key = Codes.Key(code) }, cancellationToken));
@@ -81,6 +101,12 @@ internal static class RegistryWriteQueries
     public static Task GrowVersionAsync(WriteSession session, CancellationToken cancellationToken) =>
         session.Connection.ExecuteAsync(session.Command(GrowVersionSql, null, cancellationToken));
 
+    public static Task<string?> PlanTermsAsync(WriteSession session, CancellationToken cancellationToken) =>
+        session.Connection.ExecuteScalarAsync<string?>(session.Command(PlanTermsSql, null, cancellationToken));
+
+    public static Task PutPlanTermsAsync(WriteSession session, string body, CancellationToken cancellationToken) =>
+        session.Connection.ExecuteAsync(session.Command(PutPlanTermsSql, new { Body = body }, cancellationToken));
+
     private static Statements For(string kind) => kind switch
     {
         "operator" => Operator,
@@ -88,6 +114,9 @@ internal static class RegistryWriteQueries
         "model" => Model,
         "unit" => Unit,
         "rule" => Rule,
+        "supplier" => Supplier,
+        "part_number" => Part,
+        "stock_point" => StockPoint,
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "There is no such kind."),
     };
 

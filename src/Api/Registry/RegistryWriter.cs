@@ -58,6 +58,12 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
                 problems = RuleOverlaps.Find([rule], await RegistryQueries.LoadAsync(session, cancellationToken), _ => string.Empty);
             }
 
+            if (problems.Count == 0 && resource is SupplierResource supplier)
+            {
+                RegistrySnapshot stored = await RegistryQueries.LoadAsync(session, cancellationToken);
+                problems = [.. PlanRules.TooSlow([supplier], stored.Plan.Terms.HorizonWeeks, _ => "lead_time_days")];
+            }
+
             if (problems.Count > 0)
             {
                 return (false, problems);
@@ -85,6 +91,7 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
             [
                 .. RegistryRules.Check(document, known),
                 .. RuleOverlaps.Find(document.Rules, stored, i => FormattableString.Invariant($"rules[{i}]")),
+                .. PlanTermsWriter.TooSlow(document, stored),
             ];
             if (problems.Count > 0)
             {
@@ -98,6 +105,14 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
             await PutAllAsync(session, RegistryKinds.Models, document.Models, tally, change, cancellationToken);
             await PutAllAsync(session, RegistryKinds.Units, document.Units, tally, change, cancellationToken);
             await PutRulesAsync(session, document, tally, change, cancellationToken);
+            await PutAllAsync(session, RegistryKinds.Suppliers, document.Suppliers ?? [], tally, change, cancellationToken);
+            await PutAllAsync(session, RegistryKinds.Parts, document.Parts ?? [], tally, change, cancellationToken);
+            await PutAllAsync(session, RegistryKinds.StockPoints, document.StockPoints ?? [], tally, change, cancellationToken);
+            if (document.PlanTerms is { } terms)
+            {
+                tally.Count(await PlanTermsWriter.PutAsync(session, terms, cancellationToken));
+            }
+
             await FinishAsync(session, tally, cancellationToken);
             return (new RegistryOutcome(tally.Created, tally.Changed, tally.Unchanged), problems);
         },
@@ -210,6 +225,16 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
         public int Changed { get; set; }
 
         public int Unchanged { get; set; }
+
+        public void Count(bool? isNew)
+        {
+            (Created, Changed, Unchanged) = isNew switch
+            {
+                true => (Created + 1, Changed, Unchanged),
+                false => (Created, Changed + 1, Unchanged),
+                null => (Created, Changed, Unchanged + 1),
+            };
+        }
 
         public RegistryChange Change => new(_sites, _models, _units, Rules);
 

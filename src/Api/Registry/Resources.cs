@@ -10,13 +10,21 @@ namespace Washwear.Api.Registry;
 /// <param name="Units">Units.</param>
 /// <param name="Rules">Cleaning rules.</param>
 /// <param name="RuleVersions">What rules of the document said before they were changed; left out: nothing.</param>
+/// <param name="Suppliers">Suppliers of parts; left out: none.</param>
+/// <param name="Parts">Part numbers with supplier and price; left out: none.</param>
+/// <param name="StockPoints">Places where spare parts lie; left out: none.</param>
+/// <param name="PlanTerms">What planning reckons with; left out: the usual terms, or those that are stored.</param>
 public sealed record RegistryDocument(
     IReadOnlyList<OperatorResource> Operators,
     IReadOnlyList<SiteResource> Sites,
     IReadOnlyList<ModelResource> Models,
     IReadOnlyList<UnitResource> Units,
     IReadOnlyList<RuleResource> Rules,
-    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] IReadOnlyList<RuleVersionResource>? RuleVersions = null);
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] IReadOnlyList<RuleVersionResource>? RuleVersions = null,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] IReadOnlyList<SupplierResource>? Suppliers = null,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] IReadOnlyList<PartResource>? Parts = null,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] IReadOnlyList<StockPointResource>? StockPoints = null,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] PlanTermsResource? PlanTerms = null);
 
 /// <summary>An operator of kitchens.</summary>
 /// <param name="Operator">Code, 1 to 64 printable characters, compared without case.</param>
@@ -78,8 +86,9 @@ public sealed record ModelResource(
 /// <param name="Companions">Positions worth looking at while this one is open.</param>
 /// <param name="ReplaceMinutes">Minutes to replace it, above 0.</param>
 /// <param name="PartCost">Price of the part, in the installation's currency, 0 or more.</param>
-/// <param name="PlannedVisitCost">Cost of a planned visit.</param>
-/// <param name="FailureCost">Cost of a failure, visit and lost washing included.</param>
+/// <param name="PlannedVisitCost">Cost of a planned visit beside the part.</param>
+/// <param name="FailureCost">Cost of a failure beside the part: the unplanned visit and what else it brings. Hours locked out are priced in the plan
+/// terms, or included here, not both.</param>
 public sealed record PositionResource(
     string Position,
     string Name,
