@@ -3,6 +3,7 @@ const OutboxPage = (() => {
   const retryMs = 30000;
   const reader = document.body.dataset.reader ?? null;
   const listeners = [];
+  const kept = { unsent: 0, drafts: 0 };
 
   const counted = (n, one, many) => (n === 1 ? "1 " + one : n + " " + many);
 
@@ -36,6 +37,7 @@ const OutboxPage = (() => {
 
   async function show() {
     const entries = await Outbox.all("outbox");
+    kept.unsent = entries.length;
     let strip = document.getElementById("outbox-strip");
     if (entries.length === 0) {
       strip?.remove();
@@ -73,26 +75,18 @@ const OutboxPage = (() => {
     }
   }
 
-  // What is kept for use without a signal goes at signing out; what was never sent stays, and the person is told.
-  async function signOut(form) {
-    const unsent = (await Outbox.all("outbox")).length;
-    const drafts = (await Outbox.all("drafts")).length;
-    const kept = [unsent > 0 ? counted(unsent, "close-out that has not been sent", "close-outs that have not been sent") : null, drafts > 0 ? counted(drafts, "draft", "drafts") : null].filter(Boolean).join(" and ");
-    if (kept && !window.confirm("On this device stay " + kept + ". They can be sent when you sign in again. Sign out now?")) {
-      return;
-    }
-    await caches.delete(Outbox.cacheName);
-    form.submit();
+  // What is kept for use without a signal goes at signing out; what was never sent stays, and the person is told. The form is never held
+  // back for an answer of the device's own stores: they may take long, and a person who wants to leave must be able to.
+  async function count() {
+    [kept.unsent, kept.drafts] = (await Promise.all(["outbox", "drafts"].map(Outbox.all))).map(entries => entries.length);
   }
 
-  for (const form of document.querySelectorAll("form.sign-out")) {
-    form.addEventListener("submit", event => {
-      if ("caches" in window) {
-        event.preventDefault();
-        signOut(form).catch(() => form.submit());
-      }
-    });
+  function agreesToLeave() {
+    const stays = [kept.unsent > 0 ? counted(kept.unsent, "close-out that has not been sent", "close-outs that have not been sent") : null, kept.drafts > 0 ? counted(kept.drafts, "draft", "drafts") : null].filter(Boolean).join(" and ");
+    return !stays || window.confirm("On this device stay " + stays + ". They can be sent when you sign in again. Sign out now?");
   }
+
+  const forget = () => "caches" in window ? caches.delete(Outbox.cacheName) : Promise.resolve();
 
   const quietly = work => work().catch(error => console.info("Nothing can be kept on this device: " + error));
   if ("indexedDB" in window) {
@@ -100,6 +94,16 @@ const OutboxPage = (() => {
     document.addEventListener("visibilitychange", () => quietly(keepTrying));
     window.setInterval(() => quietly(keepTrying), retryMs);
     quietly(send);
+    quietly(count);
+    for (const form of document.querySelectorAll("form.sign-out")) {
+      for (const nears of ["focusin", "pointerover"]) {
+        form.addEventListener(nears, () => quietly(count));
+      }
+      form.addEventListener("submit", event => agreesToLeave() || event.preventDefault());
+    }
+  }
+  if (reader === null) {
+    quietly(forget);
   }
 
   return { show, send, reader, element, onChange: listener => listeners.push(listener) };
