@@ -1,75 +1,14 @@
-using System.Net.Http.Headers;
 using System.Net.Http.Json;
 using System.Text;
 using System.Text.Json;
-using System.Text.RegularExpressions;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 
 namespace Washwear.Browser;
 
 /// <summary>A technician closes a visit on a phone, in a cellar: the network goes, the page is closed, and nothing is lost or sent twice.</summary>
-public sealed partial class VisitTests : IAsyncLifetime, IDisposable
+public sealed class VisitTests : VisitOnAPhone
 {
-    private const string Key = "a-key-of-the-browser-tests-0123456789";
-    private const int PhoneWidth = 390;
-
-    // A test that hangs fails, milliseconds.
-    private const int Patience = 45_000;
-
-    private const string Registry = """
-        {"operators":[{"operator":"harbour","name":"Harbour Kitchens (invented)"}],
-         "sites":[{"site":"pier-4","operator":"harbour","name":"Pier 4","time_zone":"Europe/Vienna"}],
-         "models":[{"model":"T10","name":"Ten-tray oven","kind":"combi oven",
-           "positions":[{"position":"wash-pump","name":"Wash pump","failure_modes":["leaks","seized"],"part_numbers":["P/100-2"]},
-                        {"position":"suction-hose","name":"Pump suction hose"},{"position":"heating-element","name":"Heating element"}],
-           "programmes":[{"programme":"night","grade":"standard","minutes":74}],
-           "faults":[{"code":"E21","text":"No water circulates","locks_out_washing":true,"causes":[{"position":"wash-pump","failure_mode":"seized","cause":"scale"}],
-                      "checks":[{"check":"turn-impeller","text":"Turn the impeller by hand","minutes":5,"positions":["wash-pump"],"hazards":["electric"]}]},
-                     {"code":"E50","text":"Does not heat","locks_out_cooking":true,"causes":[{"position":"heating-element"}]}]}],
-         "units":[{"unit":"OVEN-1","site":"pier-4","model":"T10","serial":"S/1","commissioned_on":"2023-05-01"},
-                  {"unit":"OVEN-2","site":"pier-4","model":"T10","serial":"S/2","commissioned_on":"2023-05-01"}],
-         "rules":[{"rule":"daily","scope":{},"grade":"standard","every_trading_days":1,"grace_hours":2,"basis":"House rule 7"}]}
-        """;
-
-    // A browser for each test: service workers of one test must not meet the next.
-    private readonly Chromium _chromium = new();
-    private ServedWashwear _served = null!;
-    private CuttableWire _wire = null!;
-    private HttpClient _api = null!;
-
-    public async Task InitializeAsync()
-    {
-        await _chromium.InitializeAsync();
-        (_served, string address) = await ServedWashwear.StartAsync(
-            ["serve", "--urls", "http://127.0.0.1:0"],
-            ListensLine(),
-            new Dictionary<string, string> { ["WASHWEAR_ADMIN_KEY"] = Key, ["WASHWEAR_DATABASE"] = "{folder}/washwear.db" });
-        _wire = new CuttableWire(new Uri(address));
-        _api = new HttpClient { BaseAddress = new Uri(address) };
-        _api.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", Key);
-        using HttpResponseMessage registry = await _api.PutAsync("/v1/registry", new StringContent(Registry, Encoding.UTF8, "application/json"));
-        Assert.True(registry.IsSuccessStatusCode, await registry.Content.ReadAsStringAsync());
-        string now = TimeProvider.System.GetUtcNow().AddHours(-3).ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture);
-        using HttpResponseMessage records = await _api.PostAsync("/v1/records", new StringContent(
-            $$"""
-            [{"type":"fault","key":"f","unit":"OVEN-1","at":"{{now}}","code":"E21"},
-             {"type":"part_change","key":"p","unit":"OVEN-1","at":"2025-01-07T09:00:00Z","position":"wash-pump","fitted":{"part_number":"P/100-2"} }]
-            """,
-            Encoding.UTF8,
-            "application/json"));
-        Assert.True(records.IsSuccessStatusCode, await records.Content.ReadAsStringAsync());
-    }
-
-    public async Task DisposeAsync()
-    {
-        await _chromium.DisposeAsync();
-        await _wire.DisposeAsync();
-        await _served.DisposeAsync();
-    }
-
-    public void Dispose() => _api.Dispose();
-
     [Fact(Timeout = Patience)]
     public async Task A_visit_closed_without_a_signal_survives_closing_the_page_and_is_sent_once_when_the_signal_is_back()
     {
@@ -84,7 +23,7 @@ public sealed partial class VisitTests : IAsyncLifetime, IDisposable
         // Half of it is entered, then the signal goes, and the page is closed.
         await TapAsync(page, "Checks");
         await ChooseAsync(page, "check/turn-impeller/result", "fail");
-        await page.ClickAsync("text=Add a reading");
+        await page.ClickAsync(".entry:has([name='check/turn-impeller/reading']) summary");
         await page.FillAsync("[name='check/turn-impeller/reading']", "1,5");
         await page.SelectOptionAsync("[name='check/turn-impeller/unit']", "A");
         await TapAsync(page, "Parts");
@@ -100,7 +39,7 @@ public sealed partial class VisitTests : IAsyncLifetime, IDisposable
 
         // Opened again without a signal, everything is there; the rest is entered and saved.
         page = await phone.NewPageAsync();
-        await page.GotoAsync(new Uri(_wire.Address, "/visits/new?unit=OVEN-1").ToString());
+        await page.GotoAsync(new Uri(Wire.Address, "/visits/new?unit=OVEN-1").ToString());
         await page.Locator("#draft-note").WaitForAsync();
         Assert.Equal("Scale in the pump.", await page.InputValueAsync("textarea[name=note]"));
         Assert.True(await page.IsCheckedAsync("input[name='part/wash-pump/out'][value=found_failed]"));
@@ -125,14 +64,14 @@ public sealed partial class VisitTests : IAsyncLifetime, IDisposable
 
         // Any page tells of it; without a signal those that are not kept say what there is.
         page = await phone.NewPageAsync();
-        await page.GotoAsync(new Uri(_wire.Address, "/units/OVEN-1").ToString());
+        await page.GotoAsync(new Uri(Wire.Address, "/units/OVEN-1").ToString());
         await page.Locator("#on-device li").First.WaitForAsync();
         await KeepAsync(page, "on-device");
         Assert.Contains("Close-out of OVEN-1", await page.InnerTextAsync("#on-device"), StringComparison.Ordinal);
 
         // The signal is back: it is sent by itself, by two pages at the same time, once.
         IPage second = await phone.NewPageAsync();
-        await second.GotoAsync(new Uri(_wire.Address, "/visits").ToString());
+        await second.GotoAsync(new Uri(Wire.Address, "/visits").ToString());
         await MendAsync(phone);
         await EmptyAsync(page);
         await page.ReloadAsync();
@@ -141,7 +80,7 @@ public sealed partial class VisitTests : IAsyncLifetime, IDisposable
         Assert.Equal(2, await CountAsync("part_change"));
 
         // Its consequences show on the unit's page and in part life.
-        await page.GotoAsync(new Uri(_wire.Address, "/units/OVEN-1").ToString());
+        await page.GotoAsync(new Uri(Wire.Address, "/units/OVEN-1").ToString());
         Assert.Equal(0, await page.Locator("#outbox-strip").CountAsync());
         await KeepAsync(page, "unit");
         await page.ClickAsync("section:has(#visits) a");
@@ -151,9 +90,9 @@ public sealed partial class VisitTests : IAsyncLifetime, IDisposable
         Assert.Contains("Turn the impeller by hand: fail, 1.50 A", receipt, StringComparison.Ordinal);
         Assert.Contains("Scale in the pump.", receipt, StringComparison.Ordinal);
         Assert.True(await page.EvaluateAsync<bool>("() => document.querySelector('.photos img').decode().then(() => true)"));
-        await page.GotoAsync(new Uri(_wire.Address, "/part-life/lives?position=wash-pump").ToString());
+        await page.GotoAsync(new Uri(Wire.Address, "/part-life/lives?position=wash-pump").ToString());
         Assert.Contains("eized", await page.InnerTextAsync("main"), StringComparison.Ordinal);
-        JsonElement life = await _api.GetFromJsonAsync<JsonElement>("/v1/part-life/wash-pump");
+        JsonElement life = await Api.GetFromJsonAsync<JsonElement>("/v1/part-life/wash-pump");
         Assert.Equal(1, life.GetProperty("basis").GetProperty("failures").GetInt32());
     }
 
@@ -166,7 +105,7 @@ public sealed partial class VisitTests : IAsyncLifetime, IDisposable
         await phone.ClearCookiesAsync();
         await MendAsync(phone);
 
-        await page.GotoAsync(new Uri(_wire.Address, "/visits").ToString());
+        await page.GotoAsync(new Uri(Wire.Address, "/visits").ToString());
         Assert.Contains("/sign-in", page.Url, StringComparison.Ordinal);
         await page.Locator("#outbox-strip").WaitForAsync();
         Assert.Contains("1 close-out by admin waits on this device: sign in as admin to send it.", await page.InnerTextAsync("#outbox-strip"), StringComparison.Ordinal);
@@ -186,9 +125,9 @@ public sealed partial class VisitTests : IAsyncLifetime, IDisposable
         await PutUnitAsync(",\"decommissioned_on\":\"2024-01-31\"");
         await MendAsync(phone);
 
-        await page.GotoAsync(new Uri(_wire.Address, "/").ToString());
+        await page.GotoAsync(new Uri(Wire.Address, "/").ToString());
         await page.Locator("#outbox-strip:has-text('was not accepted')").WaitForAsync();
-        await page.GotoAsync(new Uri(_wire.Address, "/visits/new?unit=OVEN-2").ToString());
+        await page.GotoAsync(new Uri(Wire.Address, "/visits/new?unit=OVEN-2").ToString());
         await page.Locator("#problems").WaitForAsync();
         Assert.Contains("left on 2024-01-31", await page.InnerTextAsync("#problems"), StringComparison.Ordinal);
         Assert.True(await page.IsCheckedAsync("input[name=outcome][value=waiting_part]"));
@@ -210,7 +149,7 @@ public sealed partial class VisitTests : IAsyncLifetime, IDisposable
         await SaveWithoutSignalAsync(phone, page, "waiting_part");
         await PutUnitAsync(",\"decommissioned_on\":\"2024-01-31\"");
         await MendAsync(phone);
-        await page.GotoAsync(new Uri(_wire.Address, "/").ToString());
+        await page.GotoAsync(new Uri(Wire.Address, "/").ToString());
         await page.Locator("#outbox-strip:has-text('was not accepted')").WaitForAsync();
         var asked = new TaskCompletionSource<string>(TaskCreationOptions.RunContinuationsAsynchronously);
         bool agree = false;
@@ -236,7 +175,7 @@ public sealed partial class VisitTests : IAsyncLifetime, IDisposable
     {
         await using IBrowserContext phone = await SignInAsync(script: false);
         IPage page = await phone.NewPageAsync();
-        await page.GotoAsync(new Uri(_wire.Address, "/visits/new?unit=OVEN-1").ToString());
+        await page.GotoAsync(new Uri(Wire.Address, "/visits/new?unit=OVEN-1").ToString());
         await ChooseAsync(page, "outcome", "proven");
         await page.FillAsync("textarea[name=note]", "Sent without scripts.");
         await page.ClickAsync(".save-bar button");
@@ -280,13 +219,10 @@ public sealed partial class VisitTests : IAsyncLifetime, IDisposable
         await OpenFormAsync(page, "OVEN-2");
         await page.FillAsync("textarea[name=note]", "A draft.");
         await UntilAsync(page, "async () => (await Outbox.all('drafts')).length === 1");
-        await page.GotoAsync(new Uri(_wire.Address, "/visits").ToString());
+        await page.GotoAsync(new Uri(Wire.Address, "/visits").ToString());
         await page.Locator("#on-device h3").First.WaitForAsync();
         await AxeAsync(page);
     }
-
-    [GeneratedRegex("Washwear listens on (http://[^ ,]+)")]
-    private static partial Regex ListensLine();
 
     // What a thumb in a glove has to hit, and its size where it is below 48 pixels.
     private const string SmallTargets = """
@@ -302,53 +238,6 @@ public sealed partial class VisitTests : IAsyncLifetime, IDisposable
             violation.Id + ": " + violation.Help + ": " + string.Join(" | ", violation.Nodes.Take(3).Select(node => node.Html)))));
     }
 
-    private static Task EmptyAsync(IPage page) => UntilAsync(page, "async () => (await Outbox.all('outbox')).length === 0");
-
-    // The driver's own waiting takes a promise for a yes.
-    private static async Task UntilAsync(IPage page, string question)
-    {
-        for (int tries = 0; tries < 600; tries++)
-        {
-            if (await page.EvaluateAsync<bool>(question).WaitAsync(TimeSpan.FromSeconds(30)))
-            {
-                return;
-            }
-
-            await Task.Delay(100);
-        }
-
-        Assert.Fail("Not within a minute: " + question);
-    }
-
-    // Pictures to look at are kept where this names a folder.
-    private static async Task KeepAsync(IPage page, string name)
-    {
-        if (Environment.GetEnvironmentVariable("WASHWEAR_TEST_PICTURES") is { } folder)
-        {
-            await page.ScreenshotAsync(new() { Path = Path.Combine(folder, "visit-" + name + ".png"), FullPage = true });
-        }
-    }
-
-    // One white pixel.
-    private static byte[] Picture => Convert.FromBase64String("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mP8/5+hHgAHggJ/PchI7wAAAABJRU5ErkJggg==");
-
-    private static Task TapAsync(IPage page, string fold) => page.ClickAsync($"details.fold > summary:has-text('{fold}')");
-
-    private static Task ChooseAsync(IPage page, string name, string value) =>
-        page.ClickAsync($"label.segment:has(input[name='{name}'][value='{value}'])");
-
-    private async Task CutAsync(IBrowserContext phone)
-    {
-        _wire.Cut();
-        await phone.SetOfflineAsync(true);
-    }
-
-    private Task MendAsync(IBrowserContext phone)
-    {
-        _wire.Mend();
-        return phone.SetOfflineAsync(false);
-    }
-
     // OVEN-2, closed in a cellar by two taps and a note.
     private async Task SaveWithoutSignalAsync(IBrowserContext phone, IPage page, string outcome)
     {
@@ -362,30 +251,8 @@ public sealed partial class VisitTests : IAsyncLifetime, IDisposable
 
     private async Task PutUnitAsync(string more)
     {
-        using HttpResponseMessage answer = await _api.PutAsync("/v1/units/OVEN-2", new StringContent(
+        using HttpResponseMessage answer = await Api.PutAsync("/v1/units/OVEN-2", new StringContent(
             "{\"site\":\"pier-4\",\"model\":\"T10\",\"serial\":\"S/2\",\"commissioned_on\":\"2023-05-01\"" + more + "}", Encoding.UTF8, "application/json"));
         Assert.True(answer.IsSuccessStatusCode, await answer.Content.ReadAsStringAsync());
     }
-
-    private async Task<IBrowserContext> SignInAsync(int width = PhoneWidth, bool dark = false, bool script = true)
-    {
-        IBrowserContext phone = await _chromium.OpenAsync(width, dark, script);
-        IPage page = await phone.NewPageAsync();
-        await page.GotoAsync(new Uri(_wire.Address, "/sign-in").ToString());
-        await page.FillAsync("input[name=key]", Key);
-        await page.ClickAsync("main button[type=submit]");
-        await page.CloseAsync();
-        return phone;
-    }
-
-    private async Task OpenFormAsync(IPage page, string unit)
-    {
-        await page.GotoAsync(new Uri(_wire.Address, "/units/" + unit).ToString());
-        await page.ClickAsync("text=Close out a visit");
-        await page.Locator("form#close-out").WaitForAsync();
-        await UntilAsync(page, "async () => navigator.serviceWorker.controller !== null && (await (await caches.open(Outbox.cacheName)).keys()).filter(each => !each.url.includes('/assets/') || each.url.includes('on-device')).length >= 3");
-    }
-
-    private async Task<int> CountAsync(string type) =>
-        (await _api.GetFromJsonAsync<JsonElement>("/v1/records?type=" + type)).GetProperty("items").GetArrayLength();
 }

@@ -10,8 +10,9 @@ namespace Washwear.Api.Visits;
 /// <param name="FormFields">Field of the form by field of the record; a list's items are named by their place, such as checks[2].</param>
 internal sealed record CloseOutRecord(JsonObject Record, IReadOnlyDictionary<string, string> FormFields);
 
-/// <summary>Turns what was entered into records: one visit, a part change for each position at which a part went out or in, and a cleared
-/// fault for each that has gone. Nothing is judged here: what is no number or no instant goes on as it was typed.</summary>
+/// <summary>Turns what was entered into records: one visit, a part change for each position at which a part went out or in, a cleared
+/// fault for each that has gone, and an approval that is asked for where the visit waits for one. Nothing is judged here: what is no number
+/// or no instant goes on as it was typed.</summary>
 /// <param name="values">What was entered.</param>
 /// <param name="unit">The unit.</param>
 /// <param name="left">When work ended, if the form does not say.</param>
@@ -25,6 +26,10 @@ internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, Dat
     /// <summary>Between the key of a close-out and what names one of its further records.</summary>
     public const char Separator = '/';
 
+    /// <summary>Key of the approval that a close-out asks for.</summary>
+    /// <param name="visit">Key of the close-out.</param>
+    public static string ApprovalKey(string visit) => visit + Separator + "approval";
+
     /// <summary>Positions at which something was changed or found.</summary>
     public IReadOnlyCollection<string> Concerned =>
         [.. Parts().Where(part => IsChanged(part.Field)).Select(part => part.Code), .. Findings().Select(found => found.Position)];
@@ -36,6 +41,7 @@ internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, Dat
         Visit(asked),
         .. Parts().Where(part => IsChanged(part.Field)).Select(part => PartChange(part.Code, part.Field)),
         .. Cleared(),
+        .. values.Of(CloseOutFields.Outcome) == "waiting_approval" ? [Ask()] : Array.Empty<CloseOutRecord>(),
     ];
 
     private CloseOutRecord Visit(IReadOnlyList<Proof> asked)
@@ -110,6 +116,31 @@ internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, Dat
         Put(cleared, "at", _left);
         return new CloseOutRecord(cleared, new Dictionary<string, string> { ["code"] = name, ["at"] = CloseOutFields.Left });
     });
+
+    // A technician in gloves types nothing: what was found is what has to be replaced.
+    private CloseOutRecord Ask()
+    {
+        IReadOnlyList<string> faults = values.All(CloseOutFields.Fault);
+        string[] found = [.. Concerned.Distinct(StringComparer.OrdinalIgnoreCase)
+            .Select(code => (unit.Model.Positions.GetValueOrDefault(code)?.Name ?? code).ToLowerInvariant())];
+        JsonObject approval = Head("approval", ApprovalKey(_key));
+        Put(approval, "what", values.Of(CloseOutFields.AskWhat) ?? (found.Length > 0 ? "Replace " + string.Join(", ", found)
+            : faults.Count > 0 ? "Repair of fault " + string.Join(", ", faults) : "Repair"));
+        if (values.Of(CloseOutFields.AskAmount) is { } amount)
+        {
+            approval["amount"] = NumberOrText(amount);
+        }
+
+        Put(approval, "fault_code", faults.Count > 0 ? faults[0] : null);
+        Put(approval, "asked_at", _left);
+        return new CloseOutRecord(approval, new Dictionary<string, string>
+        {
+            ["what"] = CloseOutFields.AskWhat,
+            ["amount"] = CloseOutFields.AskAmount,
+            ["fault_code"] = CloseOutFields.Fault,
+            ["asked_at"] = CloseOutFields.Left,
+        });
+    }
 
     private IEnumerable<(JsonObject Item, string Field)> Checks() =>
         values.Names.Where(name => Is(name, "check", 2) && name.EndsWith("/result", StringComparison.Ordinal) && values.Of(name) is not null).Select(name =>

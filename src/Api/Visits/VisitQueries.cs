@@ -52,6 +52,17 @@ public sealed class VisitQueries(Database database)
         ORDER BY r.seq
         """;
 
+    // A decision replaces the record that asked: what became of it stands in the record that counts now.
+    private const string Ask = """
+        SELECT coalesce(n.what, a.what) AS What, coalesce(n.amount, a.amount) AS Amount, coalesce(n.decision, a.decision) AS Decision,
+               coalesce(n.decided_by, a.decided_by) AS DecidedBy, coalesce(n.decided_ms, a.decided_ms) AS DecidedAt,
+               v.target_seq IS NOT NULL AND n.seq IS NULL AS IsWithdrawn
+        FROM record r JOIN approval a ON a.seq = r.seq
+        LEFT JOIN voided v ON v.target_seq = r.seq
+        LEFT JOIN approval n ON n.seq = v.by_seq
+        WHERE r.source = @source AND r.key = @key
+        """;
+
     private const string Looks = """
         SELECT c.position AS Position, r.at_ms AS At, NULL AS Conditions
         FROM record r JOIN condition c ON c.seq = r.seq
@@ -100,6 +111,14 @@ public sealed class VisitQueries(Database database)
         string from = visit.Key + CloseOutRecords.Separator;
         return ReadAsync<PartRow>(Parts, new { source = visit.Source, from, to = visit.Key + (char)(CloseOutRecords.Separator + 1) }, cancellationToken);
     }
+
+    /// <summary>The approval that a close-out asked for; null: none.</summary>
+    /// <param name="visit">The visit.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    internal async Task<AskRow?> AskAsync(VisitRow visit, CancellationToken cancellationToken) =>
+        await ReadAsync<AskRow>(Ask, new { source = visit.Source, key = CloseOutRecords.ApprovalKey(visit.Key) }, cancellationToken) is [var row, ..]
+            ? row
+            : null;
 
     /// <summary>When parts of a unit were looked at and left in, by the position's code as it is compared.</summary>
     /// <param name="unitId">Number of the unit.</param>

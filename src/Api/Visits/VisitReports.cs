@@ -38,9 +38,10 @@ public sealed class VisitReports(RegistryCache registry, CleaningQueries cleanin
 
         IReadOnlyList<VisitRow> others = await queries.OverlappingAsync(visit, cancellationToken);
         IReadOnlyList<PartRow> parts = await queries.PartsAsync(visit, cancellationToken);
+        AskRow? ask = await queries.AskAsync(visit, cancellationToken);
         UnitHistory history = (await cleaning.HistoriesAsync([terms], asOf, cancellationToken))[terms.Unit.Id];
         IReadOnlyList<VisitPhoto> pictures = await photos.ListAsync(visit.Source, visit.Key, cancellationToken);
-        return Report(visit, terms, others, parts, history, pictures, asOf);
+        return Report(visit, terms, others, parts, history, ask, pictures, asOf);
     }
 
     /// <summary>The latest visits to a unit that count, the latest first, each with what speaks against it.</summary>
@@ -67,6 +68,7 @@ public sealed class VisitReports(RegistryCache registry, CleaningQueries cleanin
         IReadOnlyList<VisitRow> others,
         IReadOnlyList<PartRow> parts,
         UnitHistory history,
+        AskRow? ask,
         IReadOnlyList<VisitPhoto> pictures,
         DateTimeOffset asOf)
     {
@@ -97,6 +99,7 @@ public sealed class VisitReports(RegistryCache registry, CleaningQueries cleanin
             [.. parts.Select(part => Changed(part, model, zone))],
             [.. VisitRow.List<PartCondition>(visit.Conditions).Select(seen => PositionName(model, seen.Position) + ": " + Json.Name(seen.Grade.ToString()))],
             proofs,
+            ask is null ? null : Asked(ask, zone),
             [.. others.Select(other => Link(other, terms, []))],
             pictures,
             visit.IsVoided,
@@ -171,6 +174,13 @@ public sealed class VisitReports(RegistryCache registry, CleaningQueries cleanin
         part.Fitted,
         part.PartNumber,
         part.Batch);
+
+    private static VisitAsk Asked(AskRow ask, string zone) => new(ask.What, ask.Amount, VisitSentences.Asked(
+        ask.What,
+        ask.Amount,
+        ask.Decision is null ? null : ask.Decision == "granted",
+        "by " + (ask.DecidedBy ?? "nobody named") + ", " + Text.Moment(ask.DecidedAt, zone),
+        ask.IsWithdrawn));
 
     private static string PositionName(ModelEntry model, string code) => model.Positions.GetValueOrDefault(code)?.Name ?? code;
 }

@@ -103,3 +103,25 @@ public sealed class PartRow
     /// <summary>Its batch.</summary>
     public string? Batch { get; init; }
 }
+
+/// <summary>An approval that a close-out asked for, as it stands now.</summary>
+internal sealed class AskRow
+{
+    /// <summary>What has to be approved.</summary>
+    public required string What { get; init; }
+
+    /// <summary>What it will cost.</summary>
+    public double? Amount { get; init; }
+
+    /// <summary>The decision, as the ledger spells it; null: nobody has decided.</summary>
+    public string? Decision { get; init; }
+
+    /// <summary>Who decided.</summary>
+    public string? DecidedBy { get; init; }
+
+    /// <summary>When it was decided.</summary>
+    public DateTimeOffset? DecidedAt { get; init; }
+
+    /// <summary>Whether a later record withdraws it.</summary>
+    public bool IsWithdrawn { get; init; }
+}

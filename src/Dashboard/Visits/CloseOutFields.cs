@@ -33,6 +33,12 @@ public static class CloseOutFields
     /// <summary>How the visit ended.</summary>
     public const string Outcome = "outcome";
 
+    /// <summary>What has to be approved, where the visit waits for that.</summary>
+    public const string AskWhat = "ask/what";
+
+    /// <summary>What it will cost.</summary>
+    public const string AskAmount = "ask/amount";
+
     /// <summary>Words of the technician.</summary>
     public const string Note = "note";
 

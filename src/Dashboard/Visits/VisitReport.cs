@@ -25,6 +25,7 @@ namespace Washwear.Dashboard.Visits;
 /// <param name="Parts">Parts taken out and put in, in words; told of visits that were closed by the form.</param>
 /// <param name="Conditions">Parts looked at and left in, in words.</param>
 /// <param name="Proofs">Proofs and what they came to.</param>
+/// <param name="Approval">The approval that it asked for; null: none.</param>
 /// <param name="Others">Other visits to the unit at the same time.</param>
 /// <param name="Photos">Photos.</param>
 /// <param name="IsVoided">Whether a later record voids or replaces it.</param>
@@ -51,6 +52,7 @@ public sealed record VisitReport(
     IReadOnlyList<string> Parts,
     IReadOnlyList<string> Conditions,
     IReadOnlyList<ProofTaken> Proofs,
+    VisitAsk? Approval,
     IReadOnlyList<VisitLink> Others,
     IReadOnlyList<VisitPhoto> Photos,
     bool IsVoided,
@@ -69,6 +71,12 @@ public sealed record CheckDone(string Check, string Text, string Result, double?
 /// <param name="Name">What it is.</param>
 /// <param name="Result">pass, fail or not_done.</param>
 public sealed record ProofTaken(string Proof, string Name, string Result);
+
+/// <summary>An approval that a visit asked for.</summary>
+/// <param name="What">What has to be approved.</param>
+/// <param name="Amount">What it will cost, in the installation's currency; null: not told.</param>
+/// <param name="Sentence">What was asked and what came of it, in one sentence.</param>
+public sealed record VisitAsk(string What, double? Amount, string Sentence);
 
 /// <summary>A visit in one line, with its key.</summary>
 /// <param name="Key">Key of the visit.</param>

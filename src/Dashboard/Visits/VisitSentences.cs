@@ -80,4 +80,16 @@ public static class VisitSentences
     /// <param name="position">Name of the position.</param>
     /// <returns>A sentence.</returns>
     public static string CountsAsFailure(string position) => position + ": its failure counts in part life from now on.";
+
+    /// <summary>What a visit asked to have approved, and what came of it.</summary>
+    /// <param name="what">What has to be approved.</param>
+    /// <param name="amount">What it will cost.</param>
+    /// <param name="granted">The decision; null: nobody has decided.</param>
+    /// <param name="decided">By whom and when it was decided, in words.</param>
+    /// <param name="withdrawn">Whether it was withdrawn.</param>
+    /// <returns>A sentence.</returns>
+    public static string Asked(string what, double? amount, bool? granted, string? decided, bool withdrawn) =>
+        "Approval asked for: " + what + (amount is { } sum ? ", " + Text.Tick(Math.Round(sum, 2)) : null) + "; "
+        + (withdrawn ? "withdrawn" : granted switch { true => "granted", false => "refused", null => "nobody has decided yet" })
+        + (granted is null || withdrawn ? null : " " + decided) + ".";
 }

@@ -85,6 +85,53 @@ public sealed class CloseOutTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_visit_that_waits_for_an_approval_asks_for_it_and_its_receipt_says_what_came_of_it()
+    {
+        CloseOutSheet sheet = (await CloseOutSheet.OpenAsync(_host.Admin)).With(
+            ("outcome", "waiting_approval"), ("found/wash-pump/seized/scale", "yes"), ("ask/amount", "310,50"), ("left", "2026-03-02T13:00"));
+        await sheet.SendAsync();
+
+        JsonElement waits = Assert.Single((await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/approvals?state=open")).GetProperty("rows").EnumerateArray());
+        Assert.Equal("Replace wash pump", waits.GetProperty("what").GetString());
+        Assert.Equal(310.5, waits.GetProperty("amount").GetDouble());
+        Assert.Equal("E21", waits.GetProperty("fault_code").GetString());
+        Assert.Equal("2026-03-02T12:00:00Z", waits.GetProperty("asked_at").GetString());
+        Assert.Equal(
+            "Approval asked for: Replace wash pump, 310.50; nobody has decided yet.",
+            (await sheet.VisitAsync()).GetProperty("approval").GetProperty("sentence").GetString());
+
+        _host.Clock.Advance(TimeSpan.FromHours(2));
+        using HttpResponseMessage decided = await _host.Admin.PostAsJsonAsync(
+            $"/v1/approvals/{waits.GetProperty("id").GetInt64()}/decision", new { decision = "granted", decided_by = "B. Operator" });
+        Assert.True(decided.IsSuccessStatusCode, await decided.Content.ReadAsStringAsync());
+        Assert.Contains("; granted by B. Operator, ", (await sheet.VisitAsync()).GetProperty("approval").GetProperty("sentence").GetString(), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("E21", null, "Repair of fault E21")]
+    [InlineData(null, null, "Repair")]
+    [InlineData("E21", "New drum, both hoses", "New drum, both hoses")]
+    public async Task What_has_to_be_approved_may_be_left_empty(string? fault, string? typed, string what)
+    {
+        await (await CloseOutSheet.OpenAsync(_host.Admin)).With(("outcome", "waiting_approval"), ("fault", fault), ("ask/what", typed)).SendAsync();
+        JsonElement waits = Assert.Single((await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/approvals?state=open")).GetProperty("rows").EnumerateArray());
+        Assert.Equal(what, waits.GetProperty("what").GetString());
+    }
+
+    [Fact]
+    public async Task An_amount_that_is_no_number_is_told_beside_its_field_and_no_approval_is_asked_where_the_visit_waits_for_none()
+    {
+        CloseOutSheet sheet = (await CloseOutSheet.OpenAsync(_host.Admin)).With(("outcome", "waiting_approval"), ("ask/amount", "about 300"));
+        using HttpResponseMessage answer = await sheet.SubmitAsync();
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+        Assert.Contains("a number", (await CloseOutSheet.ParseAsync(answer)).QuerySelector(".ask .field-error")!.TextContent, StringComparison.Ordinal);
+        Assert.Equal(0, await CountAsync("visit"));
+
+        await sheet.With(("outcome", "waiting_part")).SendAsync();
+        Assert.Equal(0, await CountAsync("approval"));
+    }
+
+    [Fact]
     public async Task Sent_twice_it_is_saved_once()
     {
         CloseOutSheet sheet = (await CloseOutSheet.OpenAsync(_host.Admin)).With(("outcome", "no_fault_found"), ("left", "2026-03-02T13:20"));

@@ -53,7 +53,8 @@ public static class VisitSamples
         null, Samples.AsOf.AddHours(-4), Samples.AsOf.AddHours(-2), VisitOutcome.RepairedNotProven, "tech 4", "Scale in the pump.\nHose next time.",
         ["E21: No water circulates"], [new("turn-impeller", "Turn the impeller by hand", "fail", 1.5, "A")], ["Wash pump: seized (scale)"],
         ["Wash pump: old part out, failed (seized); new part in, P/100-2."], ["Pump suction hose: worn"],
-        [new("full-wash", "Full wash completed", "not_done")], [new("other", "tech 5", "Visit by tech 5: no fault found.", Samples.AsOf.AddHours(-3), 0, [])],
+        [new("full-wash", "Full wash completed", "not_done")], new("Replace wash pump", 310.5, "Approval asked for: Replace wash pump, 310.50; nobody has decided yet."),
+        [new("other", "tech 5", "Visit by tech 5: no fault found.", Samples.AsOf.AddHours(-3), 0, [])],
         [new(1, "image/jpeg", 1234, new string('0', 64), Samples.AsOf)], false, Samples.AsOf);
 
     public static VisitPageReport Receipt { get; } = new(Visit, "Saved. You may go.", ["One file was not kept."], true);
@@ -63,7 +64,8 @@ public static class VisitSamples
             Tests.Hostile.EmptyBasis with { Doubts = [Tests.Hostile.Name] }, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.LongName, "No/Such_Zone",
             Tests.Hostile.Name, [Tests.Hostile.Name], DateTimeOffset.MinValue, null, DateTimeOffset.MaxValue, null, Tests.Hostile.Name, Tests.Hostile.Name, [Tests.Hostile.Name],
             [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, double.NaN, Tests.Hostile.Name)], [Tests.Hostile.Name], [Tests.Hostile.Name], [Tests.Hostile.Name],
-            [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name)], [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, null, -1, [])],
+            [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name)], new(Tests.Hostile.Name, double.NaN, Tests.Hostile.Name),
+            [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, null, -1, [])],
             [new(1, Tests.Hostile.Name, -1, Tests.Hostile.Name, DateTimeOffset.MaxValue)], true, DateTimeOffset.MinValue),
         Tests.Hostile.Name, [Tests.Hostile.Name], true);
 
