@@ -97,7 +97,7 @@ public sealed class CloseOutTests : IAsyncLifetime
         Assert.Equal("E21", waits.GetProperty("fault_code").GetString());
         Assert.Equal("2026-03-02T12:00:00Z", waits.GetProperty("asked_at").GetString());
         Assert.Equal(
-            "Approval asked for: Replace wash pump, 310.50; nobody has decided yet.",
+            "Approval asked for: Replace wash pump, 310.5; nobody has decided yet.",
             (await sheet.VisitAsync()).GetProperty("approval").GetProperty("sentence").GetString());
 
         _host.Clock.Advance(TimeSpan.FromHours(2));
@@ -124,7 +124,7 @@ public sealed class CloseOutTests : IAsyncLifetime
         CloseOutSheet sheet = (await CloseOutSheet.OpenAsync(_host.Admin)).With(("outcome", "waiting_approval"), ("ask/amount", "about 300"));
         using HttpResponseMessage answer = await sheet.SubmitAsync();
         Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
-        Assert.Contains("a number", (await CloseOutSheet.ParseAsync(answer)).QuerySelector(".ask .field-error")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("is no number", (await CloseOutSheet.ParseAsync(answer)).QuerySelector(".ask .field-error")!.TextContent, StringComparison.Ordinal);
         Assert.Equal(0, await CountAsync("visit"));
 
         await sheet.With(("outcome", "waiting_part")).SendAsync();

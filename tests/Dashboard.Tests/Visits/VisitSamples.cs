@@ -53,7 +53,7 @@ public static class VisitSamples
         null, Samples.AsOf.AddHours(-4), Samples.AsOf.AddHours(-2), VisitOutcome.RepairedNotProven, "tech 4", "Scale in the pump.\nHose next time.",
         ["E21: No water circulates"], [new("turn-impeller", "Turn the impeller by hand", "fail", 1.5, "A")], ["Wash pump: seized (scale)"],
         ["Wash pump: old part out, failed (seized); new part in, P/100-2."], ["Pump suction hose: worn"],
-        [new("full-wash", "Full wash completed", "not_done")], new("Replace wash pump", 310.5, "Approval asked for: Replace wash pump, 310.50; nobody has decided yet."),
+        [new("full-wash", "Full wash completed", "not_done")], new("Replace wash pump", 310.5, "Approval asked for: Replace wash pump, 310.5; nobody has decided yet."),
         [new("other", "tech 5", "Visit by tech 5: no fault found.", Samples.AsOf.AddHours(-3), 0, [])],
         [new(1, "image/jpeg", 1234, new string('0', 64), Samples.AsOf)], false, Samples.AsOf);
 
