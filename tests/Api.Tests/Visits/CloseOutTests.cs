@@ -102,7 +102,7 @@ public sealed class CloseOutTests : IAsyncLifetime
 
         _host.Clock.Advance(TimeSpan.FromHours(2));
         using HttpResponseMessage decided = await _host.Admin.PostAsJsonAsync(
-            $"/v1/approvals/{waits.GetProperty("id").GetInt64()}/decision", new { decision = "granted", decided_by = "B. Operator" });
+            $"/v1/approvals/{waits.GetProperty("id").GetInt64()}/decision", new { decision = "granted", by = "B. Operator" });
         Assert.True(decided.IsSuccessStatusCode, await decided.Content.ReadAsStringAsync());
         Assert.Contains("; granted by B. Operator, ", (await sheet.VisitAsync()).GetProperty("approval").GetProperty("sentence").GetString(), StringComparison.Ordinal);
     }
