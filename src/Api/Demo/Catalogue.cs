@@ -51,14 +51,22 @@ internal static class Catalogue
         [.. Washes.Select(wash => new ProgrammeResource(model.Programme(wash.Grade), wash.Grade, wash.Minutes, wash.Doses))],
         [.. Faults(model)]);
 
+    /// <summary>The catalogued causes of a fault on a model.</summary>
+    internal static IReadOnlyList<FailureWay> Causes(ModelPlan model, string fault) =>
+        [.. WaysOf(fault).Where(way => model.Positions.Contains(way.Position))];
+
+    /// <summary>The catalogued checks of a fault on a model, in the order in which they are to be done.</summary>
+    internal static IReadOnlyList<FaultCheckResource> ChecksOf(ModelPlan model, string fault) =>
+        Checks.For([.. Causes(model, fault).Select(way => way.Position).Distinct()], model.Positions);
+
     private static IEnumerable<FaultResource> Faults(ModelPlan model)
     {
         foreach (FaultCodes.Fault fault in FaultCodes.All)
         {
-            List<FailureWay> ways = [.. WaysOf(fault.Code).Where(way => model.Positions.Contains(way.Position))];
+            IReadOnlyList<FailureWay> ways = Causes(model, fault.Code);
             if (ways.Count > 0 || IsOfThePeople(fault.Code))
             {
-                yield return Fault(fault, ways, model.Positions);
+                yield return Fault(fault, ways, model);
             }
         }
     }
@@ -68,10 +76,10 @@ internal static class Catalogue
 
     private static bool IsOfThePeople(string fault) => fault is FaultCodes.DetergentOut or FaultCodes.DoorOpened;
 
-    private static FaultResource Fault(FaultCodes.Fault fault, List<FailureWay> ways, IReadOnlyList<string> onModel) => new(
+    private static FaultResource Fault(FaultCodes.Fault fault, IReadOnlyList<FailureWay> ways, ModelPlan model) => new(
         fault.Code, fault.Text, fault.LocksOutWashing, fault.LocksOutCooking,
         [.. ways.Select(way => new FaultCauseResource(way.Position, way.Mode, way.Cause, way.PriorWeight))],
-        Checks.For([.. ways.Select(way => way.Position).Distinct()], onModel));
+        ChecksOf(model, fault.Code));
 
     internal sealed record WashKind(ProgrammeGrade Grade, string Word, double Minutes, double Doses);
 }

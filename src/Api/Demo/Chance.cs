@@ -11,6 +11,7 @@ internal static class Chance
         Plan = 2,
         Life = 3,
         Delivery = 4,
+        Findings = 5,
     }
 
     /// <summary>The stream of one thing: neither the number of other things nor what they draw changes it.</summary>

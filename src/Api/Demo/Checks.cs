@@ -30,10 +30,23 @@ internal static class Checks
         new("gasket-paper", "Close the door on a strip of paper at eight places and pull", 4, [Positions.DoorGasket], 0.10, 0.10, ["hot"]),
     ];
 
+    /// <summary>What is measured, in which unit of measure, from a sound part and from a failed one.</summary>
+    internal static readonly IReadOnlyDictionary<string, Reading> Readings = new Dictionary<string, Reading>
+    {
+        ["pump-current"] = new("A", (1.6, 2.2), (2.7, 4.4)),
+        ["drain-by-clock"] = new("s", (12, 24), (45, 120)),
+        ["fill-by-clock"] = new("s", (35, 70), (140, 300)),
+        ["fill-coil"] = new("kΩ", (3.6, 4.4), (0.1, 1.5)),
+        ["element-resistance"] = new("Ω", (18, 25), (300, 2000)),
+    };
+
     /// <summary>The checks that speak of any of these positions; of each, only the positions that the model has.</summary>
     internal static IReadOnlyList<FaultCheckResource> For(IReadOnlyCollection<string> positions, IReadOnlyList<string> onModel) =>
     [
         .. All.Where(check => check.Positions.Any(positions.Contains))
             .Select(check => check with { Positions = [.. check.Positions.Where(onModel.Contains)] }),
     ];
+
+    /// <summary>Limits of what is read.</summary>
+    internal sealed record Reading(string UnitOfMeasure, (double Low, double High) Sound, (double Low, double High) Failed);
 }

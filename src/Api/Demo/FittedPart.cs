@@ -38,6 +38,12 @@ internal sealed class FittedPart(
     /// <summary>First wash in which it was weak; null: none yet, or it does not weaken visibly.</summary>
     internal DateTimeOffset? WeakAt { get; private set; }
 
+    /// <summary>How it looked when it was last graded; null: nobody graded it.</summary>
+    internal ConditionGrade? Looked { get; set; }
+
+    /// <summary>Its true wear: age as a share of the life that it will have had, on its own clock; 1 and more when it has failed.</summary>
+    internal double Worn(DateTimeOffset at) => (wear.Clock == WearClock.Washes ? _washes : AgeDays(at)) / life;
+
     internal double AgeDays(DateTimeOffset at) => (part.AgeDays ?? 0) + (at - FittedAt).TotalDays;
 
     /// <summary>When it failed, if it did so by an instant.</summary>

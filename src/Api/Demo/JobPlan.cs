@@ -1,9 +1,15 @@
 namespace Washwear.Api.Demo;
 
 /// <summary>A lockout that is open.</summary>
-internal sealed record Lockout(FailureWay Way, DateTimeOffset RaisedAt)
+/// <param name="Found">What the visits will take for its cause; null: no fault is found.</param>
+internal sealed record Lockout(FailureWay Way, DateTimeOffset RaisedAt, FailureWay? Found)
 {
     internal string Fault => Way.Fault!;
+
+    internal bool IsCauseFound => Found == Way;
+
+    /// <summary>Whether a visit that left to wait for something has done the checks.</summary>
+    internal bool Diagnosed { get; set; }
 }
 
 /// <summary>One visit of a job: the technician comes, and either repairs or leaves to wait for something.</summary>
@@ -17,7 +23,7 @@ internal sealed record JobPlan(DateTimeOffset AskedAt, IReadOnlyList<PlannedVisi
     private const double ApprovalShare = 0.45;
     private const double ApprovalFromCost = 100;
     private const double PartMissingShare = 0.35;
-    private const double ProvenShare = 0.85;
+    internal const double ProvenShare = 0.85;
     private const double MinutesToAskAgain = 30;
     private static readonly DateTimeOffset Never = DateTimeOffset.MaxValue;
 
@@ -41,8 +47,8 @@ internal sealed record JobPlan(DateTimeOffset AskedAt, IReadOnlyList<PlannedVisi
         DateTimeOffset asked = lockout.RaisedAt.AddHours(random.About(state.Plan.Site.Habits.AsksAfterHours, 0.8));
         asked = random.Happens(ForgottenShare) ? asked.AddDays(random.Between(1, 5)) : asked;
         DateTimeOffset arrives = WorkingHours(state, asked.AddDays(random.About(0.9, 0.6)));
-        bool isPart = lockout.Way.Mode != FailureWays.Blocked;
-        bool approval = isPart && Positions.PartCost(lockout.Way.Position) >= ApprovalFromCost && random.Happens(ApprovalShare);
+        bool isPart = lockout.Found is { } found && found.Mode != FailureWays.Blocked;
+        bool approval = isPart && Positions.PartCost(lockout.Found!.Position) >= ApprovalFromCost && random.Happens(ApprovalShare);
         bool partMissing = isPart && random.Happens(PartMissingShare);
         List<PlannedVisit> visits = [];
         DateTimeOffset askedAgain = asked;
@@ -58,8 +64,11 @@ internal sealed record JobPlan(DateTimeOffset AskedAt, IReadOnlyList<PlannedVisi
             askedAgain = ready.AddMinutes(MinutesToAskAgain) < arrives ? ready.AddMinutes(MinutesToAskAgain) : arrives;
         }
 
-        visits.Add(new PlannedVisit(
-            askedAgain, arrives, random.Between(25, 80), random.Happens(ProvenShare) ? VisitEnd.Proven : VisitEnd.RepairedNotProven, null));
+        // Whoever mends the wrong thing did not wait for the wash that would have told.
+        double minutes = random.Between(25, 80);
+        bool proves = random.Happens(ProvenShare) && lockout.IsCauseFound;
+        VisitEnd last = lockout.Found is null ? VisitEnd.NoFaultFound : proves ? VisitEnd.Proven : VisitEnd.RepairedNotProven;
+        visits.Add(new PlannedVisit(askedAgain, arrives, minutes, last, null));
         return new JobPlan(asked, visits);
     }
 

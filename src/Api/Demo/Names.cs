@@ -30,7 +30,8 @@ internal static class Names
     internal static string Serial(int index) =>
         string.Create(CultureInfo.InvariantCulture, $"INV{(index * 7919 % 100_000) + 100_000:000000}");
 
-    internal static string Technician(int index) => string.Create(CultureInfo.InvariantCulture, $"technician {index + 1}");
+    internal static string Technician(int team, int index) =>
+        string.Create(CultureInfo.InvariantCulture, $"team {"ABC"[team]}, technician {index + 1}");
 
     internal static string Gateway(string operatorCode) => $"gateway-{operatorCode}";
 

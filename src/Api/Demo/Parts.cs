@@ -79,13 +79,17 @@ internal sealed class Parts(UnitPlan plan, Random random, Reports reports, Simul
     }
 
     /// <summary>Takes a part out, fits a new one, and reports both.</summary>
-    internal void Swap(string position, DateTimeOffset at, RemovalReason reason)
+    /// <param name="position">Its position.</param>
+    /// <param name="at">When.</param>
+    /// <param name="reason">Why, as it is reported.</param>
+    /// <param name="believed">How the technician believes that it failed; null: as it truly did.</param>
+    internal void Swap(string position, DateTimeOffset at, RemovalReason reason, FailureWay? believed = null)
     {
         FittedPart old = _fitted[position];
         bool failed = reason is RemovalReason.Failed or RemovalReason.FoundFailed;
         bool secondHand = reason == RemovalReason.Failed && Positions.PartCost(position) > 200 && random.Happens(SecondHandShare);
         RemovedPart removed = new(
-            reason, failed ? old.Way.Mode : null, failed ? old.Way.Mechanism : null,
+            reason, failed ? (believed ?? old.Way).Mode : null, failed ? (believed ?? old.Way).Mechanism : null,
             reason == RemovalReason.FoundFailed && old.LastSeenGoodAt >= window.RecordsBegin ? old.LastSeenGoodAt : null);
         FittedPart fresh = Fit(position, at, secondHand);
         bool reported = reports.PartChange(at, position, removed, fresh.Part);

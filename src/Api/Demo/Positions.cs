@@ -40,6 +40,11 @@ internal static class Positions
     internal static IEnumerable<PositionResource> Resources(ModelPlan model) =>
         model.Positions.Select(position => Resource(position, model.Index, model.Positions));
 
+    internal static IReadOnlyList<string> CompanionsOf(string position) => Find(position).Companions;
+
+    /// <summary>Whether a planned visit grades it: pump, hoses and gasket, which can be seen without taking anything apart.</summary>
+    internal static bool IsGradedWhenPlanned(string position) => position is WashPump or SuctionHose or DeliveryHose or DoorGasket;
+
     internal static PositionResource Resource(string position, int model, IReadOnlyList<string> fittedOnModel)
     {
         Item item = Find(position);

@@ -6,7 +6,6 @@ namespace Washwear.Api.Demo;
 /// <summary>Lockouts, the visits that end them, and the planned visits.</summary>
 internal static class Repairs
 {
-    private const double WrongPartShare = 0.07;
     private const double LooksAroundShare = 0.4;
     private const double MinutesOfProof = 88;
     private const double MinutesOfClosing = 12;
@@ -17,16 +16,15 @@ internal static class Repairs
     private const double OldHoseDays = 560;
     private const double OldGasketDays = 600;
     private const double PrecautionShare = 0.4;
-    private const double GradedDays = 200;
 
     internal static void Raise(UnitState state, FailureWay way, DateTimeOffset at)
     {
-        state.Lockout = new Lockout(way, at);
+        state.Lockout = new Lockout(way, at, Diagnosing.Find(state, way, at));
         state.Reports.Fault(at, way.Fault!);
         JobPlan job = JobPlan.Draw(state, state.Lockout);
         if (job.OpenAt(state.EndsAt) is { } openSince)
         {
-            Record(state, new VisitTruth(way.Fault, openSince, null, null, VisitEnd.WaitingPart, null, string.Empty), way, null);
+            Record(state, new VisitTruth(way.Fault, openSince, null, null, VisitEnd.WaitingPart, null, string.Empty, FaultCause.Of(way)), JobSheet.Empty);
         }
 
         foreach (PlannedVisit visit in job.Visits)
@@ -52,9 +50,9 @@ internal static class Repairs
         state.BusyUntil = leaves;
         Look(state, at.AddMinutes(30));
         SwapOldParts(state, at.AddMinutes(50));
+        JobSheet sheet = new(Conditions: Conditions.OfPlannedVisit(state, at.AddMinutes(55)));
         state.Reports.ClockWasSet(at);
-        Record(
-            state, new VisitTruth(null, at.AddDays(-14), at, state.BusyUntil, VisitEnd.Planned, null, Technician(state)), null, null, [.. WornHoses(state, at)]);
+        Record(state, new VisitTruth(null, at.AddDays(-14), at, state.BusyUntil, VisitEnd.Planned, null, Technician(state)), sheet);
         ScheduleNext(state, at);
     }
 
@@ -68,65 +66,91 @@ internal static class Repairs
         DateTimeOffset left = visit.End switch
         {
             VisitEnd.Proven => worked.AddMinutes(MinutesOfProof),
-            VisitEnd.RepairedNotProven => worked.AddMinutes(MinutesOfClosing),
-            _ => worked,
+            VisitEnd.WaitingApproval or VisitEnd.WaitingPart => worked,
+            _ => worked.AddMinutes(MinutesOfClosing),
         };
         state.BusyUntil = worked;
         DateTimeOffset? decided = visit.DecidedAt <= state.Window.AsOf ? visit.DecidedAt : null;
-        var truth = new VisitTruth(lockout.Fault, visit.AskedAt, arrived, left, visit.End, decided, Technician(state));
-        if (visit.End is VisitEnd.Proven or VisitEnd.RepairedNotProven && worked < state.EndsAt)
+        VisitTruth truth = new(
+            lockout.Fault, visit.AskedAt, arrived, left, visit.End, decided, Technician(state), FaultCause.Of(lockout.Way),
+            FaultCause.Of(lockout.Found));
+        bool isLast = visit.End is not (VisitEnd.WaitingApproval or VisitEnd.WaitingPart);
+        if (isLast)
         {
-            state.Schedule(worked, at => Record(state, truth, lockout.Way, Repair(state, lockout, visit.End, at)));
+            state.Schedule(worked, at => Repair(state, lockout, truth, at));
         }
-        else
+
+        // What will be known only when the technician leaves is entered then; a visit that outlasts the unit's time is entered as it stands.
+        if (!isLast || left >= state.EndsAt)
         {
-            Record(state, truth, lockout.Way, lockout.Way);
+            Record(state, truth, isLast ? JobSheet.Empty : Waiting(state, lockout, visit.End));
         }
     }
 
-    /// <returns>What the technician takes for the cause.</returns>
-    private static FailureWay Repair(UnitState state, Lockout lockout, VisitEnd end, DateTimeOffset at)
+    private static JobSheet Waiting(UnitState state, Lockout lockout, VisitEnd end)
     {
-        FailureWay found = lockout.Way;
-        if (state.Random.Happens(LooksAroundShare))
+        lockout.Diagnosed = true;
+        string what = lockout.Found!.Position.Replace('-', ' ');
+        string why = end == VisitEnd.WaitingApproval ? "waits for approval of a new " : "waits for a new ";
+        return new JobSheet(SheetEntries.ChecksOf(state, lockout), SheetEntries.FindingsOf(lockout.Found), Note: why + what);
+    }
+
+    private static void Repair(UnitState state, Lockout lockout, VisitTruth visit, DateTimeOffset at)
+    {
+        if (lockout.Found is not null && state.Random.Happens(LooksAroundShare))
         {
             Look(state, at);
         }
 
-        if (lockout.Way.Mode != FailureWays.Blocked)
-        {
-            found = Replace(state, lockout.Way, at);
-        }
-
+        Replace(state, lockout, at);
+        JobSheet sheet = new(
+            lockout.Diagnosed ? null : SheetEntries.ChecksOf(state, lockout), SheetEntries.FindingsOf(lockout.Found),
+            Conditions: lockout.Found is { } found ? Conditions.Neighbours(state, found.Position, at) : null,
+            Note: lockout.Found is null ? "the fault did not show itself" : null);
+        state.Missed = !lockout.IsCauseFound ? lockout.Way : state.Missed == lockout.Way ? null : state.Missed;
         state.Lockout = null;
         state.Lockouts.Add(new LockoutTruth(lockout.Fault, lockout.Way.Position, lockout.Way.Mode, lockout.RaisedAt, at));
         state.Reports.FaultCleared(at.AddMinutes(2), lockout.Fault);
-        if (end == VisitEnd.Proven)
+        if (visit.LeftAt >= state.EndsAt)
         {
-            state.Schedule(at.AddMinutes(5), proof => Washing.Try(state, proof, ProgrammeGrade.Standard));
+            return;
         }
 
-        return found;
+        if (visit.End == VisitEnd.Proven)
+        {
+            state.Schedule(at.AddMinutes(5), proof => Prove(state, lockout, visit, sheet, proof));
+        }
+        else
+        {
+            Record(state, visit, lockout.Found is { } mended ? sheet with { Proofs = SheetEntries.ProofsOf(lockout.Fault, mended, null) } : sheet);
+        }
     }
 
-    // Sometimes a sound part is swapped on suspicion; the fault then comes back with the next wash.
-    private static FailureWay Replace(UnitState state, FailureWay way, DateTimeOffset at)
+    private static void Prove(UnitState state, Lockout lockout, VisitTruth visit, JobSheet sheet, DateTimeOffset at)
     {
-        List<FailureWay> suspects = [.. FailureWays.OfParts
-            .Where(other => other.Fault == way.Fault && other.Position != way.Position && state.Plan.Model.Positions.Contains(other.Position))];
-        if (suspects.Count > 0 && state.Random.Happens(WrongPartShare) && state.Parts.At(suspects[0].Position).FailedBy(at) is null)
+        Washing.Try(state, at, ProgrammeGrade.Standard);
+        WashRun? washed = state.LastRun?.StartedAt == at ? state.LastRun : null;
+        bool proven = washed is { Outcome: WashOutcome.Completed, DetergentLeft: not true };
+        Record(
+            state, visit with { End = proven ? VisitEnd.Proven : VisitEnd.RepairedNotProven },
+            sheet with { Proofs = SheetEntries.ProofsOf(lockout.Fault, lockout.Found!, washed) });
+    }
+
+    // What is taken for the cause is mended. When it is not the cause, the fault comes back with the next wash.
+    private static void Replace(UnitState state, Lockout lockout, DateTimeOffset at)
+    {
+        bool staysBlocked = lockout.Way.Mode == FailureWays.Blocked && lockout.Found is not null && !lockout.IsCauseFound;
+        state.StillBlocked = staysBlocked ? lockout.Way : null;
+        if (lockout.Found is not { } found || found.Mode == FailureWays.Blocked)
         {
-            state.Parts.Swap(suspects[0].Position, at, RemovalReason.Precaution);
-            return suspects[0];
+            return;
         }
 
-        state.Parts.Swap(way.Position, at, RemovalReason.Failed);
-        if (way.Position == Positions.WashPump)
+        state.Parts.Swap(found.Position, at, RemovalReason.Failed, found);
+        if (found.Position == Positions.WashPump)
         {
             SwapOldHoses(state, at);
         }
-
-        return way;
     }
 
     private static void Look(UnitState state, DateTimeOffset at)
@@ -137,7 +161,7 @@ internal static class Repairs
             {
                 part.LastSeenGoodAt = at;
             }
-            else if (state.Lockout?.Way.Position != part.Position)
+            else if (state.Lockout?.Way.Position != part.Position && state.Lockout?.Found?.Position != part.Position)
             {
                 state.Parts.Swap(part.Position, at, RemovalReason.FoundFailed);
             }
@@ -176,20 +200,14 @@ internal static class Repairs
         }
     }
 
-    // Only at the last visits: whoever swaps such a hose later goes by its age all the same.
-    private static IEnumerable<PartCondition> WornHoses(UnitState state, DateTimeOffset at) => at < state.Window.AsOf.AddDays(-GradedDays) ? [] :
-        state.Parts.Fitted.Where(part => part.Position is Positions.SuctionHose or Positions.DeliveryHose && part.AgeDays(at) > OldHoseDays)
-            .Select(hose => new PartCondition(hose.Position, ConditionGrade.Worn, "hardened"));
-
-    private static void Record(
-        UnitState state, VisitTruth visit, FailureWay? way, FailureWay? found, IReadOnlyList<PartCondition>? conditions = null)
+    private static void Record(UnitState state, VisitTruth visit, JobSheet sheet)
     {
         if (visit.AskedAt >= state.Window.RecordsBegin)
         {
             state.Visits.Add(visit);
-            state.Reports.Visit(visit, way?.Position, found, conditions);
+            state.Reports.Visit(visit, sheet);
         }
     }
 
-    private static string Technician(UnitState state) => Names.Technician((state.Plan.Site.Index % 3 * 3) + state.Random.Next(3));
+    private static string Technician(UnitState state) => Names.Technician(Diagnosing.Team(state.Plan), state.Random.Next(3));
 }

@@ -16,6 +16,7 @@ internal sealed class Reports(UnitPlan plan, Gateway gateway, SimulationWindow w
         [VisitEnd.WaitingApproval] = VisitOutcome.WaitingApproval,
         [VisitEnd.WaitingPart] = VisitOutcome.WaitingPart,
         [VisitEnd.Planned] = VisitOutcome.NoFaultFound,
+        [VisitEnd.NoFaultFound] = VisitOutcome.NoFaultFound,
     };
 
     private readonly string _gatewaySource = Names.Gateway(Names.Operators[plan.Site.Operator].Code);
@@ -110,26 +111,24 @@ internal sealed class Reports(UnitPlan plan, Gateway gateway, SimulationWindow w
 
     /// <summary>A visit, entered when it is over or as far as it has come by the end, and the approval that it had to wait for.</summary>
     /// <param name="visit">The visit.</param>
-    /// <param name="position">Position at fault; null for a planned visit.</param>
-    /// <param name="found">What the technician takes for the cause; null: nobody came, or it is a planned visit.</param>
-    /// <param name="conditions">Parts that were looked at and left in.</param>
-    internal void Visit(VisitTruth visit, string? position, FailureWay? found, IReadOnlyList<PartCondition>? conditions)
+    /// <param name="sheet">What the technician wrote down when it was over.</param>
+    internal void Visit(VisitTruth visit, JobSheet sheet)
     {
         DateTimeOffset? asked = visit.End == VisitEnd.Planned ? null : Second(visit.AskedAt);
         DateTimeOffset? arrived = visit.ArrivedAt is { } came ? Second(came) : null;
         DateTimeOffset? left = visit.LeftAt <= window.AsOf ? Second(visit.LeftAt.Value) : null;
         VisitRecord record = new(
             Names.Jobs, NextJob("visit"), plan.Code, (asked ?? arrived)!.Value, null, asked, arrived, left,
-            left is null ? null : Outcomes[visit.End], arrived is null ? null : visit.Technician, null,
-            visit.Fault is null ? null : [visit.Fault], null,
-            left is null || found is null ? null : [new VisitFinding(found.Position, found.Mode, found.Cause)], null,
-            conditions is { Count: > 0 } ? conditions : null);
+            left is null ? null : Outcomes[visit.End], arrived is null ? null : visit.Technician, left is null ? null : sheet.Note,
+            visit.Fault is null ? null : [visit.Fault], left is null ? null : sheet.Checks, left is null ? null : sheet.Findings,
+            left is null ? null : sheet.Proofs, left is null ? null : sheet.Conditions);
         gateway.AtOnce(record, (left ?? arrived ?? asked)!.Value);
         if (left is { } waiting && visit.End == VisitEnd.WaitingApproval)
         {
             DateTimeOffset? decided = visit.DecidedAt is { } granted ? Second(granted) : null;
             ApprovalRecord approval = new(
-                Names.Jobs, NextJob("approval"), plan.Code, waiting, null, "Replace " + position!.Replace('-', ' '), Positions.PartCost(position),
+                Names.Jobs, NextJob("approval"), plan.Code, waiting, null, "Replace " + visit.Found!.Position.Replace('-', ' '),
+                Positions.PartCost(visit.Found.Position),
                 visit.Fault, waiting, decided is null ? null : ApprovalDecision.Granted, decided, decided is null ? null : "area manager", null);
             gateway.AtOnce(approval, decided ?? waiting);
         }

@@ -30,7 +30,7 @@ public sealed record UnitTruth(
 /// <param name="ExitWashes">The same in washes.</param>
 /// <param name="RemovedAt">When it was taken out; null: still fitted.</param>
 /// <param name="Reason">Why it was taken out.</param>
-/// <param name="Mode">How it failed.</param>
+/// <param name="Mode">How it failed, as the technician reported it: for a sound part that was taken for the cause, a mode without a failure.</param>
 /// <param name="LastSeenGoodAt">When it was last seen good, for a part found failed.</param>
 /// <param name="RemovalReported">Whether the record of its removal was delivered by the end.</param>
 /// <param name="WeakAt">First wash in which it was weak before its failure; null: none, or its kind does not weaken visibly.</param>
@@ -64,6 +64,9 @@ public enum VisitEnd
 
     /// <summary>A planned visit.</summary>
     Planned,
+
+    /// <summary>Nothing was found and nothing changed.</summary>
+    NoFaultFound,
 }
 
 /// <summary>A visit and the waits around it.</summary>
@@ -74,6 +77,16 @@ public enum VisitEnd
 /// <param name="End">How it ended.</param>
 /// <param name="DecidedAt">When the approval was granted or the part came, for a visit that left waiting; null: not by the end.</param>
 /// <param name="Technician">Who came; empty: nobody by the end.</param>
+/// <param name="Cause">What truly caused the fault; null for a planned visit.</param>
+/// <param name="Found">What was taken for it; null where nothing was.</param>
 public sealed record VisitTruth(
     string? Fault, DateTimeOffset AskedAt, DateTimeOffset? ArrivedAt, DateTimeOffset? LeftAt, VisitEnd End, DateTimeOffset? DecidedAt,
-    string Technician);
+    string Technician, FaultCause? Cause = null, FaultCause? Found = null);
+
+/// <summary>A cause of a fault.</summary>
+/// <param name="Position">Code of the position.</param>
+/// <param name="Mode">How it failed, or that it was blocked.</param>
+public sealed record FaultCause(string Position, string Mode)
+{
+    internal static FaultCause? Of(FailureWay? way) => way is null ? null : new FaultCause(way.Position, way.Mode);
+}

@@ -11,6 +11,7 @@ internal sealed class UnitState
         Plan = plan;
         Window = window;
         Random = Chance.For(seed, Chance.Stream.Life, plan.Index);
+        Looking = Chance.For(seed, Chance.Stream.Findings, plan.Index);
         Gateway = new Gateway(Chance.For(seed, Chance.Stream.Delivery, plan.Index), plan.Site.Silences, window);
         Reports = new Reports(plan, Gateway, window);
         Parts = new Parts(plan, Random, Reports, window);
@@ -22,6 +23,9 @@ internal sealed class UnitState
 
     internal Random Random { get; }
 
+    /// <summary>What technicians see, think and write down draws from a stream of its own.</summary>
+    internal Random Looking { get; }
+
     internal Gateway Gateway { get; }
 
     internal Reports Reports { get; }
@@ -29,6 +33,15 @@ internal sealed class UnitState
     internal Parts Parts { get; }
 
     internal Lockout? Lockout { get; set; }
+
+    /// <summary>The true cause that the last visit missed; the next one for it finds it.</summary>
+    internal FailureWay? Missed { get; set; }
+
+    /// <summary>A blockage that was not cleared since something else was taken for the cause.</summary>
+    internal FailureWay? StillBlocked { get; set; }
+
+    /// <summary>The last wash that was run, whatever became of it.</summary>
+    internal WashRun? LastRun { get; set; }
 
     /// <summary>Until then a wash runs, or a technician is at the unit.</summary>
     internal DateTimeOffset BusyUntil { get; set; }

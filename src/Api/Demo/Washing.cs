@@ -72,7 +72,7 @@ internal static class Washing
         Catalogue.WashKind kind = Catalogue.Wash(grade);
         double minutes = kind.Minutes * (1 + Normal.Sample(state.Random, 0, MinutesSpread)) * (1 + (WeakMinutes * weakness));
         WashRun whole = new(at, at.AddMinutes(minutes), grade, WashOutcome.Completed, null, kind.Doses, null);
-        FailureWay? trouble = state.Parts.AlarmedFailure(at);
+        FailureWay? trouble = state.StillBlocked ?? state.Parts.AlarmedFailure(at);
         state.Parts.RunOneWash(at);
         trouble ??= state.Parts.AlarmedFailure(at);
         if (trouble is null && state.Random.Happens(BlockagesPerWash))
@@ -149,6 +149,7 @@ internal static class Washing
     private static void Finish(UnitState state, WashRun run)
     {
         state.BusyUntil = run.EndedAt;
+        state.LastRun = run;
         state.LastTryAt = run.StartedAt;
         state.WashesTotal++;
         state.WashesRunInRecords += run.StartedAt >= state.Window.RecordsBegin ? 1 : 0;

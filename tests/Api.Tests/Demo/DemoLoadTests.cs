@@ -100,6 +100,29 @@ public sealed class DemoLoadTests(ITestOutputHelper output) : IAsyncLifetime
         Assert.InRange(truth.Scale, scale.Lower!.Value, scale.Upper!.Value);
     }
 
+    [Fact]
+    public async Task The_answers_name_catalogued_causes_and_the_wrong_ones_that_were_mended_first()
+    {
+        const string Window = "from=2023-04-01T00:00:00Z&to=2026-03-04T00:00:00Z";
+        JsonElement pareto = await _host!.Admin.GetFromJsonAsync<JsonElement>($"/v1/failures/pareto?pareto=cause&{Window}");
+        string[] causes = [.. pareto.GetProperty("rows").EnumerateArray().Select(row => row.GetProperty("name").GetString()!.Split(": ")[1])];
+        Assert.Subset(FailureWays.OfParts.Concat(FailureWays.Blockages).Select(way => way.Cause).ToHashSet(), causes.ToHashSet());
+        Assert.True(causes.Length >= 15);
+
+        JsonElement repeats = await _host.Admin.GetFromJsonAsync<JsonElement>($"/v1/failures/repeats?limit=1000&{Window}");
+        HashSet<(string?, string?, string?)> called = [.. repeats.GetProperty("repeats").EnumerateArray()
+            .Where(row => row.GetProperty("points_to").GetString() == "wrong_cause_found")
+            .Select(row => (row.GetProperty("unit").GetString(), row.GetProperty("position").GetString(), row.GetProperty("code").GetString()))];
+        (string?, string?, string?)[] truly = [.. _fleet.Truth().SelectMany(unit => unit.Visits
+            .Where(visit => visit.Found is { Mode: not FailureWays.Blocked } && visit.End == VisitEnd.RepairedNotProven
+                && visit.Found.Position != visit.Cause!.Position && visit.Cause.Mode != FailureWays.Blocked
+                && visit.LeftAt > new DateTimeOffset(2023, 4, 1, 0, 0, 0, TimeSpan.Zero) && visit.LeftAt < Fleets.AsOf.AddDays(-60))
+            .Select(visit => ((string?)unit.Unit, (string?)visit.Found!.Position, visit.Fault)))];
+        output.WriteLine($"{called.Count} called, {truly.Length} true, {truly.Count(called.Contains)} both");
+        Assert.True(truly.Length >= 4);
+        Assert.True(truly.Count(called.Contains) >= 0.75 * truly.Length);
+    }
+
     private Task<IReadOnlyList<FleetLife>> LivesAsync(string? position) =>
         _host!.Services.GetRequiredService<FleetLives>().LoadAsync(position, Fleets.AsOf, CancellationToken.None);
 }

@@ -20,6 +20,7 @@ public class EndStateTests(ITestOutputHelper output)
         [VisitEnd.RepairedNotProven] = VisitOutcome.RepairedNotProven,
         [VisitEnd.WaitingApproval] = VisitOutcome.WaitingApproval,
         [VisitEnd.WaitingPart] = VisitOutcome.WaitingPart,
+        [VisitEnd.NoFaultFound] = VisitOutcome.NoFaultFound,
     };
 
     [Theory]
