@@ -14,13 +14,19 @@ namespace Washwear.Analytics.Repairs;
 /// that comes back in each wash with chance p, n clean washes in a row are seen with chance (1 - p)^n, so three rule out, at 95 %, that
 /// more than 63 in 100 washes fail (<see cref="ShareRuledOut"/>). That is enough for a repair that did not hold, and not for a fault that
 /// shows only now and then: it takes 59 washes to rule out 5 in 100.</para>
-/// <para>Against it. The first attempt after it, those that people stopped left out, was stopped by a fault or refused; or the same fault
-/// was raised, or stopped a wash, within seven days. Either outweighs proofs that passed.</para>
+/// <para>Against it. The unit answers with the last wash that began from arrival to leaving, of a visit that says neither that the full wash
+/// passed nor that detergent dissolved only from the repair on: it must not have been stopped by a fault or refused, and what is said of it
+/// must be true: that it completed, at the grade asked for, and left no detergent. Where none began then, the first wash after leaving that
+/// no person stopped answers. Besides, the same fault must not be raised again, or stop a wash, within seven days. What speaks against a
+/// repair outweighs proofs that passed. This is a convention of this program.</para>
 /// </remarks>
 public static class RepairEvidence
 {
     /// <summary>Code of the proof that every repair needs.</summary>
     public const string FullWash = "full-wash";
+
+    /// <summary>Code of the proof that detergent dissolved.</summary>
+    public const string DetergentDissolved = "detergent-dissolved";
 
     /// <summary>Judges one repair.</summary>
     /// <param name="repair">The repair.</param>
@@ -34,12 +40,19 @@ public static class RepairEvidence
         ArgumentOutOfRangeException.ThrowIfLessThan(terms.Washes, 1);
         WashFault[] all = [.. faults.Where(fault => IsOfRepair(fault.Code, repair))];
         Instant repaired = RepairedAt(repair, all);
-        WashWithFault[] attempts =
+        WashWithFault[] ran =
         [
-            .. washes.Where(one => one.Wash.StartedAt >= repaired && one.Wash.DecidedAt < until && Speaks(one.Wash))
+            .. washes.Where(one => one.Wash.DecidedAt < until && Speaks(one.Wash))
                 .OrderBy(one => one.Wash.StartedAt).ThenBy(one => one.Wash.DecidedAt),
         ];
-        (RepairContradiction against, Instant? againstAt) = Against(repair, all, attempts, repaired, until, terms);
+        WashWithFault[] attempts = [.. ran.Where(one => one.Wash.StartedAt >= repaired)];
+        (RepairContradiction against, Wash? by) = Answer(repair, [.. ran.Select(one => one.Wash)], repaired, terms);
+        Instant? againstAt = by?.DecidedAt;
+        if (against == RepairContradiction.None && SameFaultAgain(repair, all, attempts, repaired, until, terms) is { } again)
+        {
+            (against, againstAt) = (RepairContradiction.SameFaultAgain, again);
+        }
+
         (int clean, Instant? provenAt) = CleanRow(repair, attempts, terms);
         string[] missing = Missing(repair);
         RepairState state = against != RepairContradiction.None ? RepairState.Contradicted
@@ -52,7 +65,7 @@ public static class RepairEvidence
             RepairState.ProvenByProofs => repair.LeftAt,
             _ => provenAt,
         };
-        return new RepairVerdict(state, repaired, clean, attempts.Length, missing, against, settled);
+        return new RepairVerdict(state, repaired, clean, attempts.Length, missing, against, settled, by);
     }
 
     /// <summary>Share of failing washes that so many clean ones in a row rule out: the exact upper bound for no failure in n, 1 - (1 -
@@ -84,22 +97,30 @@ public static class RepairEvidence
         return hasFullWash ? [.. open] : [FullWash, .. open];
     }
 
-    private static (RepairContradiction Against, Instant? At) Against(
+    /// <summary>What the unit's own wash says of the repair; the wash is null where it says nothing against it.</summary>
+    private static (RepairContradiction Against, Wash? By) Answer(CompletedRepair repair, Wash[] ran, Instant repaired, ProofTerms terms)
+    {
+        (bool fullWash, bool dissolved) = (repair.Claims(FullWash), repair.Claims(DetergentDissolved));
+        Instant from = fullWash || dissolved ? repair.ArrivedAt ?? repaired : repaired;
+        Wash? ofVisit = Array.FindLast(ran, wash => wash.StartedAt >= from && wash.StartedAt <= repair.LeftAt);
+        Wash? answer = ofVisit ?? Array.Find(ran, wash => wash.StartedAt > repair.LeftAt && wash.Outcome != WashOutcome.StoppedByPerson);
+        RepairContradiction against = answer is null ? RepairContradiction.None
+            : ofVisit is not null && fullWash && answer.Outcome != WashOutcome.Completed ? RepairContradiction.WashOfVisitStopped
+            : ofVisit is not null && fullWash && terms.FullWash is { } grade && !answer.Grade.Satisfies(grade) ? RepairContradiction.WashOfVisitTooLow
+            : answer.Outcome == WashOutcome.StoppedByFault ? RepairContradiction.FirstWashStopped
+            : answer.Outcome == WashOutcome.Refused ? RepairContradiction.FirstWashRefused
+            : dissolved && answer.DetergentLeft == true ? RepairContradiction.DetergentLeft
+            : RepairContradiction.None;
+        return (against, against == RepairContradiction.None ? null : answer);
+    }
+
+    private static Instant? SameFaultAgain(
         CompletedRepair repair, IEnumerable<WashFault> faults, WashWithFault[] attempts, Instant repaired, Instant until, ProofTerms terms)
     {
-        WashWithFault? first = Array.Find(attempts, one => one.Wash.Outcome != WashOutcome.StoppedByPerson);
-        if (first?.Wash.Outcome is WashOutcome.StoppedByFault or WashOutcome.Refused)
-        {
-            bool refused = first.Wash.Outcome == WashOutcome.Refused;
-            return (refused ? RepairContradiction.FirstWashRefused : RepairContradiction.FirstWashStopped, first.Wash.DecidedAt);
-        }
-
         IEnumerable<Instant> again = faults.Select(fault => fault.RaisedAt)
             .Concat(attempts.Where(one => IsStoppedBySame(one, repair)).Select(one => one.Wash.DecidedAt))
             .Where(at => at > repaired && at <= repaired + terms.SameFaultWithin && at < until);
-        return repair.Faults.Count > 0 && again.Order().Cast<Instant?>().FirstOrDefault() is { } at
-            ? (RepairContradiction.SameFaultAgain, at)
-            : (RepairContradiction.None, null);
+        return repair.Faults.Count == 0 ? null : again.Order().Cast<Instant?>().FirstOrDefault();
     }
 
     private static (int Clean, Instant? ProvenAt) CleanRow(CompletedRepair repair, IEnumerable<WashWithFault> attempts, ProofTerms terms)

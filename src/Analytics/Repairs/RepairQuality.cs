@@ -29,9 +29,9 @@ public static class RepairQuality
     /// <param name="name">What its members have in common.</param>
     /// <param name="episodes">Its faults; those that say nothing are left out.</param>
     /// <param name="repairs">Its repairs that are old enough to tell.</param>
-    public static QualityGroup Of(string name, IEnumerable<FaultEpisode> episodes, IEnumerable<RepairVerdict> repairs)
+    public static QualityGroup Of(string name, IEnumerable<EpisodeOutcome> episodes, IEnumerable<RepairVerdict> repairs)
     {
-        FaultEpisode[] judged = [.. episodes.Where(episode => episode.IsJudged)];
+        EpisodeOutcome[] judged = [.. episodes.Where(episode => episode.IsJudged)];
         RepairVerdict[] old = [.. repairs];
         return new QualityGroup(
             name,

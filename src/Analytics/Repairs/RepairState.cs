@@ -1,4 +1,5 @@
 using NodaTime;
+using Washwear.Analytics.Cleaning;
 
 namespace Washwear.Analytics.Repairs;
 
@@ -24,6 +25,15 @@ public enum RepairContradiction
     /// <summary>Nothing.</summary>
     None,
 
+    /// <summary>The full wash is said to have passed, and the last wash that began during the visit did not run to its end.</summary>
+    WashOfVisitStopped,
+
+    /// <summary>The full wash is said to have passed, and the last wash that began during the visit was of a lower grade than asked for.</summary>
+    WashOfVisitTooLow,
+
+    /// <summary>Detergent is said to have dissolved, and some was found left after that wash.</summary>
+    DetergentLeft,
+
     /// <summary>A fault stopped the first wash after it.</summary>
     FirstWashStopped,
 
@@ -42,6 +52,7 @@ public enum RepairContradiction
 /// <param name="Missing">Proofs that failed or were not done, and the full wash where nobody reported it.</param>
 /// <param name="Contradiction">What speaks against it.</param>
 /// <param name="SettledAt">When it was proven or contradicted; null: it is not proven yet.</param>
+/// <param name="ContradictedBy">The wash that speaks against it; null: none does.</param>
 public sealed record RepairVerdict(
     RepairState State,
     Instant RepairedAt,
@@ -49,7 +60,8 @@ public sealed record RepairVerdict(
     int WashesSeen,
     IReadOnlyList<string> Missing,
     RepairContradiction Contradiction,
-    Instant? SettledAt)
+    Instant? SettledAt,
+    Wash? ContradictedBy)
 {
     /// <summary>Whether it is proven.</summary>
     public bool IsProven => State is RepairState.ProvenByProofs or RepairState.ProvenByWashes;

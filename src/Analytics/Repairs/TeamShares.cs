@@ -23,7 +23,7 @@ public static class TeamShares
     /// <summary>The rows; empty where the counts do not support any.</summary>
     /// <param name="episodes">Faults; those that say nothing, or of whose first technician nobody knows, are left out.</param>
     /// <param name="level">Level of the bounds.</param>
-    public static IReadOnlyList<TeamShare> Of(IEnumerable<FaultEpisode> episodes, double level = 0.95)
+    public static IReadOnlyList<TeamShare> Of(IEnumerable<EpisodeOutcome> episodes, double level = 0.95)
     {
         (string Name, int Count, int Cases)[] all =
         [

@@ -49,7 +49,7 @@ public sealed record RepeatOptions(
 public readonly record struct RepairDone(
     int Unit, int Position, long AtMs, long WatchedToMs, long? LeftUnfailedAtMs = null, int? Code = null, int? Batch = null);
 
-/// <summary>A failure: a part that failed, or an episode of faults (<see cref="FaultEpisodes"/>).</summary>
+/// <summary>A failure: a part that failed, or an episode of faults (<see cref="Faults.FaultEpisodes"/>).</summary>
 /// <param name="Unit">The caller's number of the unit.</param>
 /// <param name="AtMs">When it happened or was first raised, milliseconds since 1970-01-01 UTC.</param>
 /// <param name="FoundPosition">Position that the repair which answered it changed or found; null: not known yet.</param>

@@ -1,5 +1,5 @@
 using System.Collections.Concurrent;
-using Washwear.Analytics.Repeats;
+using Washwear.Analytics.Faults;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Failures;

@@ -3,6 +3,7 @@ using Washwear.Analytics.Cleaning;
 using Washwear.Analytics.Repairs;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Registry;
+using Washwear.Api.Visits;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Repairs;
 
@@ -85,7 +86,7 @@ public sealed class FleetRepairs(FleetRuns runs, RepairQueries queries)
                     one.Unit.Unit,
                     one.Visit,
                     RepairEvidence.Judge(
-                        one.Visit.ToRepair(), one.Unit.Faults, washes[one.Visit.Seq], one.Until, ProofTerms.Usual(GradeAsked(one.Unit.Unit, one.Visit.LeftAt!.Value))))),
+                        one.Visit.ToRepair(), one.Unit.Faults, washes[one.Visit.Seq], one.Until, TermsOf(one.Unit.Unit, one.Visit.LeftAt!.Value)))),
             ]);
     }
 
@@ -111,6 +112,9 @@ public sealed class FleetRepairs(FleetRuns runs, RepairQueries queries)
             yield return (unit, repairs[i], next is { } begins && begins < now && begins > repairs[i].LeftAt ? begins : now);
         }
     }
+
+    private static ProofTerms TermsOf(UnitTerms unit, Instant at) =>
+        ProofTerms.Usual(GradeAsked(unit, at), ProofRules.GradeAt(unit, at.ToDateTimeOffset()));
 
     // A wash is evidence when it counts for one of the unit's rules, descaling apart; without a rule a standard wash does.
     private static ProgrammeGrade GradeAsked(UnitTerms unit, Instant at) => unit.RulesOn(at.InZone(unit.Unit.Site.Zone).Date)

@@ -40,6 +40,12 @@ public sealed class RepairQueries(Database database)
         FROM approval_span s WHERE s.unit_id BETWEEN @first AND @last AND s.from_ms <= @untilMs AND (s.decided_ms IS NULL OR s.decided_ms >= @sinceMs)
         """;
 
+    private const string PartsSql = """
+        SELECT p.unit_id AS UnitId, p.ended_ms AS EndedMs
+        FROM part_life p WHERE p.unit_id BETWEEN @first AND @last AND p.ended_how IN ('failed', 'found_failed')
+            AND p.ended_ms BETWEEN @sinceMs AND @untilMs
+        """;
+
     private const string WashesSql = """
         SELECT e.value ->> 0 AS Seq, w.started_ms AS StartedMs, w.ended_ms AS EndedMs, w.grade AS Grade, w.outcome AS Outcome,
             w.detergent_left AS DetergentLeft, w.attested AS Attested, w.fault_code AS FaultCode
@@ -78,13 +84,15 @@ public sealed class RepairQueries(Database database)
         ILookup<int, FaultRow> faults = await RowsAsync<FaultRow>(FaultsSql);
         ILookup<int, VisitRow> visits = await RowsAsync<VisitRow>(VisitsSql);
         ILookup<int, ApprovalRow> approvals = await RowsAsync<ApprovalRow>(ApprovalsSql);
+        ILookup<int, PartRow> parts = await RowsAsync<PartRow>(PartsSql);
         return
         [
             .. units.Select(unit => new UnitRepairs(
                 unit,
                 [.. faults[unit.Unit.Id].Select(row => row.ToFault(unit.Unit.Model))],
                 [.. visits[unit.Unit.Id].Select(row => row.ToVisit())],
-                [.. approvals[unit.Unit.Id].Select(row => row.ToApproval())])),
+                [.. approvals[unit.Unit.Id].Select(row => row.ToApproval())],
+                [.. parts[unit.Unit.Id].Select(row => Instant.FromUnixTimeMilliseconds(row.EndedMs))])),
         ];
     }
 
@@ -182,6 +190,13 @@ public sealed class RepairQueries(Database database)
         public long? Granted { get; init; }
 
         public Approval ToApproval() => new(Maybe(AskedMs), Maybe(DecidedMs), Granted is { } granted ? granted != 0 : null);
+    }
+
+    private sealed class PartRow : IUnitRow
+    {
+        public int UnitId { get; init; }
+
+        public long EndedMs { get; init; }
     }
 
     private sealed class WashRow

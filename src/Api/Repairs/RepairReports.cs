@@ -81,8 +81,8 @@ public sealed class RepairReports(RegistryCache registry, FleetRepairs repairs, 
         var within = Duration.FromDays(choice.RepeatDays);
         return (
             [
-                .. judged.Units.SelectMany(unit => FaultEpisodes
-                    .Of(unit.Faults, [.. unit.Visits.Select(visit => visit.ToRepairVisit())], window, within, window.End)
+                .. judged.Units.SelectMany(unit => EpisodeOutcomes
+                    .Of(unit.Faults, [.. unit.Visits.Select(visit => visit.ToRepairVisit())], unit.PartsFailed, window, within, window.End)
                     .Select(episode => new Counted(unit, episode))),
             ],
             [.. judged.Repairs.Where(repair => repair.Visit.LeftAt >= window.Start)],
@@ -141,5 +141,5 @@ public sealed class RepairReports(RegistryCache registry, FleetRepairs repairs, 
 
     private static bool Same(string? asked, string? actual) => asked is null || string.Equals(asked, actual, StringComparison.OrdinalIgnoreCase);
 
-    private sealed record Counted(UnitRepairs Unit, FaultEpisode Episode);
+    private sealed record Counted(UnitRepairs Unit, EpisodeOutcome Episode);
 }

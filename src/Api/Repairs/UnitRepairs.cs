@@ -21,7 +21,7 @@ internal sealed record StoredVisit(
     IReadOnlyList<string> Faults, string? Position, IReadOnlyList<TakenProof> Proofs)
 {
     /// <summary>Whether it ended with a repair.</summary>
-    public bool Repaired => Outcome is VisitOutcome.Proven or VisitOutcome.RepairedNotProven && LeftAt is not null;
+    public bool Repaired => ToRepairVisit().Repaired;
 
     /// <summary>The visit as a repair.</summary>
     public CompletedRepair ToRepair() => new(ArrivedAt, LeftAt!.Value, Outcome == VisitOutcome.Proven, Faults, Proofs);
@@ -35,8 +35,10 @@ internal sealed record StoredVisit(
 /// <param name="Faults">Its faults.</param>
 /// <param name="Visits">Its visits, in the order in which they began.</param>
 /// <param name="Approvals">Its approvals.</param>
+/// <param name="PartsFailed">When parts were changed because they had failed.</param>
 internal sealed record UnitRepairs(
-    UnitTerms Unit, IReadOnlyList<WashFault> Faults, IReadOnlyList<StoredVisit> Visits, IReadOnlyList<Approval> Approvals)
+    UnitTerms Unit, IReadOnlyList<WashFault> Faults, IReadOnlyList<StoredVisit> Visits, IReadOnlyList<Approval> Approvals,
+    IReadOnlyList<Instant> PartsFailed)
 {
     /// <summary>The records as the computation of delays takes them.</summary>
     public UnitHistory ToHistory() => new(

@@ -71,7 +71,7 @@ public sealed class UnitReports(
             timeline.Items,
             await signs.ChartsAsync(unit, asOf, cancellationToken))
         {
-            Visits = await visits.RecentAsync(terms, history, asOf, cancellationToken),
+            Visits = await visits.RecentAsync(terms, asOf, cancellationToken),
             LastRepair = await repairs.LastOfAsync(terms, asOf, cancellationToken),
         };
     }

@@ -1,9 +1,9 @@
-using NodaTime;
 using Washwear.Analytics.Cleaning;
-using Washwear.Api.Cleaning;
+using Washwear.Analytics.Repairs;
 using Washwear.Api.Http;
 using Washwear.Api.Ingest;
 using Washwear.Api.Registry;
+using Washwear.Api.Repairs;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Units;
 using Washwear.Dashboard.Visits;
@@ -12,10 +12,10 @@ namespace Washwear.Api.Visits;
 
 /// <summary>Assembles what a visit came to, and holds it against the other records of its unit.</summary>
 /// <param name="registry">The registry.</param>
-/// <param name="cleaning">Reads washes.</param>
+/// <param name="repairs">Judges repairs by the unit's own records.</param>
 /// <param name="queries">Reads visits.</param>
 /// <param name="photos">Reads photos.</param>
-public sealed class VisitReports(RegistryCache registry, CleaningQueries cleaning, VisitQueries queries, PhotoQueries photos)
+public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, VisitQueries queries, PhotoQueries photos)
 {
     private const int RecentDays = 90;
     private const int RecentShown = 6;
@@ -39,35 +39,41 @@ public sealed class VisitReports(RegistryCache registry, CleaningQueries cleanin
         IReadOnlyList<VisitRow> others = await queries.OverlappingAsync(visit, cancellationToken);
         IReadOnlyList<PartRow> parts = await queries.PartsAsync(visit, cancellationToken);
         AskRow? ask = await queries.AskAsync(visit, cancellationToken);
-        UnitHistory history = (await cleaning.HistoriesAsync([terms], asOf, cancellationToken))[terms.Unit.Id];
+        IReadOnlyDictionary<long, RepairVerdict> verdicts = await VerdictsAsync(
+            terms, visit.ArrivedAt ?? visit.LeftAt ?? asOf, asOf, cancellationToken);
         IReadOnlyList<VisitPhoto> pictures = await photos.ListAsync(visit.Source, visit.Key, cancellationToken);
-        return Report(visit, terms, others, parts, history, ask, pictures, asOf);
+        return Report(visit, terms, others, parts, Doubts(visit, others, terms, verdicts), ask, pictures, asOf);
     }
 
     /// <summary>The latest visits to a unit that count, the latest first, each with what speaks against it.</summary>
     /// <param name="terms">The unit.</param>
-    /// <param name="history">Its records.</param>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    public async Task<IReadOnlyList<VisitLink>> RecentAsync(
-        UnitTerms terms, UnitHistory history, DateTimeOffset asOf, CancellationToken cancellationToken)
+    public async Task<IReadOnlyList<VisitLink>> RecentAsync(UnitTerms terms, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
+        IReadOnlyDictionary<long, RepairVerdict> verdicts = await VerdictsAsync(terms, asOf.AddDays(-RecentDays), asOf, cancellationToken);
         IReadOnlyList<VisitRow> visits = await queries.RecentAsync(terms.Unit.Id, asOf.AddDays(-RecentDays), RecentShown, cancellationToken);
         var links = new List<VisitLink>();
         foreach (VisitRow visit in visits)
         {
-            links.Add(Link(visit, terms, Doubts(visit, await queries.OverlappingAsync(visit, cancellationToken), terms, history)));
+            links.Add(Link(visit, terms, Doubts(visit, await queries.OverlappingAsync(visit, cancellationToken), terms, verdicts)));
         }
 
         return links;
     }
+
+    // What is known of each repair, by the number of its visit.
+    private async Task<IReadOnlyDictionary<long, RepairVerdict>> VerdictsAsync(
+        UnitTerms terms, DateTimeOffset since, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        (await repairs.JudgeAsync([terms], since, asOf, cancellationToken)).Repairs
+            .ToDictionary(repair => repair.Visit.Seq, repair => repair.Verdict);
 
     private static VisitReport Report(
         VisitRow visit,
         UnitTerms terms,
         IReadOnlyList<VisitRow> others,
         IReadOnlyList<PartRow> parts,
-        UnitHistory history,
+        IReadOnlyList<string> doubts,
         AskRow? ask,
         IReadOnlyList<VisitPhoto> pictures,
         DateTimeOffset asOf)
@@ -76,7 +82,6 @@ public sealed class VisitReports(RegistryCache registry, CleaningQueries cleanin
         ModelEntry model = unit.Model;
         string zone = unit.Site.Resource.TimeZone;
         ProofTaken[] proofs = [.. VisitRow.List<VisitProof>(visit.Proofs).Select(proof => Taken(proof, terms, visit.LeftAt ?? asOf))];
-        IReadOnlyList<string> doubts = Doubts(visit, others, terms, history);
         return new VisitReport(
             new Basis(asOf, null, null, Method, null, 1 + parts.Count, null, new Dictionary<string, int>(), doubts),
             visit.Key,
@@ -122,20 +127,18 @@ public sealed class VisitReports(RegistryCache registry, CleaningQueries cleanin
             .Select(part => VisitSentences.CountsAsFailure(PositionName(model, part.Position))),
     ];
 
-    private static List<string> Doubts(VisitRow visit, IReadOnlyList<VisitRow> others, UnitTerms terms, UnitHistory history)
+    private static string[] Doubts(
+        VisitRow visit, IReadOnlyList<VisitRow> others, UnitTerms terms, IReadOnlyDictionary<long, RepairVerdict> verdicts)
     {
         string zone = terms.Unit.Site.Resource.TimeZone;
-        List<string> doubts = [.. others.Where(_ => !visit.IsVoided).Select(other => VisitSentences.Overlaps(other.Technician, other.ArrivedAt, zone))];
-        bool fullWash = visit.Passed(Proof.FullWash);
-        bool dissolved = visit.Passed(Proof.DetergentDissolved);
-        if (visit is { ArrivedAt: { } arrived, LeftAt: { } left } && (fullWash || dissolved))
-        {
-            (ProofContradiction contradiction, Wash? wash) = RepairProof.Contradiction(
-                Instant.FromDateTimeOffset(arrived), Instant.FromDateTimeOffset(left), fullWash, dissolved, ProofRules.GradeAt(terms, left), history.Washes);
-            doubts.AddRange(new[] { VisitSentences.Contradiction(contradiction, wash, zone) }.OfType<string>());
-        }
-
-        return doubts;
+        string? contradiction = verdicts.TryGetValue(visit.Seq, out RepairVerdict? verdict)
+            ? VisitSentences.Contradiction(verdict, visit.Passed(Proof.FullWash), zone)
+            : null;
+        return
+        [
+            .. others.Where(_ => !visit.IsVoided).Select(other => VisitSentences.Overlaps(other.Technician, other.ArrivedAt, zone)),
+            .. new[] { contradiction }.OfType<string>(),
+        ];
     }
 
     private static string Sentence(VisitRow visit, ModelEntry model) => HistorySentences.Visit(

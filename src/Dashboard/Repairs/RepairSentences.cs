@@ -77,6 +77,9 @@ public static class RepairSentences
 
     private static string Against(RepairContradiction contradiction) => contradiction switch
     {
+        RepairContradiction.WashOfVisitStopped => "the unit's last wash of the visit did not run to its end",
+        RepairContradiction.WashOfVisitTooLow => "the unit's last wash of the visit was of a lower grade than its rule asks for",
+        RepairContradiction.DetergentLeft => "detergent was found left after the wash",
         RepairContradiction.FirstWashStopped => "a fault stopped the first wash after it",
         RepairContradiction.FirstWashRefused => "the unit refused the first wash after it",
         RepairContradiction.SameFaultAgain => "the same fault was there again within seven days",

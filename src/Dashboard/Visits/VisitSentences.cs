@@ -1,4 +1,5 @@
 using Washwear.Analytics.Cleaning;
+using Washwear.Analytics.Repairs;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Visits;
@@ -26,24 +27,32 @@ public static class VisitSentences
         };
     }
 
-    /// <summary>How the unit's own records speak against a proof.</summary>
-    /// <param name="contradiction">How.</param>
-    /// <param name="wash">The wash that does.</param>
+    /// <summary>What the unit's own records say against a repair.</summary>
+    /// <param name="verdict">What is known of the repair.</param>
+    /// <param name="saidFullWash">Whether the visit says that the full wash passed.</param>
     /// <param name="timeZone">IANA time zone of the site.</param>
-    /// <returns>A sentence; null: they do not.</returns>
-    public static string? Contradiction(ProofContradiction contradiction, Wash? wash, string timeZone)
+    /// <returns>A sentence; null: nothing.</returns>
+    public static string? Contradiction(RepairVerdict verdict, bool saidFullWash, string timeZone)
     {
-        string when = Text.Moment(wash?.StartedAt.ToDateTimeOffset(), timeZone);
-        return contradiction switch
+        ArgumentNullException.ThrowIfNull(verdict);
+        string when = Text.Moment(verdict.ContradictedBy?.StartedAt.ToDateTimeOffset(), timeZone);
+        const string FullWash = "A full wash is said to have completed, but the unit";
+        return verdict.Contradiction switch
         {
-            ProofContradiction.None => null,
-            ProofContradiction.WashOfVisitStopped => $"A full wash is said to have completed, but the unit's last wash of the visit, begun {when}, did not.",
-            ProofContradiction.WashOfVisitTooLow =>
-                $"A full wash is said to have completed, but the unit's last wash of the visit, begun {when}, was of a lower grade than its rule asks for.",
-            ProofContradiction.DetergentLeft => $"Detergent is said to have dissolved, but some was found left after the wash begun {when}.",
-            ProofContradiction.NextWashStopped => $"A full wash is said to have completed, but the unit reported none, and a fault stopped the next one, begun {when}.",
-            ProofContradiction.NextWashRefused => $"A full wash is said to have completed, but the unit reported none, and it refused the next one, {when}.",
-            _ => throw new ArgumentOutOfRangeException(nameof(contradiction), contradiction, "A contradiction without words."),
+            RepairContradiction.None => null,
+            RepairContradiction.WashOfVisitStopped => $"{FullWash}'s last wash of the visit, begun {when}, did not.",
+            RepairContradiction.WashOfVisitTooLow =>
+                $"{FullWash}'s last wash of the visit, begun {when}, was of a lower grade than its rule asks for.",
+            RepairContradiction.DetergentLeft =>
+                $"Detergent is said to have dissolved, but some was found left after the wash begun {when}.",
+            RepairContradiction.FirstWashStopped when saidFullWash =>
+                $"{FullWash} reported none, and a fault stopped the next one, begun {when}.",
+            RepairContradiction.FirstWashStopped => $"A fault stopped the first wash after the repair, begun {when}.",
+            RepairContradiction.FirstWashRefused when saidFullWash => $"{FullWash} reported none, and it refused the next one, {when}.",
+            RepairContradiction.FirstWashRefused => $"The unit refused the first wash after the repair, {when}.",
+            RepairContradiction.SameFaultAgain =>
+                $"The same fault was there again {Text.Moment(verdict.SettledAt?.ToDateTimeOffset(), timeZone)}, within seven days of the repair.",
+            _ => throw new ArgumentOutOfRangeException(nameof(verdict), verdict.Contradiction, "A contradiction without words."),
         };
     }
 

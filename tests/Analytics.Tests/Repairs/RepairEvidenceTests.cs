@@ -126,6 +126,64 @@ public sealed class RepairEvidenceTests
         Assert.Equal((RepairState.NotProven, 2), (verdict.State, verdict.CleanWashes));
     }
 
+    // Minutes after leaving; the fault was cleared an hour before that. What a person says of the visit's wash is held against the last one.
+    [Theory]
+    [InlineData(-30, WashOutcome.Completed, RepairContradiction.None)]
+    [InlineData(-30, WashOutcome.StoppedByPerson, RepairContradiction.WashOfVisitStopped)]
+    [InlineData(-30, WashOutcome.Refused, RepairContradiction.WashOfVisitStopped)]
+    [InlineData(-30, WashOutcome.Unknown, RepairContradiction.None)]
+    [InlineData(-120, WashOutcome.StoppedByFault, RepairContradiction.WashOfVisitStopped)]
+    [InlineData(0, WashOutcome.StoppedByFault, RepairContradiction.WashOfVisitStopped)]
+    [InlineData(-121, WashOutcome.StoppedByFault, RepairContradiction.None)]
+    [InlineData(1, WashOutcome.StoppedByFault, RepairContradiction.FirstWashStopped)]
+    [InlineData(1, WashOutcome.Refused, RepairContradiction.FirstWashRefused)]
+    [InlineData(1, WashOutcome.StoppedByPerson, RepairContradiction.None)]
+    [InlineData(1, WashOutcome.Completed, RepairContradiction.None)]
+    public void A_full_wash_that_is_claimed_is_held_against_the_last_wash_of_the_visit_else_against_the_next(
+        int minute, WashOutcome outcome, RepairContradiction expected) =>
+        Assert.Equal(expected, Claimed(false, null, After(minute, outcome)));
+
+    [Fact]
+    public void The_last_wash_of_the_visit_answers_whatever_came_before_and_after()
+    {
+        WashWithFault[] washes = [After(80, WashOutcome.StoppedByFault) with { FaultCode = "E9" }, After(-60, WashOutcome.Completed), After(-110, WashOutcome.StoppedByFault)];
+        Assert.Equal(RepairContradiction.None, Claimed(false, null, washes));
+        Assert.Equal(RepairContradiction.WashOfVisitStopped, Claimed(false, null, [.. washes, After(-59, WashOutcome.StoppedByFault)]));
+    }
+
+    [Fact]
+    public void Where_nothing_is_claimed_only_a_fault_or_a_refusal_after_the_repair_speaks_against_it()
+    {
+        Assert.Equal(RepairContradiction.None, Judge(Repair(), [After(-90, WashOutcome.StoppedByFault)]).Contradiction);
+        Assert.Equal(RepairContradiction.None, Judge(Repair(), [After(-30, WashOutcome.StoppedByPerson)]).Contradiction);
+        Assert.Equal(RepairContradiction.FirstWashStopped, Judge(Repair(), [After(-30, WashOutcome.StoppedByFault) with { FaultCode = "E9" }]).Contradiction);
+        WashWithFault[] mended = [After(-50, WashOutcome.StoppedByFault) with { FaultCode = "E9" }, After(-30, WashOutcome.Completed)];
+        Assert.Equal(RepairContradiction.None, Judge(Repair(), mended).Contradiction);
+    }
+
+    [Fact]
+    public void A_person_who_stops_the_next_wash_says_nothing_and_the_one_after_it_answers() => Assert.Equal(
+        RepairContradiction.FirstWashRefused, Claimed(false, null, After(1, WashOutcome.StoppedByPerson), After(20, WashOutcome.Refused)));
+
+    [Fact]
+    public void A_lower_grade_and_detergent_left_contradict_what_was_said_of_them()
+    {
+        WashWithFault light = After(-60, WashOutcome.Completed) is var one ? one with { Wash = one.Wash with { Grade = ProgrammeGrade.Light } } : one;
+        Assert.Equal(RepairContradiction.WashOfVisitTooLow, Claimed(false, ProgrammeGrade.Standard, light));
+        Assert.Equal(RepairContradiction.None, Claimed(false, null, light));
+        WashWithFault rests = After(-60, WashOutcome.Completed) is var two ? two with { Wash = two.Wash with { DetergentLeft = true } } : two;
+        Assert.Equal(RepairContradiction.DetergentLeft, Claimed(true, null, rests));
+        Assert.Equal(RepairContradiction.None, Claimed(false, null, rests));
+    }
+
+    [Fact]
+    public void What_contradicts_a_proof_that_passed_outweighs_it()
+    {
+        RepairVerdict verdict = Judge(Repair(("full-wash", ProofResult.Passed)), [After(-30, WashOutcome.StoppedByPerson)]);
+        Assert.Equal(RepairState.Contradicted, verdict.State);
+        Assert.Equal(Left - Duration.FromMinutes(30), verdict.ContradictedBy!.StartedAt);
+    }
+
     // Hanley and Lippman-Hand (1983) JAMA 249, 1743: no event in 167 cases leaves up to 1.8 %, by the rule 3/n.
     [Fact]
     public void No_failure_in_so_many_rules_out_what_the_published_example_says()
@@ -135,6 +193,17 @@ public sealed class RepairEvidenceTests
         Assert.InRange(RepairEvidence.ShareRuledOut(58), 0.05, 0.0505);
         Assert.Equal(1 - Math.Cbrt(0.05), RepairEvidence.ShareRuledOut(3), 1e-12);
         Assert.Throws<ArgumentOutOfRangeException>(() => RepairEvidence.ShareRuledOut(0));
+    }
+
+    private static RepairContradiction Claimed(bool dissolved, ProgrammeGrade? fullWash, params WashWithFault[] washes) => RepairEvidence.Judge(
+        Repair([("full-wash", ProofResult.Passed), .. dissolved ? [("detergent-dissolved", ProofResult.Passed)] : Array.Empty<(string, ProofResult)>()]),
+        [Fault], washes, Later, ProofTerms.Usual(ProgrammeGrade.Standard, fullWash)).Contradiction;
+
+    private static WashWithFault After(int minute, WashOutcome outcome)
+    {
+        Instant start = Left + Duration.FromMinutes(minute);
+        return new WashWithFault(
+            new Wash(start, outcome == WashOutcome.Refused ? null : start + Duration.FromMinutes(5), ProgrammeGrade.Standard, outcome), null);
     }
 
     private static ProofTerms Terms => ProofTerms.Usual(ProgrammeGrade.Standard);

@@ -23,7 +23,7 @@ public sealed class RepairQualityTests
             Visit(1, "2026-01-02", "ann", "E1"), Visit(2, "2026-02-11", "bob", "e1"), Visit(3, "2026-03-14", null), Visit(4, "2026-03-14", "ann"),
             Visit(5, "2026-05-11", "ann"), Visit(6, "2026-04-01", "ann", "E7"),
         ];
-        IReadOnlyList<FaultEpisode> episodes = FaultEpisodes.Of(faults, visits, Window, Duration.FromDays(30), AsOf);
+        IReadOnlyList<EpisodeOutcome> episodes = EpisodeOutcomes.Of(faults, visits, [], Window, Duration.FromDays(30), AsOf);
         Assert.Equal(
             [
                 EpisodeResult.FixedAtFirstVisit, EpisodeResult.CameBack, EpisodeResult.FixedLater, EpisodeResult.NoVisit, EpisodeResult.TooRecent,
@@ -34,11 +34,27 @@ public sealed class RepairQualityTests
         Assert.Null(episodes[2].FirstTechnician);
     }
 
+    // Two raisings a day apart, nothing repaired between: one trouble, ended by the visit of its second day. The third comes after the repair.
+    [Fact]
+    public void What_follows_without_a_repair_is_the_same_trouble_and_what_follows_a_repair_has_come_back()
+    {
+        WashFault[] faults = [Fault("E1", "2026-01-01", "2026-01-02"), Fault("e1", "2026-01-03", "2026-01-05"), Fault("E1", "2026-01-06", "2026-01-07")];
+        RepairVisit[] visits = [Visit(1, "2026-01-04", "ann", "E1")];
+        IReadOnlyList<EpisodeOutcome> episodes = EpisodeOutcomes.Of(faults, visits, [], Window, Duration.FromDays(30), AsOf);
+        Assert.Equal([EpisodeResult.CameBack, EpisodeResult.NoVisit], episodes.Select(episode => episode.Result));
+        Assert.Equal((At("2026-01-01"), At("2026-01-05"), At("2026-01-06")), (episodes[0].RaisedAt, episodes[0].ClearedAt, episodes[0].CameBackAt));
+
+        Assert.Equal(3, EpisodeOutcomes.Of(faults, visits, [At("2026-01-02") + Duration.FromHours(12)], Window, Duration.FromDays(30), AsOf).Count);
+        RepairVisit[] waiting = [visits[0] with { Outcome = VisitOutcome.WaitingPart }];
+        EpisodeOutcome whole = Assert.Single(EpisodeOutcomes.Of(faults, waiting, [], Window, Duration.FromDays(30), AsOf));
+        Assert.Equal((At("2026-01-07"), EpisodeResult.FixedAtFirstVisit), (whole.ClearedAt, whole.Result));
+    }
+
     // Clopper and Pearson's bounds of 1 in 3, from R 4.2.2 binom.test(1, 3): 0.008403759 to 0.905700676.
     [Fact]
     public void Shares_have_exact_bounds_and_leave_out_what_says_nothing()
     {
-        FaultEpisode[] episodes = [Episode(EpisodeResult.FixedAtFirstVisit), Episode(EpisodeResult.FixedLater), Episode(EpisodeResult.CameBack), Episode(EpisodeResult.NoVisit), Episode(EpisodeResult.TooRecent)];
+        EpisodeOutcome[] episodes = [Episode(EpisodeResult.FixedAtFirstVisit), Episode(EpisodeResult.FixedLater), Episode(EpisodeResult.CameBack), Episode(EpisodeResult.NoVisit), Episode(EpisodeResult.TooRecent)];
         QualityGroup group = RepairQuality.Of("all", episodes, []);
         Assert.Equal((1, 3), (group.FirstVisitFix.Count, group.FirstVisitFix.Cases));
         Assert.Equal((1, 3), (group.Repeat.Count, group.Repeat.Cases));
@@ -66,10 +82,10 @@ public sealed class RepairQualityTests
         Assert.Equal([true, true, false], rows.Select(row => row.Apart));
     }
 
-    private static IEnumerable<FaultEpisode> Of(string technician, int fixedFirst, int all) =>
+    private static IEnumerable<EpisodeOutcome> Of(string technician, int fixedFirst, int all) =>
         Enumerable.Range(0, all).Select(i => Episode(i < fixedFirst ? EpisodeResult.FixedAtFirstVisit : EpisodeResult.FixedLater, technician));
 
-    private static FaultEpisode Episode(EpisodeResult result, string? technician = null) =>
+    private static EpisodeOutcome Episode(EpisodeResult result, string? technician = null) =>
         new("E1", At("2026-01-01"), At("2026-01-03"), [Visit(1, "2026-01-02", technician)], null, result);
 
     private static WashFault Fault(string code, string raised, string cleared) => new(code, At(raised), At(cleared), true);

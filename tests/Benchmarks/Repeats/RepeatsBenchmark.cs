@@ -1,5 +1,6 @@
 using Washwear.Analytics.PartLife;
 using Washwear.Analytics.Rates;
+using Washwear.Analytics.Faults;
 using Washwear.Analytics.Repeats;
 
 namespace Washwear.Benchmarks.Repeats;

@@ -1,6 +1,6 @@
 using System.Runtime.InteropServices;
 
-namespace Washwear.Analytics.Repeats;
+namespace Washwear.Analytics.Faults;
 
 /// <summary>A fault that a unit raised.</summary>
 /// <param name="Unit">The caller's number of the unit.</param>

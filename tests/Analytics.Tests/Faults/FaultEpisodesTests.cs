@@ -1,7 +1,7 @@
 using CsCheck;
-using Washwear.Analytics.Repeats;
+using Washwear.Analytics.Faults;
 
-namespace Washwear.Analytics.Tests.Repeats;
+namespace Washwear.Analytics.Tests.Faults;
 
 /// <summary>The rule is the project's own, so the cases are by hand, in hours.</summary>
 public sealed class FaultEpisodesTests
