@@ -21,6 +21,13 @@ public sealed class Chromium : IAsyncLifetime
             Locale = "en-GB",
         });
 
+    /// <summary>Waits until a page is at an address. The driver's own wait for an address may miss the event it waits for, when that comes
+    /// between its look and its listening; this one looks until it is so.</summary>
+    /// <param name="page">The page.</param>
+    /// <param name="path">What the path begins with.</param>
+    public static async Task AtAsync(IPage page, string path) =>
+        await page.WaitForFunctionAsync("path => document.readyState === 'complete' && location.pathname.startsWith(path)", path);
+
     public async Task InitializeAsync()
     {
         _playwright = await Playwright.CreateAsync();

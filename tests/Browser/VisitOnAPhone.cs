@@ -13,11 +13,8 @@ public abstract partial class VisitOnAPhone : IAsyncLifetime, IDisposable
     protected const string Key = "a-key-of-the-browser-tests-0123456789";
     protected const int PhoneWidth = 390;
 
-    // A step that hangs fails and says which it was, milliseconds.
-    private const int StepPatience = 15_000;
-
-    // A test that hangs fails, milliseconds.
-    protected const int Patience = 45_000;
+    // A test that hangs fails, milliseconds; the driver's own patience with each step is less, and says which it was.
+    protected const int Patience = 90_000;
 
     private const string Registry = """
         {"operators":[{"operator":"harbour","name":"Harbour Kitchens (invented)"}],
@@ -134,7 +131,6 @@ public abstract partial class VisitOnAPhone : IAsyncLifetime, IDisposable
     protected async Task<IBrowserContext> SignInAsync(int width = PhoneWidth, bool dark = false, bool script = true)
     {
         IBrowserContext phone = await _chromium.OpenAsync(width, dark, script);
-        phone.SetDefaultTimeout(StepPatience);
         IPage page = await phone.NewPageAsync();
         await page.GotoAsync(new Uri(Wire.Address, "/sign-in").ToString());
         await page.FillAsync("input[name=key]", Key);

@@ -165,7 +165,7 @@ public sealed class VisitTests : VisitOnAPhone
 
         agree = true;
         await page.ClickAsync("form.sign-out button");
-        await page.WaitForURLAsync("**/sign-in");
+        await Chromium.AtAsync(page, "/sign-in");
         await UntilAsync(page, "async () => (await Outbox.all('outbox')).length === 1");
         await UntilAsync(page, "async () => !(await (await caches.open(Outbox.cacheName)).keys()).some(each => each.url.includes('/visits'))");
     }
@@ -194,7 +194,7 @@ public sealed class VisitTests : VisitOnAPhone
         Assert.Equal(1, await CountAsync("visit"));
     }
 
-    [Theory(Timeout = Patience)]
+    [Theory(Timeout = 3 * Patience)]
     [InlineData(PhoneWidth, false)]
     [InlineData(PhoneWidth, true)]
     [InlineData(1280, false)]

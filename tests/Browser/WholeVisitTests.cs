@@ -76,7 +76,7 @@ public sealed class WholeVisitTests : VisitOnAPhone
         await page.Locator("#kept").WaitForAsync();
         Assert.Equal(0, await CountAsync("visit"));
         await MendAsync(phone);
-        await page.WaitForURLAsync("**/visits/*-*");
+        await page.Locator("#asked").WaitForAsync();
         Assert.Contains("Approval asked for: Replace wash pump, 310; nobody has decided yet.", await page.InnerTextAsync("#asked"), StringComparison.Ordinal);
         Assert.Equal(1, await CountAsync("visit"));
         Assert.Equal(1, await CountAsync("approval"));
