@@ -48,15 +48,18 @@ public readonly record struct WeibullLife
     /// <summary>Chance that a part that works at an age fails within a further stretch, 0 to 1; keeps its digits where it is small.</summary>
     /// <param name="age">Age now, 0 or more.</param>
     /// <param name="window">Further stretch, 0 or more.</param>
-    public double ChanceWithin(double age, double window)
+    public double ChanceWithin(double age, double window) => -Elementary.ExpMinusOne(-HazardWithin(age, window));
+
+    /// <summary>Cumulative hazard that a part of an age adds within a further stretch; infinite where it leaves the range of numbers.</summary>
+    internal double HazardWithin(double age, double window)
     {
-        double before = CumulativeHazard(age);
+        double before = CumulativeHazard(age), further = NotNegative(window, nameof(window));
 
         // H(age + window) - H(age) without cancellation when the window is short against the age.
-        double further = before == 0
-            ? CumulativeHazard(age + NotNegative(window, nameof(window)))
-            : before * Elementary.ExpMinusOne(Shape * Elementary.LogOnePlus(NotNegative(window, nameof(window)) / age));
-        return double.IsFinite(further) ? -Elementary.ExpMinusOne(-further) : window > 0 ? 1 : 0;
+        double added = before == 0
+            ? CumulativeHazard(age + further)
+            : before * Elementary.ExpMinusOne(Shape * Elementary.LogOnePlus(further / age));
+        return double.IsNaN(added) ? 0 : added;
     }
 
     /// <summary>Mean further life of a part that works at an age.</summary>
