@@ -41,6 +41,6 @@ public sealed record ScheduleResult(IReadOnlyList<PlacedJob> Jobs, double Cost, 
 /// <summary>How hard to look for a plan.</summary>
 public sealed record VisitScheduleOptions
 {
-    /// <summary>Rounds in which prices of crowded weeks are adjusted, 1 to 10,000; 24 unless set.</summary>
-    public int Rounds { get; init; } = 24;
+    /// <summary>Rounds in which prices of crowded weeks are adjusted, 1 to 10,000; 60 unless set.</summary>
+    public int Rounds { get; init; } = 60;
 }
