@@ -17,29 +17,44 @@ internal static class Diagnoses
     /// <summary>The diagnosis after the results so far.</summary>
     /// <param name="fault">The fault at the unit.</param>
     /// <param name="question">What is asked.</param>
+    /// <param name="earlier">What earlier visits for the same trouble told.</param>
     /// <param name="fitted">What is fitted.</param>
-    public static Diagnosed Of(FaultCase fault, SheetQuestion question, IReadOnlyList<SheetPart> fitted)
+    /// <param name="timeZone">Time zone of the site.</param>
+    public static Diagnosed Of(
+        FaultCase fault, SheetQuestion question, ToldEarlier earlier, IReadOnlyList<SheetPart> fitted, string timeZone)
     {
-        DiagnosisCase diagnosis = fault.For(question.Certainty);
-        EnteredResult[] results = [.. question.Results.Select(result => new EnteredResult(result.Check, Outcome(result.Result)))];
+        DiagnosisCase diagnosis = fault.For(question.Certainty, earlier.Findings);
+        EnteredResult[] results =
+            [.. earlier.Results, .. question.Results.Select(result => new EnteredResult(result.Check, Outcome(result.Result)))];
         DiagnosisState state = DiagnosisSession.After(diagnosis, results);
         SheetCause[] causes = [.. Enumerable.Range(0, state.Probabilities.Count).Select(i => Cause(fault, state, i, fitted))];
         var figures = new SheetDiagnosis(
             state.Stage,
             DiagnosisSentences.Finding(
                 state, causes, state.Next is null ? null : Text(fault, state.Next.Check.Check), question.Certainty,
-                    question.Results.Count > 0),
+                    question.Results.Count > 0 || earlier.Visits.Count > 0),
             question.Certainty,
             state.Groups[0].Probability,
             state.Next?.Check.Check,
             state.ExpectedMinutes,
-            state.MinutesSpent,
+            question.Results.Where(result => result.Result != SheetResult.NotDone)
+                .Sum(result => fault.Checks.First(check => check.Check == result.Check).Minutes),
             fault.Weighing.Visits,
             fault.Weighing.VisitsWithoutFinding,
             [.. causes.OrderBy(cause => cause.Position is null).ThenByDescending(cause => cause.Probability)],
+            [.. earlier.Visits.Select(visit => Sentence(fault, visit, timeZone))],
             state.Contradicting);
-        return new Diagnosed(fault, state, figures, Checks(fault, diagnosis, state, results, question, causes));
+        return new Diagnosed(fault, state, figures, Checks(fault, diagnosis, state, results, question, earlier, causes));
     }
+
+    private static string Sentence(FaultCase fault, EarlierVisit visit, string timeZone) => DiagnosisSentences.Earlier(
+        visit.At,
+        [
+            .. visit.Findings.Select(found => DiagnosisSentences.CauseName(
+                fault.Model.Positions.GetValueOrDefault(found.Position)?.Name ?? found.Position, found.FailureMode)),
+        ],
+        [.. visit.Checks.Select(told => (Text(fault, told.Check), told.Result))],
+        timeZone);
 
     private static SheetCause Cause(FaultCase fault, DiagnosisState state, int index, IReadOnlyList<SheetPart> fitted)
     {
@@ -64,17 +79,17 @@ internal static class Diagnoses
 
     private static SheetCheck[] Checks(
         FaultCase fault, DiagnosisCase diagnosis, DiagnosisState state, EnteredResult[] results, SheetQuestion question,
-            SheetCause[] causes)
+        ToldEarlier earlier, SheetCause[] causes)
     {
-        string[] done = [.. question.Results.Select(result => result.Check)];
+        string[] done = [.. earlier.Checks.Select(one => one.Told.Check), .. question.Results.Select(result => result.Check)];
         string[] needed = [.. IfAllPass(diagnosis, state, results)];
         double[] repair = [.. diagnosis.RepairMinutes.Select(minutes => minutes ?? 0)];
         IEnumerable<string> others = fault.Checks.Where(check => !done.Contains(check.Check) && !needed.Contains(check.Check))
             .OrderByDescending(check => CheckOrder.ResolvedPerMinute(state.Probabilities, check, repair)).Select(check => check.Check);
         return
         [
-            .. done.Select(check => Check(fault, check, state, causes, question.Results.First(result => result.Check == check).Result,
-                true)),
+            .. earlier.Checks.Select(one => Check(fault, one.Told.Check, state, causes, one.Told.Result, true) with { DoneAt = one.Visit.At }),
+            .. question.Results.Select(told => Check(fault, told.Check, state, causes, told.Result, true)),
             .. needed.Select(check => Check(fault, check, state, causes, null, true)),
             .. others.Select(check => Check(fault, check, state, causes, null, false)),
         ];

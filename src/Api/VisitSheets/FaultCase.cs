@@ -76,8 +76,9 @@ internal sealed class FaultCase
 
     /// <summary>The case as the diagnosis takes it.</summary>
     /// <param name="certainty">Probability at which the cause is taken for found.</param>
-    public DiagnosisCase For(double certainty) => new(
-        Weighing.Probabilities,
+    /// <param name="findings">What an earlier visit for the same trouble found.</param>
+    public DiagnosisCase For(double certainty, IReadOnlyList<CauseFinding> findings) => new(
+        EarlierFinding.After(Weighing.Probabilities, CauseTold, findings, CauseOptions.Usual),
         Checks,
         [.. Causes.Select(cause => (double?)(Model.Positions.GetValueOrDefault(cause.Position)?.ReplaceMinutes ?? UsualRepairMinutes)),
             null],

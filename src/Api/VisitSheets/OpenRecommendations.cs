@@ -61,8 +61,7 @@ internal static class OpenRecommendations
         List<PartCondition>(visit.Conditions).Select(seen => new Look(seen.Position, Json.Name(seen.Grade.ToString()), at, seen.Note));
 
     private static IEnumerable<Look> Unrepaired(VisitToUnit visit) =>
-        visit.ArrivedAt is { } at && visit.Outcome is not null
-            && EnumText<VisitOutcome>.Parse(visit.Outcome) is VisitOutcome.WaitingApproval or VisitOutcome.WaitingPart
+        visit is { ArrivedAt: { } at, EndedAs: VisitOutcome.WaitingApproval or VisitOutcome.WaitingPart }
             ? List<VisitFinding>(visit.Findings).Select(found => new Look(
                 found.Position, "found", at, found.Note ?? (found.FailureMode is { } mode ? Text.Words(mode).ToLowerInvariant() : null)))
             : [];

@@ -71,6 +71,28 @@ internal static class SheetQuestions
         };
     }
 
+    /// <summary>The question with checks as the model's catalogue spells them, whichever of its faults they are for.</summary>
+    /// <param name="question">The question.</param>
+    /// <param name="model">The unit's model.</param>
+    /// <exception cref="UnknownOnSheetException">A check is none of the model's.</exception>
+    public static SheetQuestion OfModel(SheetQuestion question, ModelEntry model)
+    {
+        string[] known = [.. model.Resource.Faults.SelectMany(fault => fault.Checks ?? []).Select(check => check.Check).Distinct()];
+        return question with
+        {
+            Results =
+            [
+                .. question.Results.Select(told => told with
+                {
+                    Check = Array.Find(known, check => string.Equals(check, told.Check, StringComparison.OrdinalIgnoreCase))
+                        ?? throw new UnknownOnSheetException(
+                            "result", "known", $"'{told.Check}' is no check of model {model.Resource.Model}.",
+                            known.Length == 0 ? "Leave result out." : "Give one of: " + string.Join(", ", known) + "."),
+                }),
+            ],
+        };
+    }
+
     private static string Spelled(string check, SheetFault? fault, FaultResource? known) =>
         known?.Checks?.FirstOrDefault(one => string.Equals(one.Check, check, StringComparison.OrdinalIgnoreCase))?.Check
         ?? throw new UnknownOnSheetException(

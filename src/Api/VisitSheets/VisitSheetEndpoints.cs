@@ -14,6 +14,7 @@ public static class VisitSheetEndpoints
     {
         services.AddSingleton<VisitSheetQueries>();
         services.AddSingleton<CauseFindings>();
+        services.AddSingleton<UnitDiagnoses>();
         services.AddSingleton<VisitSheetReports>();
     }
 

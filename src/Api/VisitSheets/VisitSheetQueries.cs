@@ -1,5 +1,7 @@
 using System.Data.Common;
 using Dapper;
+using Washwear.Analytics.Cleaning;
+using Washwear.Api.Ingest;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.VisitSheets;
@@ -19,7 +21,7 @@ public sealed class VisitSheetQueries(Database database)
 
     private const string Visits = """
         SELECT v.asked_ms AS AskedAt, v.arrived_ms AS ArrivedAt, v.left_ms AS LeftAt, v.outcome AS Outcome, v.technician AS Technician,
-               v.findings AS Findings, v.conditions AS Conditions
+               v.faults AS Faults, v.checks AS Checks, v.findings AS Findings, v.conditions AS Conditions
         FROM visit_span s JOIN visit v ON v.seq = s.seq
         WHERE s.unit_id = @unitId AND s.from_ms <= @until
         ORDER BY s.from_ms DESC, s.seq DESC
@@ -122,8 +124,17 @@ public sealed class VisitToUnit
     /// <summary>How it ended, as the API spells it.</summary>
     public string? Outcome { get; init; }
 
+    /// <summary>How it ended.</summary>
+    public VisitOutcome? EndedAs => Outcome is null ? null : EnumText<VisitOutcome>.Parse(Outcome);
+
     /// <summary>Who came.</summary>
     public string? Technician { get; init; }
+
+    /// <summary>Codes of the faults that it was for, as JSON.</summary>
+    public string? Faults { get; init; }
+
+    /// <summary>Checks that were done, as JSON.</summary>
+    public string? Checks { get; init; }
 
     /// <summary>What was wrong, as JSON.</summary>
     public string? Findings { get; init; }

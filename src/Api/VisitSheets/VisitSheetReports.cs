@@ -3,7 +3,6 @@ using Washwear.Analytics.Cleaning;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Http;
 using Washwear.Api.Ingest;
-using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
 using Washwear.Api.Visits;
 using Washwear.Dashboard.Cleaning;
@@ -16,12 +15,10 @@ namespace Washwear.Api.VisitSheets;
 /// <summary>Assembles visit sheets.</summary>
 /// <param name="registry">The registry.</param>
 /// <param name="cleaning">Reads records on cleaning.</param>
-/// <param name="fleet">Reads part lives.</param>
-/// <param name="wear">The fleet's fits.</param>
-/// <param name="findings">What earlier visits of the fleet found.</param>
-/// <param name="queries">Reads washes, visits and looks.</param>
+/// <param name="diagnoses">Diagnoses faults.</param>
+/// <param name="queries">Reads washes and looks.</param>
 public sealed class VisitSheetReports(
-    RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, FleetWear wear, CauseFindings findings, VisitSheetQueries queries)
+    RegistryCache registry, CleaningQueries cleaning, UnitDiagnoses diagnoses, VisitSheetQueries queries)
 {
     private const int VisitsShown = 3;
 
@@ -46,17 +43,13 @@ public sealed class VisitSheetReports(
         SheetFault? fault = FaultChoice.Of(unit, history, question.Fault, asOf);
         FaultResource? known = fault is null ? null : unit.Model.Faults.GetValueOrDefault(fault.Code);
         question = SheetQuestions.Spelled(question, unit, fault, known);
-        IReadOnlyList<FleetLife> lives = await fleet.LoadAsync(null, asOf, cancellationToken, unit.Id);
-        FittedParts models = (await wear.CurrentAsync(asOf, cancellationToken)).Models;
-        IReadOnlyList<SheetPart> fitted = FittedNow.Of(unit, lives, models);
+        UnitParts parts = await diagnoses.PartsAsync(unit, asOf, cancellationToken);
+        (IReadOnlyList<SheetPart> fitted, IReadOnlyList<VisitToUnit> visits) = (parts.Fitted, parts.Visits);
         Diagnosed? diagnosed = known is null ? null
-            : FaultCase.Of(unit.Model, known, await findings.OfAsync(snapshot, known, asOf, cancellationToken), lives, models) is { } told
-                ? Diagnoses.Of(told, question, fitted)
-            : null;
-        IReadOnlyList<VisitToUnit> visits = await queries.VisitsAsync(unit.Id, asOf, cancellationToken);
+            : await diagnoses.OfAsync(snapshot, unit, history, parts, known, question, asOf, cancellationToken);
         string timeZone = unit.Site.Resource.TimeZone;
         IReadOnlyList<OpenRecommendation> open = OpenRecommendations.Of(
-            unit.Model, visits, await queries.ConditionsAsync(unit.Id, asOf, cancellationToken), lives, timeZone);
+            unit.Model, visits, await queries.ConditionsAsync(unit.Id, asOf, cancellationToken), parts.Lives, timeZone);
         VisitSheetReport report = Report(terms, history, fault, question, asOf) with
         {
             Basis = SheetBasis.Of(asOf, fault, diagnosed, fitted),
@@ -147,7 +140,7 @@ public sealed class VisitSheetReports(
             visit.LeftAt is not null,
             (arrived - visit.AskedAt)?.TotalHours,
             (visit.LeftAt - arrived)?.TotalHours,
-            visit.Outcome is null ? null : EnumText<VisitOutcome>.Parse(visit.Outcome),
+            visit.EndedAs,
             [.. found.Select(one => VisitSheetSentences.Finding(model.Positions.GetValueOrDefault(one.Position)?.Name ?? one.Position,
                 one.FailureMode))]));
     }

@@ -2,6 +2,8 @@ using Washwear.Analytics.Cleaning;
 using Washwear.Api.Cleaning;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
+using Washwear.Api.VisitSheets;
+using Washwear.Dashboard.VisitSheets;
 using Washwear.Dashboard.Visits;
 
 namespace Washwear.Api.Visits;
@@ -11,19 +13,22 @@ namespace Washwear.Api.Visits;
 /// <param name="cleaning">Reads open faults.</param>
 /// <param name="fleet">Reads what is fitted.</param>
 /// <param name="queries">Reads visits.</param>
-public sealed class CloseOutReports(RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, VisitQueries queries)
+/// <param name="sequence">Orders the checks.</param>
+public sealed class CloseOutReports(
+    RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, VisitQueries queries, CheckSequence sequence)
 {
     /// <summary>A fresh form.</summary>
     /// <param name="code">Asset tag of the unit.</param>
-    /// <param name="fault">Fault that the visit is for; null: those that are open.</param>
+    /// <param name="question">Fault that the visit is for, else those that are open; and results that were told already.</param>
     /// <param name="reader">Who is signed in, and whether records may be sent.</param>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
     /// <returns>The form; null when there is no such unit.</returns>
+    /// <exception cref="UnknownOnSheetException">A result is of a check that the model does not have.</exception>
     public async Task<CloseOutReport?> AssembleAsync(
-        string code, string? fault, Reader reader, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        string code, SheetQuestion question, Reader reader, DateTimeOffset asOf, CancellationToken cancellationToken) =>
         (await registry.CurrentAsync(cancellationToken)) is var snapshot && snapshot.Units.TryGetValue(code, out UnitEntry? unit)
-            ? await FillAsync(snapshot, unit, null, [], fault, reader, asOf, cancellationToken)
+            ? await FillAsync(snapshot, unit, null, [], SheetQuestions.OfModel(question, unit.Model), reader, asOf, cancellationToken)
             : null;
 
     /// <summary>The form again, with what was entered and what is wrong with it.</summary>
@@ -37,7 +42,7 @@ public sealed class CloseOutReports(RegistryCache registry, CleaningQueries clea
         CloseOutValues values, IReadOnlyList<CloseOutProblem> problems, Reader reader, DateTimeOffset asOf, CancellationToken cancellationToken) =>
         (await registry.CurrentAsync(cancellationToken)) is var snapshot
             && snapshot.Units.TryGetValue(values.Of(CloseOutFields.Unit) ?? string.Empty, out UnitEntry? unit)
-            ? await FillAsync(snapshot, unit, values, problems, null, reader, asOf, cancellationToken)
+            ? await FillAsync(snapshot, unit, values, problems, SheetQuestion.Usual, reader, asOf, cancellationToken)
             : null;
 
     private async Task<CloseOutReport> FillAsync(
@@ -45,17 +50,19 @@ public sealed class CloseOutReports(RegistryCache registry, CleaningQueries clea
         UnitEntry unit,
         CloseOutValues? entered,
         IReadOnlyList<CloseOutProblem> problems,
-        string? fault,
+        SheetQuestion question,
         Reader reader,
         DateTimeOffset asOf,
         CancellationToken cancellationToken)
     {
         UnitTerms terms = snapshot.Cleaning.ById[unit.Id];
         UnitHistory history = (await cleaning.HistoriesAsync([terms], asOf, cancellationToken))[unit.Id];
-        CloseOutFault[] faults = [.. Faults(unit.Model, history, fault)];
+        CloseOutFault[] faults = [.. Faults(unit.Model, history, question.Fault)];
         CloseOutValues values = entered
-            ?? Begin(unit, faults, fault, reader, asOf, await queries.AskedAsync(unit.Id, asOf, cancellationToken));
+            ?? Begin(unit, faults, question, reader, asOf, await queries.AskedAsync(unit.Id, asOf, cancellationToken));
         IReadOnlyList<string> chosen = values.All(CloseOutFields.Fault);
+        OrderedChecks checks = await sequence.ForAsync(
+            snapshot, unit, history, chosen, Results(unit.Model, values), asOf, cancellationToken);
         return new CloseOutReport(
             unit.Resource.Unit,
             unit.Resource.Serial,
@@ -67,7 +74,8 @@ public sealed class CloseOutReports(RegistryCache registry, CleaningQueries clea
             reader.MaySend,
             values.Of(CloseOutFields.Key)!,
             faults,
-            CheckSequence.For(unit.Model, chosen),
+            checks.Checks,
+            checks.WhyFirst,
             [.. Causes(unit.Model, chosen)],
             [.. await PartsAsync(unit, asOf, cancellationToken)],
             ProofRules.Of(terms, asOf, heating: true),
@@ -76,9 +84,9 @@ public sealed class CloseOutReports(RegistryCache registry, CleaningQueries clea
     }
 
     private static CloseOutValues Begin(
-        UnitEntry unit, IReadOnlyList<CloseOutFault> faults, string? fault, Reader reader, DateTimeOffset asOf, AskedVisit? asked)
+        UnitEntry unit, IReadOnlyList<CloseOutFault> faults, SheetQuestion question, Reader reader, DateTimeOffset asOf, AskedVisit? asked)
     {
-        string[] chosen = fault is null
+        string[] chosen = question.Fault is not { } fault
             ? [.. faults.Where(each => each.OpenSince is not null).Select(each => each.Code)]
             : [.. faults.Where(each => each.Code.Equals(fault, StringComparison.OrdinalIgnoreCase)).Select(each => each.Code)];
         var fields = new Dictionary<string, IReadOnlyList<string>>
@@ -88,6 +96,11 @@ public sealed class CloseOutReports(RegistryCache registry, CleaningQueries clea
             [CloseOutFields.Technician] = [reader.Name],
             [CloseOutFields.Fault] = chosen,
         };
+        foreach (CheckAnswer told in question.Results.Where(told => told.Result != SheetResult.NotDone))
+        {
+            fields[CloseOutFields.CheckResult(told.Check)] = [told.Result == SheetResult.Pass ? "pass" : "fail"];
+        }
+
         if (asked is not null)
         {
             fields[CloseOutFields.Asked] = [SiteTime.Of(asked.AskedAt, unit.Site.Zone)];
@@ -99,6 +112,14 @@ public sealed class CloseOutReports(RegistryCache registry, CleaningQueries clea
 
         return new CloseOutValues(fields);
     }
+
+    private static CheckAnswer[] Results(ModelEntry model, CloseOutValues values) =>
+    [
+        .. model.Resource.Faults.SelectMany(fault => fault.Checks ?? []).Select(check => check.Check).Distinct()
+            .Select(check => (Check: check, Result: values.Of(CloseOutFields.CheckResult(check))))
+            .Where(pair => pair.Result is "pass" or "fail")
+            .Select(pair => new CheckAnswer(pair.Check, pair.Result == "pass" ? SheetResult.Pass : SheetResult.Fail)),
+    ];
 
     private static IEnumerable<CloseOutFault> Faults(ModelEntry model, UnitHistory history, string? asked)
     {

@@ -2,7 +2,9 @@ using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
+using Washwear.Api.VisitSheets;
 using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.VisitSheets;
 using Washwear.Dashboard.Visits;
 
 namespace Washwear.Api.Visits;
@@ -16,6 +18,7 @@ public static class VisitEndpoints
     {
         services.AddSingleton<VisitQueries>();
         services.AddSingleton<VisitReports>();
+        services.AddSingleton<CheckSequence>();
         services.AddSingleton<CloseOutReports>();
         services.AddSingleton<CloseOuts>();
         services.AddSingleton<PhotoQueries>();
@@ -63,10 +66,23 @@ public static class VisitEndpoints
             return Problems.Invalid("unit", "missing", "Nobody said which unit was visited.", "Open the form from the unit's page, or give ?unit=.");
         }
 
+        SheetQuestion question = SheetQuestions.Read(context.Request, query);
+        if (query.Problem is { } problem)
+        {
+            return problem;
+        }
+
         DateTimeOffset now = clock.GetUtcNow();
-        return await reports.AssembleAsync(unit, query.Text("fault"), ReaderOf(context), now, cancellationToken) is { } report
-            ? pages.Of<CloseOutPage>(context, report, now)
-            : Problems.NotFound("unit", unit);
+        try
+        {
+            return await reports.AssembleAsync(unit, question, ReaderOf(context), now, cancellationToken) is { } report
+                ? pages.Of<CloseOutPage>(context, report, now)
+                : Problems.NotFound("unit", unit);
+        }
+        catch (UnknownOnSheetException unknown)
+        {
+            return Problems.Invalid([unknown.Problem]);
+        }
     }
 
     private static async Task<IResult> SaveAsync(

@@ -28,8 +28,11 @@ public static partial class Urls
         return
         [
             ("fault", question.Fault),
-            .. question.Results.Select(result => ("result", (string?)(result.Check + ":" + Snake(result.Result.ToString())))),
+            .. Pairs(question.Results),
             ("certainty", question.Certainty == SheetQuestion.UsualCertainty ? null : question.Certainty.ToString("R", CultureInfo.InvariantCulture)),
         ];
     }
+
+    private static IEnumerable<(string Name, string? Value)> Pairs(IReadOnlyList<CheckAnswer> results) =>
+        results.Select(result => ("result", (string?)(result.Check + ":" + Snake(result.Result.ToString()))));
 }

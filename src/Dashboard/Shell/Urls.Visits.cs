@@ -1,3 +1,5 @@
+using Washwear.Dashboard.VisitSheets;
+
 namespace Washwear.Dashboard.Shell;
 
 /// <summary>Links to visits.</summary>
@@ -21,8 +23,10 @@ public static partial class Urls
     /// <summary>The form that closes a visit.</summary>
     /// <param name="unit">Asset tag of the unit.</param>
     /// <param name="fault">Code of the fault that the visit is for; null: those that are open.</param>
+    /// <param name="results">Results told already; null: none.</param>
     /// <returns>The address.</returns>
-    public static string CloseOut(string unit, string? fault = null) => Query(CloseOutRoute, ("unit", unit), ("fault", fault));
+    public static string CloseOut(string unit, string? fault = null, IReadOnlyList<CheckAnswer>? results = null) =>
+        Query(CloseOutRoute, [("unit", unit), ("fault", fault), .. Pairs(results ?? [])]);
 
     /// <summary>A visit's receipt.</summary>
     /// <param name="key">Key of the visit.</param>

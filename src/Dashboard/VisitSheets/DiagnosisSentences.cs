@@ -91,6 +91,35 @@ public static class DiagnosisSentences
         return name.ToLowerInvariant() + " " + Text.Share(probability);
     }
 
+    /// <summary>What a visit told that left the fault open.</summary>
+    /// <param name="at">When it was.</param>
+    /// <param name="found">What it found, in words; empty: nothing.</param>
+    /// <param name="checks">What it checked, in words, and how that went.</param>
+    /// <param name="timeZone">Time zone of the site.</param>
+    /// <returns>One or two sentences.</returns>
+    public static string Earlier(
+        DateTimeOffset at, IReadOnlyList<string> found, IReadOnlyList<(string Text, SheetResult Result)> checks, string timeZone)
+    {
+        ArgumentNullException.ThrowIfNull(found);
+        ArgumentNullException.ThrowIfNull(checks);
+        string visit = "The visit of " + Text.Date(at, timeZone) + " found "
+            + (found.Count == 0 ? "no cause yet" : string.Join(" and ", found.Select(Lower))) + " and left the fault open.";
+        return checks.Count == 0 ? visit : visit + " Its checks: "
+            + string.Join("; ", checks.Select(check => Lower(check.Text.TrimEnd('.')) + " (" + (check.Result == SheetResult.Pass ? "passed" : "failed") + ")"))
+            + ".";
+    }
+
+    /// <summary>Why the first check of a form comes first.</summary>
+    /// <param name="fault">Code of the fault.</param>
+    /// <param name="diagnosis">The diagnosis; null: the catalogue names no cause.</param>
+    /// <param name="next">The check to do next; null: none.</param>
+    /// <returns>One sentence.</returns>
+    public static string WhyFirst(string fault, SheetDiagnosis? diagnosis, ProposedCheck? next) => diagnosis is null
+        ? "In the catalogue's order: it names no cause of " + fault + "."
+        : next is null ? diagnosis.Sentence
+        : "First the one after which " + fault + " is mended soonest: in " + Text.Duration(next.Check.Minutes / 60) + " it speaks of "
+            + Text.Share(next.SpeaksOf) + " of what it can be.";
+
     /// <summary>What the parts to bring cover.</summary>
     /// <param name="parts">The parts.</param>
     /// <param name="covered">Chance that they, or none, are all that is needed.</param>

@@ -12,10 +12,11 @@ namespace Washwear.Dashboard.VisitSheets;
 /// <param name="NextCheck">Code of the check to do next; null: none.</param>
 /// <param name="ExpectedMinutes">Mean minutes from now until the fault is mended or left for a second visit, checks and repairs
 /// included.</param>
-/// <param name="MinutesSpent">Minutes of the checks done so far.</param>
+/// <param name="MinutesSpent">Minutes of the checks told so far, those of earlier visits left out.</param>
 /// <param name="Visits">Closed visits of the fleet for this fault that told what they found.</param>
 /// <param name="VisitsWithoutFinding">Closed visits of the fleet for this fault that told nothing.</param>
 /// <param name="Causes">The causes, the most likely first, with 'something else'.</param>
+/// <param name="Earlier">What visits told that left this fault open, in words, oldest first; it is part of the probabilities.</param>
 /// <param name="Contradicting">Codes of checks whose result no cause could give after the others; they were left aside.</param>
 public sealed record SheetDiagnosis(
     DiagnosisStage Stage,
@@ -28,6 +29,7 @@ public sealed record SheetDiagnosis(
     int Visits,
     int VisitsWithoutFinding,
     IReadOnlyList<SheetCause> Causes,
+    IReadOnlyList<string> Earlier,
     IReadOnlyList<string> Contradicting);
 
 /// <summary>A likely cause.</summary>
@@ -36,7 +38,7 @@ public sealed record SheetDiagnosis(
 /// <param name="FailureMode">How it fails, as the catalogue says.</param>
 /// <param name="Cause">Why it fails, as the catalogue says.</param>
 /// <param name="Probability">Probability that it is the cause, after the results so far.</param>
-/// <param name="ProbabilityBeforeChecks">Probability that it is the cause, before any check.</param>
+/// <param name="ProbabilityBeforeChecks">Probability that it is the cause, before any check and any earlier visit of this trouble.</param>
 /// <param name="CatalogueShare">Its share of the catalogue's prior weights.</param>
 /// <param name="VisitsThatFoundIt">Closed visits of the fleet for this fault that found it.</param>
 /// <param name="ShareBeforeAge">Its share by catalogue and visits together, before the age of the fitted part.</param>
@@ -76,7 +78,11 @@ public sealed record SheetCheck(
     bool Needed,
     double? ChanceToFail,
     string? IfItFails,
-    string? IfItPasses);
+    string? IfItPasses)
+{
+    /// <summary>When it was done, where an earlier visit did it and nobody told a result since; null: nothing is told, or it was now.</summary>
+    public DateTimeOffset? DoneAt { get; init; }
+}
 
 /// <summary>What to take along.</summary>
 /// <param name="Sentence">What the parts cover, in words.</param>

@@ -61,6 +61,11 @@ public static class CloseOutFields
     /// <returns>Name of the group.</returns>
     public static string Check(string check) => "check/" + Escape(check);
 
+    /// <summary>What a check came to.</summary>
+    /// <param name="check">Code of the check.</param>
+    /// <returns>Name of the field.</returns>
+    public static string CheckResult(string check) => Check(check) + "/result";
+
     /// <summary>A cause that was found.</summary>
     /// <param name="position">Code of the position.</param>
     /// <param name="mode">How it failed.</param>

@@ -11,7 +11,8 @@ namespace Washwear.Dashboard.Visits;
 /// <param name="MaySend">Whether the reader's key may send records.</param>
 /// <param name="Key">Key of this close-out: sent again under the same key it is saved once.</param>
 /// <param name="Faults">Faults of the model, those that are open first.</param>
-/// <param name="Checks">Checks of the model, those of the faults chosen first.</param>
+/// <param name="Checks">Checks of the model, those of the faults chosen first and in the order of the diagnosis.</param>
+/// <param name="WhyFirst">Why the first check is first; null: no fault of the catalogue is chosen.</param>
 /// <param name="Causes">Causes that the catalogue knows, those of the faults chosen first.</param>
 /// <param name="Parts">Positions of the model and what is fitted there.</param>
 /// <param name="Proofs">What shows that a repair of this unit holds.</param>
@@ -29,6 +30,7 @@ public sealed record CloseOutReport(
     string Key,
     IReadOnlyList<CloseOutFault> Faults,
     IReadOnlyList<CloseOutCheck> Checks,
+    string? WhyFirst,
     IReadOnlyList<CloseOutCause> Causes,
     IReadOnlyList<CloseOutPart> Parts,
     IReadOnlyList<Proof> Proofs,

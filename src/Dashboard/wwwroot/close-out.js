@@ -78,7 +78,10 @@
         continue;
       }
       const given = values.get(control.name) ?? [];
-      if (control.type === "radio" || control.type === "checkbox") {
+      if (control.name.startsWith("check/") && control.type === "radio" && !given.some(value => value !== "")) {
+        // The draft tells no result: one that came along from the visit sheet stays.
+        control.checked = control.defaultChecked;
+      } else if (control.type === "radio" || control.type === "checkbox") {
         control.checked = given.includes(control.value) || (control.type === "radio" && control.value === "" && given.length === 0);
       } else if (given.length > 0) {
         control.value = given[0];

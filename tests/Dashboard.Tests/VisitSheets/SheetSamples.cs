@@ -37,7 +37,8 @@ public static class SheetSamples
             DiagnosisStage.CheckNext, "Most likely wash pump, blocked (46 %). Check next: Turn the pump by hand.", 0.9, 0.46, "turn", 63, 3,
                 70, 4,
             [Cause, Cause with { Name = "Drain valve, stuck", Probability = 0.004 }, Cause
-                with { Position = null, Name = "Something else", Cause = null, Probability = 0.1 }], []),
+                with { Position = null, Name = "Something else", Cause = null, Probability = 0.1 }],
+            ["The visit of Fri 27 Feb 2026 found no cause yet and left the fault open. Its checks: look at the sump (passed)."], []),
         [
             new("look", "Look at the sump", 3, ["Wash pump"], ["hot"], SheetResult.Pass, true, null, null, null),
             new("smell", "Smell at the motor", 1, ["Wash pump"], [], SheetResult.NotDone, true, null, null, null),
@@ -74,7 +75,7 @@ public static class SheetSamples
             DiagnosisStage.NotCertain, Tests.Hostile.Name, double.NaN, double.NaN, null, double.NaN, double.NaN, 0, 0,
             [Cause with { Name = Tests.Hostile.Name, Cause = Tests.Hostile.Name, Probability = double.NaN, ProbabilityBeforeChecks =
                 double.NaN, Position = null, Sentence = Tests.Hostile.Name }],
-            [Tests.Hostile.Name]),
+            [Tests.Hostile.Name], [Tests.Hostile.Name]),
         Checks =
         [
             new(Tests.Hostile.Name, Tests.Hostile.Name, double.NaN, [Tests.Hostile.Name], [Tests.Hostile.Name], SheetResult.Fail, true,

@@ -12,6 +12,7 @@ public static class VisitSamples
         "OV-1003", "73-0021987", "S3", "Fennel Street Clinic", "Hearth 20, twenty trays", Samples.Zone, "tech 4", true, Key,
         [new("E21", "No water circulates", Samples.AsOf.AddDays(-2)), new("E30", "Does not drain", null)],
         [new("turn-impeller", "Turn the impeller by hand", 5, ["electric", "caustic"], true), new("drain-by-clock", "Time the draining", 6, [], false)],
+        "First the one after which E21 is mended soonest: in 5 min it speaks of 66 % of what it can be.",
         [new("wash-pump", "Wash pump", "seized", "scale", true), new("drain-valve", "Drain valve", null, null, false)],
         [
             new("wash-pump", "Wash pump", ["leaks", "seized"], ["P/100-2"], "P/100-2", Samples.AsOf.AddDays(-400), 400, Samples.AsOf.AddDays(-30)),
@@ -39,7 +40,7 @@ public static class VisitSamples
     public static CloseOutReport Hostile { get; } = new(
         Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.LongName, Tests.Hostile.Name, "No/Such_Zone", Tests.Hostile.Name, false, Tests.Hostile.Name,
         [new(Tests.Hostile.Name, Tests.Hostile.LongName, DateTimeOffset.MinValue), new("x", "x", null)],
-        [new(Tests.Hostile.Name, Tests.Hostile.Name, double.NaN, [Tests.Hostile.Name], true)],
+        [new(Tests.Hostile.Name, Tests.Hostile.Name, double.NaN, [Tests.Hostile.Name], true)], Tests.Hostile.Name,
         [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, true)],
         [new(Tests.Hostile.Name, Tests.Hostile.LongName, [Tests.Hostile.Name], [Tests.Hostile.Name], Tests.Hostile.Name, DateTimeOffset.MaxValue, double.NaN, DateTimeOffset.MinValue)],
         [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name)],
