@@ -73,8 +73,8 @@ public static class AgeReplacement
     /// <summary>Finds the age of least cost.</summary>
     /// <param name="life">Life of the part.</param>
     /// <param name="costs">Cost of either swap.</param>
-    /// <param name="flatTolerance">Share above the least cost that counts as no worse, above 0 and below 1. Where never swapping lies within
-    /// it too, the verdict is <see cref="ReplacementVerdict.NegligibleSaving"/>.</param>
+    /// <param name="flatTolerance">Share above the least cost that counts as no worse, above 0 and below 1. Where never swapping lies
+    /// within it too, the verdict is <see cref="ReplacementVerdict.NegligibleSaving"/>.</param>
     /// <exception cref="ArgumentOutOfRangeException">The tolerance is out of range.</exception>
     public static ReplacementPolicy Find(WeibullLife life, ReplacementCosts costs, double flatTolerance = 0.01)
     {
@@ -137,8 +137,8 @@ public static class AgeReplacement
     }
 
     /// <summary>
-    /// What it costs to swap one part at another age than the best and to keep to the best afterwards: the integral from the best age to the
-    /// other of hazard x (failure - planned) - least cost rate, 0 or more. It takes the part to be working at the later of both ages; as
+    /// What it costs to swap one part at another age than the best and to keep to the best afterwards: the integral from the best age to
+    /// the other of hazard x (failure - planned) - least cost rate, 0 or more. It takes the part to be working at the later of both ages; as
     /// it may fail in between, the mean extra cost is at most this.
     /// </summary>
     /// <param name="life">Life of the part, shape above 1.</param>
@@ -157,7 +157,7 @@ public static class AgeReplacement
         return double.IsNaN(extra) ? double.PositiveInfinity : Math.Max(0, extra);
     }
 
-    /// <summary>Best age; null for a shape of 1 or less, or where the age leaves the range of numbers. Asks for costs with a trade.</summary>
+    /// <summary>Best age; null for a shape of 1 or less, or where it leaves the range of numbers. Asks for costs with a trade.</summary>
     internal static double? Optimum(WeibullLife life, ReplacementCosts costs)
     {
         double wanted = costs.Planned / (costs.Failure - costs.Planned);

@@ -1,7 +1,7 @@
 namespace Washwear.Analytics.Planning;
 
 /// <summary>Number of parts that will be asked for, as a distribution.</summary>
-/// <param name="Probabilities">Chance of 0, 1, 2, ... parts; together 1 to within 1e-12. Numbers beyond the end have a chance below that.</param>
+/// <param name="Probabilities">Chance of 0, 1, 2, ... parts; together 1 to within 1e-12. Beyond the end chances are below that.</param>
 /// <param name="Mean">Mean number.</param>
 /// <param name="Variance">Variance of the number.</param>
 public sealed record Demand(IReadOnlyList<double> Probabilities, double Mean, double Variance)

@@ -19,9 +19,9 @@ public sealed record BootstrapPlan(int Lives, double StoppedAt, int Replicates =
 public sealed record BootstrapDemand(Demand? Demand, int Fitted, int Dropped);
 
 /// <summary>
-/// Demand of parts whose life was estimated, by the parametric bootstrap: lives are drawn from the estimate, fitted as the records were, and
-/// the demand is averaged over the fits (Lawless and Fredette 2005, Biometrika 92, 529). A check on <see cref="DemandDistribution.Estimated"/>
-/// for few failures, where ln shape and ln scale are not normal; slower, and good to about one part in the square root of the replicates.
+/// Demand of parts whose life was estimated, by the parametric bootstrap: lives are drawn from the estimate, fitted as the records were,
+/// and the demand is averaged over the fits (Lawless and Fredette 2005, Biometrika 92, 529). A check on
+/// <see cref="DemandDistribution.Estimated"/> for few failures, where ln shape and ln scale are not normal; slower, and good to about one part in the square root of the replicates.
 /// </summary>
 public static class DemandBootstrap
 {
@@ -67,7 +67,8 @@ public static class DemandBootstrap
     private static void Require(BootstrapPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        bool sound = plan.Lives is >= 2 and <= Most && plan.Replicates is >= 1 and <= Most && double.IsFinite(plan.StoppedAt) && plan.StoppedAt > 0;
+        bool counts = plan.Lives is >= 2 and <= Most && plan.Replicates is >= 1 and <= Most;
+        bool sound = counts && double.IsFinite(plan.StoppedAt) && plan.StoppedAt > 0;
         if (!sound)
         {
             throw new ArgumentOutOfRangeException(

@@ -53,7 +53,8 @@ public sealed record LifeUncertainty
     internal WeibullLife At(double first, double second)
     {
         double logShape = Math.Log(Estimate.Shape) + (SdLogShape * first);
-        double logScale = Math.Log(Estimate.Scale) + (SdLogScale * ((Correlation * first) + (Math.Sqrt(1 - (Correlation * Correlation)) * second)));
+        double rest = Math.Sqrt(1 - (Correlation * Correlation));
+        double logScale = Math.Log(Estimate.Scale) + (SdLogScale * ((Correlation * first) + (rest * second)));
 
         // A spread of many powers of ten is no knowledge; the bounds keep it from leaving the range of numbers.
         return new WeibullLife(Math.Exp(Math.Clamp(logShape, Math.Log(0.05), Math.Log(1e4))), Math.Exp(Math.Clamp(logScale, -300, 300)));

@@ -27,7 +27,7 @@ public sealed record ReplacementOptions
 /// <param name="AgeHigh">Upper end; null where the records do not exclude that no part should be swapped before it fails.</param>
 /// <param name="SavingLow">Share of the cost saved by the age of the policy but for the option's chance; below 0 it costs more than waiting
 /// for the failure. Null without an age.</param>
-/// <param name="ChanceOfNoOptimum">Chance that the shape is 1 or less, so that there is no best age; 1 where the costs leave no trade.</param>
+/// <param name="ChanceOfNoOptimum">Chance that the shape is 1 or less, so that there is no best age; 1 without a trade.</param>
 /// <param name="AgeAtHalfCostRatio">Best age if a failure cost half as much; null where there would be none.</param>
 /// <param name="AgeAtDoubleCostRatio">Best age if a failure cost twice as much; null where there would be none.</param>
 public sealed record ReplacementAdvice(
@@ -84,8 +84,9 @@ public static class ReplacementAdvisor
     {
         if (policy.SavingShare is not { } saving || savingLow is not { } low)
         {
-            return (ReplacementVerdict.RunToFailure,
-                "Swap only what fails: the records show no wear, so a new part is no less likely to fail than the old one.");
+            return (ReplacementVerdict.RunToFailure, life.Estimate.Shape > 1
+                ? "Swap only what fails: the part wears so little that no early swap is worth it."
+                : "Swap only what fails: the records show no wear, so a new part is no less likely to fail than the old one.");
         }
 
         if (life.ShapeLower <= 1)
@@ -102,7 +103,7 @@ public static class ReplacementAdvisor
 
         return low <= 0
             ? (ReplacementVerdict.NegligibleSaving, Text(
-                $"Swap only what fails: swapping early should save {Percent(saving)}, but as the life is known so far it may as well cost more."))
+                $"Swap only what fails: swapping early should save {Percent(saving)}, but by what is known so far it may cost more."))
             : (ReplacementVerdict.ReplaceAtAge, Text(
                 $"Swap at this age: it should save {Percent(saving)} of what failures cost, and very likely no less than {Percent(low)}."));
     }

@@ -45,12 +45,12 @@ public readonly record struct WeibullLife
     /// <param name="age">Age, 0 or more.</param>
     public double Hazard(double age) => Shape / Scale * Math.Pow(NotNegative(age, nameof(age)) / Scale, Shape - 1);
 
-    /// <summary>Chance that a part that works at an age fails within a further stretch, 0 to 1; keeps its digits where it is small.</summary>
+    /// <summary>Chance that a part that works at an age fails within a further stretch, 0 to 1; keeps its digits where small.</summary>
     /// <param name="age">Age now, 0 or more.</param>
     /// <param name="window">Further stretch, 0 or more.</param>
     public double ChanceWithin(double age, double window) => -Elementary.ExpMinusOne(-HazardWithin(age, window));
 
-    /// <summary>Cumulative hazard that a part of an age adds within a further stretch; infinite where it leaves the range of numbers.</summary>
+    /// <summary>Cumulative hazard that a part of an age adds within a further stretch; infinite beyond the range of numbers.</summary>
     internal double HazardWithin(double age, double window)
     {
         double before = CumulativeHazard(age), further = NotNegative(window, nameof(window));

@@ -3,8 +3,8 @@ namespace Washwear.Analytics.Planning;
 /// <summary>
 /// Expected failures at one position up to a time, when each failed part is replaced by a new one: the renewal function M, which solves
 /// "integral of S(t - s) dM(s) = F(t)". Method: Xie (1989) Communications in Statistics - Simulation and Computation 18, 281 (midpoints of
-/// the Stieltjes integral), on four grids, extrapolated to step 0 by the powers 2, shape + 1 and 2 x shape + 1 of the step. Against the power
-/// series of Smith and Leadbetter (1963) Technometrics 5, 393 it is good to 1e-7 relative for shapes 0.2 to 2. Far out the limit
+/// the Stieltjes integral), on four grids, extrapolated to step 0 by the powers 2, shape + 1 and 2 x shape + 1 of the step. Against the
+/// power series of Smith and Leadbetter (1963) Technometrics 5, 393 it is good to 1e-7 relative for shapes 0.2 to 2. Far out the limit
 /// t/mean + (variance/mean² - 1)/2 takes over. It misses M there by 1e-8 relative or less for shapes 1 to 20, by 2e-7 at shape 0.8, 2e-6 at
 /// 0.5 and 6e-4 at 0.3; with a shape above about 20, where failures keep in step for long, it takes over after some 40 mean lives and may
 /// be off by half a failure.
@@ -70,7 +70,7 @@ public static class WeibullRenewal
         return Math.Max(0, values[0]);
     }
 
-    /// <summary>Xie's sum, written for survival: what is left of the parts fitted in each cell, at its middle, is known to add up to F.</summary>
+    /// <summary>Xie's sum, written for survival: what is left of the parts fitted in each cell, at its middle, adds up to F.</summary>
     private static double OnGrid(WeibullLife unit, double time, int cells)
     {
         double step = time / cells, sum = 0;

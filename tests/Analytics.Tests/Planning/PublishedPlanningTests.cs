@@ -1,6 +1,6 @@
 namespace Washwear.Analytics.Tests.Planning;
 
-/// <summary>Every check of expected.json about replacement and spares is claimed here, with the class that holds the method against it.</summary>
+/// <summary>Every check of expected.json about replacement and spares is claimed here, with the class that holds it.</summary>
 public sealed class PublishedPlanningTests
 {
     public static TheoryData<string, string[]> Claims => new()

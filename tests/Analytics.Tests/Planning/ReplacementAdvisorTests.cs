@@ -43,7 +43,8 @@ public sealed class ReplacementAdvisorTests
         for (int i = 0; i < Draws; i++)
         {
             (double a, double b) = (Normal.Sample(random, 0, 1), Normal.Sample(random, 0, 1));
-            var drawn = new WeibullLife(2.2 * Math.Exp(0.22 * a), 900 * Math.Exp(0.13 * ((-0.35 * a) + (Math.Sqrt(1 - (0.35 * 0.35)) * b))));
+            double second = (-0.35 * a) + (Math.Sqrt(1 - (0.35 * 0.35)) * b);
+            var drawn = new WeibullLife(2.2 * Math.Exp(0.22 * a), 900 * Math.Exp(0.13 * second));
             ages[i] = AgeReplacement.Find(drawn, Costs).Age ?? double.PositiveInfinity;
             savings[i] = 1 - (AgeReplacement.CostRate(drawn, Costs, advice.Policy.Age!.Value) * drawn.Mean / Costs.Failure);
         }
@@ -100,7 +101,8 @@ public sealed class ReplacementAdvisorTests
     [InlineData(0, 0, "failure is given no cost")]
     public void Costs_without_a_trade_are_said_in_words(double planned, double failure, string words)
     {
-        ReplacementAdvice advice = ReplacementAdvisor.Advise(new LifeUncertainty(new WeibullLife(3, 900), 0.1, 0.1, 0, 2), new(planned, failure));
+        var life = new LifeUncertainty(new WeibullLife(3, 900), 0.1, 0.1, 0, 2);
+        ReplacementAdvice advice = ReplacementAdvisor.Advise(life, new(planned, failure));
         Assert.Equal(ReplacementVerdict.PlannedNotCheaper, advice.Policy.Verdict);
         Assert.Contains(words, advice.Reason, StringComparison.Ordinal);
     }
@@ -116,8 +118,11 @@ public sealed class ReplacementAdvisorTests
                 {
                     ReplacementAdvice advice = ReplacementAdvisor.Advise(
                         new LifeUncertainty(new WeibullLife(shape, 1e4), spread, spread, -1, shape / 2), new(1, ratio));
-                    double?[] figures = [advice.AgeLow, advice.AgeHigh, advice.SavingLow, advice.ChanceOfNoOptimum, advice.AgeAtHalfCostRatio,
-                        advice.AgeAtDoubleCostRatio, advice.Policy.Age, advice.Policy.CostRate, advice.Policy.SavingShare];
+                    double?[] figures =
+                    [
+                        advice.AgeLow, advice.AgeHigh, advice.SavingLow, advice.ChanceOfNoOptimum, advice.AgeAtHalfCostRatio,
+                        advice.AgeAtDoubleCostRatio, advice.Policy.Age, advice.Policy.CostRate, advice.Policy.SavingShare,
+                    ];
                     Assert.All(figures, f => Assert.True(f is null || double.IsFinite(f.Value), $"{shape} {spread} {ratio}: {advice}"));
                     Assert.True(advice.AgeHigh is null || advice.AgeLow <= advice.AgeHigh);
                 }

@@ -6,7 +6,9 @@ using Washwear.Analytics.Planning;
 
 namespace Washwear.Analytics.Tests.Planning;
 
-/// <summary>Renewals and replacement at fixed dates, against expected.json renewal (Xie 1989; Barlow and Proschan 1965; Barlow and Hunter 1960).</summary>
+/// <summary>
+/// Renewals and replacement at fixed dates, against expected.json renewal (Xie 1989; Barlow and Proschan 1965; Barlow and Hunter 1960).
+/// </summary>
 public sealed class WeibullRenewalTests
 {
     [Theory]
@@ -63,7 +65,8 @@ public sealed class WeibullRenewalTests
     public void Limit_takes_over_without_a_step(double shape, double tolerance)
     {
         var life = new WeibullLife(shape, 1);
-        double first = SpecialFunctions.Gamma(1 + (1 / shape)), squaredVariation = (SpecialFunctions.Gamma(1 + (2 / shape)) / (first * first)) - 1;
+        double first = SpecialFunctions.Gamma(1 + (1 / shape));
+        double squaredVariation = (SpecialFunctions.Gamma(1 + (2 / shape)) / (first * first)) - 1;
         double Limit(double t) => (t / life.Mean) + ((squaredVariation - 1) / 2);
         double last = Enumerable.Range(0, 4000).Select(i => life.Mean * Math.Exp(i / 200.0))
             .TakeWhile(t => shape < 1 || t < life.Mean * (8 + (1 / squaredVariation)))
