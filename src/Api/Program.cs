@@ -7,6 +7,7 @@ using Washwear.Api.Failures;
 using Washwear.Api.Http;
 using Washwear.Api.Ingest;
 using Washwear.Api.PartLife;
+using Washwear.Api.Planning;
 using Washwear.Api.Registry;
 using Washwear.Api.Repairs;
 using Washwear.Api.Security;
@@ -78,6 +79,7 @@ public sealed class Program
         builder.Services.AddApprovals();
         builder.Services.AddRepairs();
         builder.Services.AddVisitSheets();
+        builder.Services.AddPlanning();
         builder.Services.AddAlerts();
         builder.Services.AddWebhooks();
 
@@ -115,6 +117,7 @@ public sealed class Program
         app.MapApprovals();
         app.MapRepairs();
         app.MapVisitSheets();
+        app.MapPlanning();
         app.MapAlerts();
         app.MapWebhooks();
         return app;

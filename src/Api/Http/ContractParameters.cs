@@ -5,6 +5,7 @@ using Washwear.Api.PartLife;
 using Washwear.Api.Repairs;
 using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.PartLife;
+using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Webhooks;
 
 namespace Washwear.Api.Http;
@@ -21,6 +22,12 @@ internal static class ContractParameters
     [
         ("operator", "Only units of this operator."), ("region", "Only units at sites of this region."), ("site", "Only units at this site."),
         ("model", "Only units of this model."), ("unit", "Only the unit with this asset tag."),
+    ];
+
+    private static readonly (string Name, string Description)[] Plan =
+    [
+        ("operator", "Only units of this operator."), ("site", "Only units at this site."), ("unit", "Only the unit with this asset tag."),
+        ("position", "Only this position."), ("stock_point", "Only sites that this stock point serves."),
     ];
 
     private static readonly (string Name, string Description)[] Fit =
@@ -65,6 +72,17 @@ internal static class ContractParameters
             ("from", "First trading day (yyyy-MM-dd) on which a changed rule holds, or always: it replaces the past too. Left out: the first "
                 + "trading day that has begun at no site."),
         ],
+        ["GET v1/plan/failures"] = [("days", "Days ahead, 1 to 730; 90."), ("by", "What a row stands for; part_number if left out."), .. Plan, .. Page],
+        ["GET v1/plan/replacements"] = [.. Plan, .. Page],
+        ["GET v1/plan/calendar.ics"] =
+        [
+            ("operator", "Only sites of this operator."), ("site", "Only this site."), ("stock_point", "Only sites that this stock point serves."),
+        ],
+        ["GET v1/plan/calibration"] = Page,
+        ["GET v1/plan/visits"] = [.. Plan, .. Page],
+        ["GET v1/plan/stock"] = [.. Plan, .. Page],
+        ["GET v1/plan/failures/parts"] = [.. Plan, .. Page],
+        ["GET v1/plan/decisions"] = [.. Plan, .. Page],
         ["GET v1/approvals"] =
         [
             ("state", "Only approvals in this state; all: every one. Left out: open."), ("operator", "Only units of this operator."),
@@ -132,6 +150,7 @@ internal static class ContractParameters
         ["GET v1/cleaning/compliance by"] = () => ContractSchemas.Words(["unit", "site", "operator", "model", "region", "rule"]),
         ["GET v1/approvals state"] = () => ContractSchemas.Words(ApprovalEndpoints.StateWords),
         ["GET v1/repairs/delays by"] = () => ContractSchemas.Words(DelayReports.GroupingCodes),
+        ["GET v1/plan/failures by"] = () => ContractSchemas.Words(Enum.GetNames<ForecastBy>().Select(Json.Name)),
         ["GET v1/alerts state"] = () => ContractSchemas.Words(Enum.GetNames<AlertState>().Select(Json.Name)),
         ["GET v1/webhooks/{webhook}/messages state"] = () => ContractSchemas.Words(Enum.GetNames<MessageState>().Select(Json.Name)),
         ["clock"] = () => ContractSchemas.Words(["days", "washes", "operating_hours"]),

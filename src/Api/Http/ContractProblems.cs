@@ -32,6 +32,11 @@ internal static class ContractProblems
             yield return (409, "The webhook is not enabled.");
         }
 
+        if (path == "v1/plan/decisions" && method == "POST")
+        {
+            yield return (409, "Nothing that was decided is in force.");
+        }
+
         if (method == "GET")
         {
             yield return (406, "None of the forms that Accept asks for can be given.");

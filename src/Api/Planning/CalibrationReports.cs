@@ -1,0 +1,103 @@
+using Washwear.Analytics.Planning;
+using Washwear.Api.Http;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Planning;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Api.Planning;
+
+/// <summary>Holds kept forecasts against what came.</summary>
+/// <param name="queries">Reads them.</param>
+internal sealed class CalibrationReports(KeptForecastQueries queries)
+{
+    private const string TakenOutWorking = "taken out working before the quarter's end";
+
+    private const string Method =
+        "chances to fail that were said of each fitted part at a quarter's begin against the failures that came: total by its exact distribution, Brier "
+        + "score, Spiegelhalter's z, shares by bands of what was said";
+
+    /// <summary>The report.</summary>
+    /// <param name="page">The page.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<CalibrationReport> AssembleAsync(PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        IReadOnlyList<KeptQuarter> kept = await queries.KeptAsync(cancellationToken);
+        ILookup<string, KeptPart> parts = (await queries.PartsAsync(cancellationToken)).ToLookup(part => part.Quarter);
+        KeptForecastRow[] rows = [.. kept.SelectMany(quarter => Rows(quarter, [.. parts[quarter.Quarter]], asOf))];
+        PageOf<(KeptForecastRow Row, string Key)> taken = Paging.Take(
+            rows.Select((row, i) => (row, i.ToString("D8", System.Globalization.CultureInfo.InvariantCulture))), one => one.Item2, page);
+        KeptQuarter[] over = [.. kept.Where(quarter => Quarter.Parse(quarter.Quarter).End <= asOf)];
+        KeptPart[] ended = [.. over.SelectMany(quarter => parts[quarter.Quarter])];
+        ForecastOutcome[] cases = [.. over.SelectMany(quarter => Cases(parts[quarter.Quarter], Quarter.Parse(quarter.Quarter).End))];
+        var excluded = new Dictionary<string, int>();
+        if (ended.Length > cases.Length)
+        {
+            excluded[TakenOutWorking] = ended.Length - cases.Length;
+        }
+
+        return Scored(cases) with
+        {
+            Basis = new Basis(asOf, null, null, Method, null, cases.Length, cases.Count(one => one.Happened), excluded, [.. Doubts(over)]),
+            Sentence = CalibrationSentences.Finding(
+                kept.Count, over.Length, cases.Sum(one => one.Said), cases.Count(one => one.Happened), Scored(cases).PValue),
+            Rows = [.. taken.Items.Select(one => one.Row)],
+            Next = taken.Next,
+        };
+    }
+
+    private static CalibrationReport Scored(ForecastOutcome[] cases)
+    {
+        int observed = cases.Count(one => one.Happened);
+        Demand said = DemandDistribution.PoissonBinomial([.. cases.Select(one => one.Said)]);
+        return new CalibrationReport(
+            null!, string.Empty, cases.Length, said.Mean, observed, cases.Length == 0 ? null : TwoSided(said, observed), null, null, null, [], [], null);
+    }
+
+    // Twice the smaller tail, the total itself in both.
+    private static double TwoSided(Demand said, int observed)
+    {
+        double atMost = said.Service(observed);
+        double atLeast = observed == 0 ? 1 : 1 - said.Service(observed - 1);
+        return Math.Min(1, 2 * Math.Min(atMost, atLeast));
+    }
+
+    private static IEnumerable<string> Doubts(KeptQuarter[] over)
+    {
+        if (over.Any(quarter => quarter.MadeAfterwards))
+        {
+            yield return "Some forecasts were made afterwards, from the records up to the quarter's begin as they read now.";
+        }
+    }
+
+    private static IEnumerable<ForecastOutcome> Cases(IEnumerable<KeptPart> parts, DateTimeOffset end) =>
+        parts.Where(part => !part.TakenOutBefore(end)).Select(part => new ForecastOutcome(part.Chance, part.FailedBefore(end)));
+
+    private static IEnumerable<KeptForecastRow> Rows(KeptQuarter kept, KeptPart[] parts, DateTimeOffset asOf)
+    {
+        yield return Row(kept, null, parts, asOf);
+        foreach (IGrouping<string, KeptPart> number in parts.GroupBy(part => Codes.Key(part.PartNumber ?? string.Empty)).OrderBy(group => group.Key, StringComparer.Ordinal))
+        {
+            yield return Row(kept, number.First().PartNumber ?? Text.NotKnown, [.. number], asOf);
+        }
+    }
+
+    private static KeptForecastRow Row(KeptQuarter kept, string? number, KeptPart[] parts, DateTimeOffset asOf)
+    {
+        DateTimeOffset end = Quarter.Parse(kept.Quarter).End;
+        bool isOver = end <= asOf;
+        ForecastOutcome[] cases = [.. Cases(parts, end < asOf ? end : asOf)];
+        Demand said = DemandDistribution.PoissonBinomial([.. cases.Select(one => one.Said)]);
+        int observed = cases.Count(one => one.Happened);
+        int lower = said.Quantile((1 - ForecastReports.Level) / 2);
+        int upper = said.Quantile((1 + ForecastReports.Level) / 2);
+        return new KeptForecastRow(
+            kept.Quarter, number, kept.MadeAt, kept.MadeAfterwards, isOver, parts.Length, parts.Length - cases.Length, said.Mean, lower, upper, observed,
+            isOver ? observed >= lower && observed <= upper : null);
+    }
+}
+
+/// <summary>What was said of a part, and whether it failed.</summary>
+/// <param name="Said">The chance.</param>
+/// <param name="Happened">Whether it failed.</param>
+internal readonly record struct ForecastOutcome(double Said, bool Happened);

@@ -1,0 +1,96 @@
+using System.Globalization;
+using Washwear.Analytics.Planning;
+using Washwear.Api.Http;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Planning;
+
+namespace Washwear.Api.Planning;
+
+/// <summary>Assembles forecasts of failures.</summary>
+/// <param name="plans">The plan.</param>
+internal sealed class ForecastReports(FleetPlan plans)
+{
+    /// <summary>Chance that the number of failures lies in a prediction interval.</summary>
+    public const double Level = 0.9;
+
+    private const string Method =
+        "each fitted part's chance to fail given that it works now, added up; prediction intervals from the exact distribution of the number of "
+        + "failures, mixed over what the life models leave open; the first failure of each part fitted now, none of parts fitted later";
+
+    /// <summary>The forecast.</summary>
+    /// <param name="filter">Which parts.</param>
+    /// <param name="days">Days ahead.</param>
+    /// <param name="by">By what it is split.</param>
+    /// <param name="page">The page.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<FailureForecastReport> AssembleAsync(
+        PlanFilter filter, int days, ForecastBy by, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        PlanNow plan = await plans.CurrentAsync(asOf, cancellationToken);
+        PlanPart[] asked = [.. plan.Book.Asked(filter)];
+        ForecastRow[] rows = by == ForecastBy.Month
+            ? [.. Months(asked, plan.Book.AsOf, days)]
+            : [.. Groups(plan.Book.Registry, asked, days, by).OrderByDescending(row => row.Expected).ThenBy(row => Codes.Key(row.Key), StringComparer.Ordinal)];
+        PageOf<(ForecastRow Row, string Key)> taken = Paging.Take(
+            rows.Select((row, i) => (row, i.ToString("D8", CultureInfo.InvariantCulture))), one => one.Item2, page);
+        ForecastRow total = Row("all", "All parts asked for", asked, days);
+        return new FailureForecastReport(
+            PlanBasis.Of(plan, asked, Method, by == ForecastBy.Month ? ["Intervals of single months leave out what the life models leave open."] : []),
+            ForecastSentences.Finding(total, days, Level), days, by, Level, total, [.. taken.Items.Select(one => one.Row)], taken.Next);
+    }
+
+    /// <summary>How many of some parts fail within a time, with the uncertainty of their life models.</summary>
+    /// <param name="parts">Parts whose chance can be told; others are passed over.</param>
+    /// <param name="days">Days ahead.</param>
+    public static Demand Failures(IEnumerable<PlanPart> parts, double days) => DemandDistribution.Sum(
+    [
+        .. parts.Where(part => part.NoChance is null).GroupBy(part => part.Model).Select(group => FleetDemand.Estimated(
+            group.Key.Life!, [.. group.Select(part => new AgeAndWindow(part.Age!.Value, days * part.PerDay!.Value))])),
+    ]);
+
+    private static IEnumerable<ForecastRow> Groups(RegistrySnapshot registry, PlanPart[] asked, int days, ForecastBy by) => asked
+        .GroupBy(part => KeyOf(part, by), StringComparer.OrdinalIgnoreCase)
+        .Select(group => Row(group.Key, NameOf(registry, group.First(), group.Key, by), [.. group], days));
+
+    private static ForecastRow Row(string key, string name, PlanPart[] parts, int days)
+    {
+        int known = parts.Count(part => part.NoChance is null);
+        return Row(key, name, known, parts.Length - known, Failures(parts, days));
+    }
+
+    private static ForecastRow Row(string key, string name, int known, int without, Demand failures) => new(
+        key, name, known, without, failures.Mean, failures.Quantile((1 - Level) / 2), failures.Quantile((1 + Level) / 2));
+
+    private static IEnumerable<ForecastRow> Months(PlanPart[] asked, DateTimeOffset asOf, int days)
+    {
+        PlanPart[] known = [.. asked.Where(part => part.NoChance is null)];
+        DateTimeOffset end = asOf.AddDays(days);
+        double from = 0;
+        for (DateTimeOffset month = new(asOf.UtcDateTime.Year, asOf.UtcDateTime.Month, 1, 0, 0, 0, TimeSpan.Zero); month < end; month = month.AddMonths(1))
+        {
+            double to = Math.Min(days, (month.AddMonths(1) - asOf).TotalDays);
+            (double before, double upTo) = (from, to);
+            Demand failures = DemandDistribution.PoissonBinomial([.. known.Select(part => part.Chance(upTo)!.Value - part.Chance(before)!.Value)]);
+            yield return Row(
+                month.ToString("yyyy-MM", CultureInfo.InvariantCulture), month.ToString("MMMM yyyy", CultureInfo.GetCultureInfo("en-GB")), known.Length,
+                asked.Length - known.Length, failures);
+            from = to;
+        }
+    }
+
+    private static string KeyOf(PlanPart part, ForecastBy by) => by switch
+    {
+        ForecastBy.PartNumber => part.PartNumber ?? "not known",
+        ForecastBy.Site => part.Unit.Site.Resource.Site,
+        ForecastBy.StockPoint => part.Unit.Site.Resource.StockPoint ?? "none",
+        _ => throw new ArgumentOutOfRangeException(nameof(by), by, "Not a group of parts."),
+    };
+
+    private static string NameOf(RegistrySnapshot registry, PlanPart part, string key, ForecastBy by) => by switch
+    {
+        ForecastBy.PartNumber => registry.Plan.Parts.GetValueOrDefault(key)?.Name ?? part.Position.Name,
+        ForecastBy.Site => part.Unit.Site.Resource.Name,
+        _ => registry.Plan.StockPoints.GetValueOrDefault(key)?.Name ?? (part.Unit.Site.Resource.StockPoint is null ? "Sites that name no stock point" : key),
+    };
+}

@@ -1,0 +1,34 @@
+namespace Washwear.Api.Planning;
+
+/// <summary>The plan as it stands: the book of parts, what was decided, and the visits that follow. Safe for concurrent use.</summary>
+internal sealed class PlanNow
+{
+    private readonly Lazy<VisitPlan> _visits;
+
+    /// <summary>Puts the plan together; visits are planned when they are asked for.</summary>
+    /// <param name="book">The parts.</param>
+    /// <param name="decisions">What was decided.</param>
+    public PlanNow(PlanBook book, DecisionsInForce decisions)
+    {
+        (Book, Decisions) = (book, decisions);
+        _visits = new Lazy<VisitPlan>(() => VisitPlanner.Plan(this));
+    }
+
+    /// <summary>The parts.</summary>
+    public PlanBook Book { get; }
+
+    /// <summary>What was decided.</summary>
+    public DecisionsInForce Decisions { get; }
+
+    /// <summary>The visits.</summary>
+    public VisitPlan Visits => _visits.Value;
+
+    /// <summary>Whether it is the plan for a book and the decisions up to a number.</summary>
+    /// <param name="book">The book.</param>
+    /// <param name="lastId">Number of the last decision.</param>
+    public bool Is(PlanBook book, long lastId) => ReferenceEquals(Book, book) && Decisions.LastId == lastId;
+
+    /// <summary>Day that the plan has for a part's replacement; null: none.</summary>
+    /// <param name="part">The part; null: none is fitted.</param>
+    public DateOnly? DayOf(PlanPart? part) => part is null ? null : Visits.DayOf(part);
+}

@@ -1,0 +1,112 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Planning;
+
+namespace Washwear.Api.Planning;
+
+/// <summary>
+/// Makes the dated plan: weeks by the schedule of least cost, then a trading day within each week, on which the crew of the stock point has least
+/// to do.
+/// </summary>
+internal static class VisitPlanner
+{
+    // Where nobody told what a crew can give, it never binds.
+    private const double NoLimitMinutes = 1e9;
+    private const int DaysPerWeek = 7;
+    private const int MiddleOfWeek = 3;
+
+    /// <summary>The plan.</summary>
+    /// <param name="plan">The parts and decisions.</param>
+    public static VisitPlan Plan(PlanNow plan)
+    {
+        PlanBook book = plan.Book;
+        int weeks = book.Plan.Terms.HorizonWeeks;
+        DateOnly monday = PlanDates.Monday(DateOnly.FromDateTime(book.AsOf.UtcDateTime));
+        DateOnly until = monday.AddDays((weeks * DaysPerWeek) - 1);
+        ILookup<string, JobDraft> sorted = JobDraft.Of(plan, until).ToLookup(job => Fate(book, job, until));
+        List<LeftOutJob> leftOut = [.. sorted.Where(group => group.Key.Length > 0 && group.Key != Beyond).SelectMany(group => group.Select(job => Left(job, group.Key)))];
+        JobDraft[] jobs = [.. sorted[string.Empty]];
+        if (jobs.Length == 0)
+        {
+            return new VisitPlan(weeks, VisitDays.Of(book, [.. sorted[Beyond].Select(job => (job, (DateOnly?)null))]), leftOut, null);
+        }
+
+        IReadOnlyList<int?> week = Schedule(book, jobs, monday, weeks);
+        var placed = new List<(JobDraft Job, DateOnly? Week)>();
+        for (int i = 0; i < jobs.Length; i++)
+        {
+            if (week[i] is { } at)
+            {
+                placed.Add((jobs[i], monday.AddDays(at * DaysPerWeek)));
+            }
+            else
+            {
+                leftOut.Add(Left(jobs[i], "the crew has no minutes left within the horizon"));
+            }
+        }
+
+        placed.AddRange(sorted[Beyond].Select(job => (job, (DateOnly?)null)));
+        return new VisitPlan(weeks, VisitDays.Of(book, placed), leftOut, null);
+    }
+
+    private const string Beyond = "beyond the horizon";
+
+    // Empty: to be scheduled. Beyond: its day is fixed behind the horizon. Else why it is left out.
+    private static string Fate(PlanBook book, JobDraft job, DateOnly until)
+    {
+        SiteCalendar calendar = book.Registry.Cleaning.ById[job.Part.Unit.Id].Calendar;
+        DateOnly? first = PlanDates.NextOpen(calendar, job.NotBefore);
+        return job switch
+        {
+            { Decision: { Decision: PlanDecisionWord.Rejected } decision } => decision.Sentence,
+            { FixedOn: { } day } => day > until ? Beyond : string.Empty,
+            _ when first is null => "its site does not trade",
+            { Decision: { Decision: PlanDecisionWord.Postponed } decision } when first > until => decision.Sentence,
+            _ when first > until => "the part cannot be there within the horizon",
+            _ => string.Empty,
+        };
+    }
+
+    private static IReadOnlyList<int?> Schedule(PlanBook book, JobDraft[] jobs, DateOnly monday, int weeks)
+    {
+        SiteEntry[] sites = [.. jobs.Select(job => job.Part.Unit.Site).Distinct()];
+        Dictionary<SiteEntry, int> siteNumbers = sites.Select((site, i) => (site, i)).ToDictionary(pair => pair.site, pair => pair.i);
+        string[] crews = [.. sites.Select(CrewOf).Distinct()];
+        ILookup<SiteEntry, JobDraft> bySite = jobs.ToLookup(job => job.Part.Unit.Site);
+        var placement = new WeekPlacement(
+            [.. sites.Select(site => Open(book, bySite[site].First(), monday, weeks))],
+            [.. sites.Select(site => VisitDays.VisitCost(bySite[site]))],
+            [.. crews.Select(crew => Minutes(book.Plan, crew))]);
+        return placement.Place(
+        [
+            .. jobs.Select(job => Job(book, job, siteNumbers[job.Part.Unit.Site], Array.IndexOf(crews, CrewOf(job.Part.Unit.Site)), monday, weeks)),
+        ]);
+    }
+
+    private static WeekJob Job(PlanBook book, JobDraft job, int site, int crew, DateOnly monday, int weeks)
+    {
+        SiteCalendar calendar = book.Registry.Cleaning.ById[job.Part.Unit.Id].Calendar;
+        DateOnly today = book.Today(job.Part.Unit);
+        double[] extra = [.. Enumerable.Range(0, weeks).Select(week =>
+            job.ExtraCost(Math.Max(0, monday.AddDays((week * DaysPerWeek) + MiddleOfWeek).DayNumber - today.DayNumber)))];
+        int? fixedWeek = job.FixedOn is { } day ? WeekOf(day, monday) : null;
+        int earliest = fixedWeek ?? WeekOf(PlanDates.NextOpen(calendar, job.NotBefore)!.Value, monday);
+        return new WeekJob(site, crew, job.Minutes, earliest, fixedWeek, extra);
+    }
+
+    private static bool[] Open(PlanBook book, JobDraft job, DateOnly monday, int weeks)
+    {
+        SiteCalendar calendar = book.Registry.Cleaning.ById[job.Part.Unit.Id].Calendar;
+        DateOnly tomorrow = book.Today(job.Part.Unit).AddDays(1);
+        return [.. Enumerable.Range(0, weeks).Select(week => PlanDates.OpenIn(calendar, monday.AddDays(week * DaysPerWeek)).Any(day => day >= tomorrow))];
+    }
+
+    private static int WeekOf(DateOnly day, DateOnly monday) => Math.Max(0, (day.DayNumber - monday.DayNumber) / DaysPerWeek);
+
+    private static string CrewOf(SiteEntry site) => site.Resource.StockPoint is { } point ? Codes.Key(point) : string.Empty;
+
+    private static double Minutes(PlanResources plan, string crew) => plan.StockPoints.GetValueOrDefault(crew)?.CrewMinutesPerWeek ?? NoLimitMinutes;
+
+    private static LeftOutJob Left(JobDraft job, string why) => new(
+        job.Part.Unit.Resource.Unit, job.Part.Position.Position, job.Part.Position.Name, job.Part.Unit.Site.Resource.Site, why);
+}
