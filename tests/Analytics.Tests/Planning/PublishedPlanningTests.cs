@@ -8,6 +8,13 @@ public sealed class PublishedPlanningTests
         { "age_replacement.", ["age_replacement.cost_curve", "age_replacement.grid"] }, // AgeReplacementTests
         { "conditional_failure.", ["conditional_failure.mean_residual_life", "conditional_failure.next_90_days"] }, // WeibullLifeTests
         {
+            "opportunity_replacement.", // OpportunityReplacementTests, CompanionSimulationTests
+            [
+                "opportunity_replacement.companion_pump_and_hose", "opportunity_replacement.companion_pump_renewals",
+                "opportunity_replacement.cost_curve", "opportunity_replacement.grid", "opportunity_replacement.no_wear",
+            ]
+        },
+        {
             "renewal.", // WeibullRenewalTests
             ["renewal.block_replacement", "renewal.periodic_replacement_minimal_repair", "renewal.weibull_renewal_function"]
         },
