@@ -12,7 +12,8 @@ internal readonly record struct WatchedPart(int Unit, int Position, double Entry
 
 /// <summary>
 /// A fleet of which the truth is known: 400 units, watched for three years or, two in five of them, since they were new some time ago. Parts are
-/// replaced when they fail. Some units wear out the parts of one position: their hazard is a multiple of the others'.
+/// replaced when they fail. Some units wear out the parts of one position: there the hazard is a multiple of the others', or parts last a share as
+/// long.
 /// </summary>
 internal sealed class RenewedFleet
 {
@@ -22,7 +23,7 @@ internal sealed class RenewedFleet
     // Scale in days and shape: gasket, hose, pump, drain valve, spray arm, fill valve.
     public static readonly Weibull[] Lives = [new(400, 2.5), new(500, 3), new(700, 2.2), new(900, 1.5), new(1200, 1.8), new(1500, 1.1)];
 
-    public RenewedFleet(int seed, double badShare, double hazardRatio)
+    public RenewedFleet(int seed, double badShare, double hazardRatio, double lifeShare = 1)
     {
         var random = new Random(seed);
         foreach (int unit in Enumerable.Range(0, (int)Math.Round(badShare * Units)))
@@ -38,7 +39,7 @@ internal sealed class RenewedFleet
             for (int position = 0; position < Lives.Length; position++)
             {
                 Weibull life = Lives[position];
-                double shorter = Bad.Contains((unit, position)) ? Math.Pow(hazardRatio, -1 / life.Shape) : 1;
+                double shorter = Bad.Contains((unit, position)) ? lifeShare * Math.Pow(hazardRatio, -1 / life.Shape) : 1;
                 Renew(random, unit, position, new Weibull(life.Scale * shorter, life.Shape), young);
             }
         }

@@ -18,10 +18,10 @@ internal static class RepeatsBenchmark
     public static Task RunAsync(int? fleets = null)
     {
         int count = fleets ?? Fleets;
-        foreach ((double badShare, double ratio) in new[] { (0.05, 4.0), (0.05, 8.0), (0.15, 4.0), (0, 1.0) })
+        foreach ((double badShare, double ratio, double lifeShare) in new[] { (0.05, 4.0, 1.0), (0.05, 8.0, 1.0), (0.15, 4.0, 1.0), (0.05, 1.0, 1.0 / 3), (0.15, 1.0, 1.0 / 3), (0.0, 1.0, 1.0) })
         {
-            Scores[] all = [.. Enumerable.Range(1, count).Select(seed => Score(new RenewedFleet(seed, badShare, ratio)))];
-            Report.Line($"{count} fleets of {RenewedFleet.Units} units, {RenewedFleet.Lives.Length} positions, {badShare:P0} of units with {ratio:G}-fold hazard at one");
+            Scores[] all = [.. Enumerable.Range(1, count).Select(seed => Score(new RenewedFleet(seed, badShare, ratio, lifeShare)))];
+            Report.Line($"{count} fleets of {RenewedFleet.Units} units, {RenewedFleet.Lives.Length} positions, {badShare:P0} of units bad at one: {(lifeShare < 1 ? FormattableString.Invariant($"parts last {lifeShare:P0} as long") : FormattableString.Invariant($"{ratio:G}-fold hazard"))}");
             Print("excess failures", all.Select(s => s.Excess), badShare > 0);
             Print("repeats by place", all.Select(s => s.Repeats), badShare > 0);
             if (badShare > 0)
@@ -40,7 +40,7 @@ internal static class RepeatsBenchmark
     private static void Print(string what, IEnumerable<Listing> listings, bool anyBad)
     {
         Listing[] all = [.. listings];
-        Report.Line($"  {what}: {all.Average(l => l.Listed):F1} places listed{(anyBad ? FormattableString.Invariant($", recall {all.Average(l => l.Recall):P1}, all lists together {1 - ((double)all.Sum(l => l.True) / Math.Max(1, all.Sum(l => l.Listed))):P1} false") : "")}");
+        Report.Line($"  {what}: {all.Average(l => l.Listed):F1} places listed{(anyBad ? FormattableString.Invariant($", recall {all.Average(l => l.Recall):P1}, precision over all lists together {(double)all.Sum(l => l.True) / Math.Max(1, all.Sum(l => l.Listed)):P1}, at a stated false discovery rate of {Stated:P0}") : "")}");
         Report.Against($"  {what}: mean false discovery proportion", all.Average(l => l.FalseShare), Stated, least: false);
     }
 
