@@ -47,6 +47,16 @@ public sealed class EventHistory
 
     internal ReadOnlySpan<double> Events => _ages;
 
+    internal ReadOnlyMemory<double> EventMemory => _ages;
+
+    /// <summary>The same unit watched for a stretch more.</summary>
+    /// <param name="stretch">The stretch, 0 or more.</param>
+    /// <param name="more">Ages of the events in it, ascending; the caller sees to it, as thousands of histories are drawn up to be judged.</param>
+    internal EventHistory Extended(double stretch, IReadOnlyList<double> more) =>
+        new(From, more.Count == 0 ? _ages : [.. _ages, .. more], To + stretch);
+
+    private EventHistory(double from, double[] ages, double to) => (From, _ages, To) = (from, ages, to);
+
     private static void Require(bool holds, string name, double value, string rule)
     {
         if (!holds)

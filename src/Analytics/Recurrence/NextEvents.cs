@@ -52,10 +52,7 @@ internal sealed class NextEvents
         EventHistory[] next = [.. _histories];
         foreach (int unit in _on)
         {
-            EventHistory now = _histories[unit];
-            next[unit] = added.TryGetValue(unit, out List<double>? own)
-                ? new EventHistory(now.From, now.To + stretch, [.. now.Ages, .. own])
-                : new EventHistory(now.From, now.To + stretch, now.Ages);
+            next[unit] = _histories[unit].Extended(stretch, added.TryGetValue(unit, out List<double>? own) ? own : []);
         }
 
         return next;

@@ -28,7 +28,7 @@ public static class PowerLawGoodnessTest
     public static PowerLawGoodness? Of(IReadOnlyList<EventHistory> histories, RecordEnd end = RecordEnd.ByTime)
     {
         TrendWindow[] windows = [.. TrendWindow.Of(histories, end)];
-        double[] scaled = [.. windows.Where(w => w.Late == 0).SelectMany(w => w.Ages.Select(age => age / w.To)).Order()];
+        double[] scaled = [.. windows.Where(w => w.Late == 0).SelectMany(w => w.Ages.ToArray().Select(age => age / w.To)).Order()];
         double logs = -scaled.Sum(Math.Log);
         int m = scaled.Length;
         if (m < 2 || logs <= 0)

@@ -70,7 +70,7 @@ public static class TrendTests
         foreach (TrendWindow window in TrendWindow.Of(histories, end))
         {
             (units, events, late) = (units + 1, events + window.Ages.Length, late + window.Late);
-            foreach (double age in window.Ages)
+            foreach (double age in window.Ages.Span)
             {
                 sum += Math.Log(window.Length / (age - window.From));
             }
@@ -98,7 +98,7 @@ public static class TrendTests
     {
         Renewals[] renewals = [.. Renewals.Of(histories)];
         TrendWindow[] windows = end == RecordEnd.AtEvent
-            ? [.. renewals.Select(r => new TrendWindow(r.Origin, r.Ages[^1], r.Ages[..^1], r.Late))]
+            ? [.. renewals.Select(r => new TrendWindow(r.Origin, r.Ages[^1], r.Ages.AsMemory(..^1), r.Late))]
             : [.. TrendWindow.Of(histories, end)];
         double squares = renewals.Sum(r => r.SquaredDeviations());
         double divisor = renewals.Sum(r => end == RecordEnd.AtEvent ? r.Ages.Length - 1 : r.ExpectedSquaredDeviations);

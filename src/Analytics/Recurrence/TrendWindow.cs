@@ -5,7 +5,7 @@ namespace Washwear.Analytics.Recurrence;
 /// <param name="To">End of the window.</param>
 /// <param name="Ages">Ages of the events that count, one or more.</param>
 /// <param name="Late">1 where watching began above age 0, else 0.</param>
-internal readonly record struct TrendWindow(double From, double To, double[] Ages, int Late)
+internal readonly record struct TrendWindow(double From, double To, ReadOnlyMemory<double> Ages, int Late)
 {
     /// <summary>Length of the window.</summary>
     public double Length => To - From;
@@ -17,7 +17,7 @@ internal readonly record struct TrendWindow(double From, double To, double[] Age
         ArgumentNullException.ThrowIfNull(histories);
         foreach (EventHistory history in histories)
         {
-            double[] ages = history.Events.ToArray();
+            ReadOnlyMemory<double> ages = history.EventMemory;
             if (end == RecordEnd.AtEvent && ages.Length > 0)
             {
                 RequireEndsAtEvent(history);
@@ -35,7 +35,7 @@ internal readonly record struct TrendWindow(double From, double To, double[] Age
     public double FromMiddle()
     {
         double sum = 0, middle = From + (Length / 2);
-        foreach (double age in Ages)
+        foreach (double age in Ages.Span)
         {
             sum += age - middle;
         }

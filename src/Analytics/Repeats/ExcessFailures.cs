@@ -1,3 +1,4 @@
+using System.Runtime.ExceptionServices;
 using Washwear.Analytics.Numerics;
 using Washwear.Analytics.Rates;
 
@@ -69,9 +70,16 @@ public static class ExcessFailures
 
         double?[] pValues = new double?[rows.Count];
         FleetRate?[] others = new FleetRate?[rows.Count];
-        foreach (int[] position in Enumerable.Range(0, rows.Count).GroupBy(i => rows[i].Position).Select(g => g.ToArray()))
+        try
         {
-            OfPosition(rows, position, pValues, others);
+            // Positions do not depend on each other, and each writes its own rows.
+            Parallel.ForEach(
+                Enumerable.Range(0, rows.Count).GroupBy(i => rows[i].Position).Select(g => g.ToArray()),
+                position => OfPosition(rows, position, pValues, others));
+        }
+        catch (AggregateException refused)
+        {
+            ExceptionDispatchInfo.Throw(refused.InnerExceptions[0]);
         }
 
         IReadOnlyList<double?> adjusted = FalseDiscovery.Adjust(pValues);

@@ -13,7 +13,7 @@ internal sealed class RepeatExpectation
         _repairs = repairs;
         _model = model;
         _fleet = trials.GroupBy(t => (t.Of, t.Key)).ToDictionary(g => g.Key, Sum);
-        _units = trials.GroupBy(t => (t.Of, t.Key, t.Unit)).ToDictionary(g => g.Key, Sum);
+        _units = RepeatTrial.ByUnitAndKey(trials).ToDictionary(place => (place[0].Of, place[0].Key, place[0].Unit), Sum);
     }
 
     /// <summary>Chance by the life model; null by fault code and where there is no model.</summary>

@@ -38,7 +38,7 @@ public static class RepeatFailures
     private static IEnumerable<RepeatPlaceTest> Places(
         List<RepeatTrial> trials, RepeatExpectation expectation, RepeatOf of, RepeatOptions options)
     {
-        RepeatPlaceTest[] tests = [.. trials.Where(t => t.Of == of).GroupBy(t => (t.Unit, t.Key)).Select(g => Place([.. g], expectation))];
+        RepeatPlaceTest[] tests = [.. RepeatTrial.ByUnitAndKey(trials).Where(place => place[0].Of == of).Select(place => Place(place, expectation))];
         IReadOnlyList<double?> adjusted = FalseDiscovery.Adjust([.. tests.Select(t => t.PValue)]);
         return tests.Select((test, i) => test with { AdjustedPValue = adjusted[i], Called = adjusted[i] <= options.FalseDiscoveryRate });
     }

@@ -33,8 +33,9 @@ public readonly record struct HeardRow(int UnitId, long FirstMs, long LastMs);
 
 /// <summary>Washes that ran by unit and month.</summary>
 /// <param name="FirstMonth">First month, counted from January 1970.</param>
+/// <param name="LastMonth">Last month, inclusive.</param>
 /// <param name="ByUnit">For each unit that ran a wash, by its number, its washes in each month from the first on.</param>
-public sealed record WashCounts(int FirstMonth, IReadOnlyDictionary<int, int[]> ByUnit);
+public sealed record WashCounts(int FirstMonth, int LastMonth, IReadOnlyDictionary<int, int[]> ByUnit);
 
 /// <summary>Findings of a visit.</summary>
 /// <param name="UnitId">The unit's number.</param>
@@ -144,7 +145,7 @@ public sealed class FailureQueries(Database database)
             months[month - first] = count;
         }
 
-        return new WashCounts(first, washes);
+        return new WashCounts(first, last, washes);
     }
 
     /// <summary>Findings of visits that ended in a window.</summary>

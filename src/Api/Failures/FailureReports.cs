@@ -127,19 +127,27 @@ internal sealed class FailureReports(
     {
         // Independent of each other, so side by side where there are cores.
         Task<WornPlaces> worn = Task.Run(() => _worn.GetValue(source.Wear, WornPlaces.Of), cancellationToken);
+        Task<FailureView> viewing = Task.Run(() => ViewAsync(source, choice, FailureKind.Faults, cancellationToken), cancellationToken);
         FailureView parts = await ViewAsync(source, choice, FailureKind.Parts, cancellationToken);
-        FailureView faults = await ViewAsync(source, choice, FailureKind.Faults, cancellationToken);
+        Task<RepeatFindings> repeats = Task.Run(
+            async () =>
+            {
+                await worn;
+                return Repeats(parts, source, new PageRequest(RepeatsOnPage, null));
+            },
+            cancellationToken);
+        FailureView faults = await viewing;
         FailureView asked = choice.Of == FailureKind.Parts ? parts : faults;
         Task<FailureTrendReport> trending = Task.Run(() => FailureTrendReports.Of(asked), cancellationToken);
         Task<RecurrenceReport> recurring = Task.Run(() => RecurrenceReports.Of(asked, choice.From is not null), cancellationToken);
-        await worn;
-        Task<RepeatFindings> repeats = Task.Run(() => Repeats(parts, source, new PageRequest(RepeatsOnPage, null)), cancellationToken);
-        RatesReport rates = RateReports.Of(choice.By == RateGroup.PartNumber ? parts : asked, source, new PageRequest(RowsOnPage, null));
+        Task<RatesReport> rating = Task.Run(
+            () => RateReports.Of(choice.By == RateGroup.PartNumber ? parts : asked, source, new PageRequest(RowsOnPage, null)), cancellationToken);
         ParetoReport table = await pareto.AssembleAsync(ParetoReports.KindOf(choice.Pareto) == FailureKind.Parts ? parts : faults, cancellationToken);
         ParetoReport byPosition = await pareto.AssembleAsync(With(parts, ParetoGroup.Position), cancellationToken);
         ParetoReport byCode = await pareto.AssembleAsync(With(faults, ParetoGroup.Code), cancellationToken);
         FailureTrendReport trend = await trending;
         RecurrenceReport recurrence = await recurring;
+        RatesReport rates = await rating;
         RepeatFindings found = await repeats;
         IReadOnlyList<FailureDecision> decisions = FailureDecisions.Of(
             new FailureFindings(asked.Choice, trend, rates, found.Report, found.WrongCauses, byPosition, byCode));
@@ -184,7 +192,8 @@ internal sealed class FailureReports(
 
         (int First, int Last) months =
             (WashMonth.Of(filled.From!.Value.ToUnixTimeMilliseconds()), WashMonth.Of(filled.To!.Value.ToUnixTimeMilliseconds()));
-        if (!remembered.Washes.TryGetValue(months, out WashCounts? washes))
+        WashCounts? washes = source.Washes;
+        if (months != (washes.FirstMonth, washes.LastMonth) && !remembered.Washes.TryGetValue(months, out washes))
         {
             washes = await queries.WashMonthsAsync(months.First, months.Last, cancellationToken);
             Keep(remembered.Washes, months, washes);

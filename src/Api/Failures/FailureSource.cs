@@ -1,5 +1,4 @@
 using System.Collections.Concurrent;
-using Washwear.Analytics.Faults;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Failures;
@@ -11,20 +10,20 @@ namespace Washwear.Api.Failures;
 /// <param name="Registry">The registry.</param>
 /// <param name="Faults">Faults by the unit's number.</param>
 /// <param name="Wear">Parts and their life models.</param>
-/// <param name="Lives">Parts by the unit's number.</param>
 /// <param name="Heard">When units were heard, by the unit's number.</param>
+/// <param name="Washes">Washes of the year that ends at the instant, by unit and month.</param>
 internal sealed record FailureSource(
     DateTimeOffset AsOf,
     RegistrySnapshot Registry,
     IReadOnlyDictionary<int, UnitFaults> Faults,
     Wear Wear,
-    ILookup<int, FleetLife> Lives,
-    IReadOnlyDictionary<int, HeardRow> Heard)
+    IReadOnlyDictionary<int, HeardRow> Heard,
+    WashCounts Washes)
 {
-    private readonly ConcurrentDictionary<double, IReadOnlyDictionary<int, Episode[]>> _episodes = [];
-
     private const string NotWatched = "unit never watched in this time";
     private const string OutsideWatch = "failure outside the time for which its unit is on record";
+
+    private readonly ConcurrentDictionary<double, Lazy<FleetEpisodes>> _episodes = [];
 
     /// <summary>The failures of one kind that a choice asks for.</summary>
     /// <param name="choice">The choice, its window filled in.</param>
@@ -32,31 +31,35 @@ internal sealed record FailureSource(
     /// <param name="washes">Washes of the months of the window.</param>
     public FailureView View(FailureChoice choice, FailureKind kind, WashCounts washes)
     {
-        var units = new List<WatchedUnit>();
-        var failures = new List<Failure>();
-        var all = new List<Failure>();
-        (int notWatched, int outside) = (0, 0);
-        long toMs = choice.To!.Value.ToUnixTimeMilliseconds();
-        foreach (UnitTerms terms in Registry.Cleaning.Units.Where(unit => FailureView.Asks(choice, unit.Unit)))
-        {
-            if (Watched(terms, kind, washes) is not { } unit)
-            {
-                notWatched++;
-                continue;
-            }
+        FleetEpisodes episodes = _episodes.GetOrAdd(
+            choice.GapHours, hours => new Lazy<FleetEpisodes>(() => FleetEpisodes.Of(Faults, Wear, hours))).Value;
+        UnitTerms[] terms = [.. Registry.Cleaning.Units.Where(unit => FailureView.Asks(choice, unit.Unit))];
+        var seen = new UnitFailures?[terms.Length];
+        Parallel.For(0, terms.Length, i => seen[i] = Of(terms[i], choice, kind, washes, episodes));
+        UnitFailures[] watched = [.. seen.OfType<UnitFailures>()];
+        return new FailureView(
+            choice,
+            AsOf,
+            kind,
+            [.. watched.Select(one => one.Unit)],
+            [.. watched.SelectMany(one => one.Asked)],
+            watched.ToDictionary(one => one.Unit.Terms.Unit.Id, one => one.Episodes),
+            Excluded(terms.Length - watched.Length, watched.Sum(one => one.Outside)));
+    }
 
-            units.Add(unit);
-            Failure[] episodes = [.. FaultEpisodesOf(unit, choice)];
-            all.AddRange(episodes);
-            Failure[] asked = [.. (kind == FailureKind.Faults ? episodes.Where(one => FailureView.Names(choice.Code, one.What)) : PartsOf(unit, choice))
-                .Where(failure => failure.AtMs < toMs)];
-            Failure[] watched = [.. asked.Where(failure => unit.At(failure.AtMs))];
-            outside += asked.Length - watched.Length;
-            failures.AddRange(watched);
+    private UnitFailures? Of(UnitTerms terms, FailureChoice choice, FailureKind kind, WashCounts washes, FleetEpisodes known)
+    {
+        if (Watched(terms, kind, washes) is not { } unit)
+        {
+            return null;
         }
 
-        return new FailureView(
-            choice, AsOf, kind, units, failures, all.ToLookup(episode => episode.Unit.Terms.Unit.Id), Excluded(notWatched, outside));
+        long toMs = choice.To!.Value.ToUnixTimeMilliseconds();
+        Failure[] episodes = known.Of(unit);
+        Failure[] asked = [.. (kind == FailureKind.Faults ? episodes.Where(one => FailureView.Names(choice.Code, one.What)) : PartsOf(unit, choice))
+            .Where(failure => failure.AtMs < toMs)];
+        Failure[] watched = Array.FindAll(asked, failure => unit.At(failure.AtMs));
+        return new UnitFailures(unit, episodes, watched, asked.Length - watched.Length);
     }
 
     private static Dictionary<string, int> Excluded(int notWatched, int outside)
@@ -82,7 +85,7 @@ internal sealed record FailureSource(
         AsOf.ToUnixTimeMilliseconds(),
         washes);
 
-    private IEnumerable<Failure> PartsOf(WatchedUnit unit, FailureChoice choice) => Lives[unit.Terms.Unit.Id]
+    private IEnumerable<Failure> PartsOf(WatchedUnit unit, FailureChoice choice) => Wear.ByUnit[unit.Terms.Unit.Id]
         .Where(life => life.Failed && FailureView.Names(choice.Position, life.Position))
         .OrderBy(life => life.EndedAt)
         .Select(life => new Failure(
@@ -91,44 +94,5 @@ internal sealed record FailureSource(
             Life = life,
         });
 
-    private IEnumerable<Failure> FaultEpisodesOf(WatchedUnit unit, FailureChoice choice) =>
-        _episodes.GetOrAdd(choice.GapHours, EpisodesWithin).GetValueOrDefault(unit.Terms.Unit.Id, []).Select(episode =>
-            new Failure(FailureKind.Faults, unit, episode.FromMs, episode.Code, FailureNames.Fault(unit.Terms.Unit, episode.Code))
-            {
-                UntilMs = episode.UntilMs,
-                Faults = episode.Faults,
-                LocksOut = FailureNames.LocksOut(unit.Terms.Unit, episode.Code),
-            });
-
-    private Dictionary<int, Episode[]> EpisodesWithin(double gapHours)
-    {
-        // Codes get numbers; an episode is of one code.
-        var codes = new Dictionary<string, int>(StringComparer.Ordinal);
-        var raised = new List<RaisedFault>();
-        var repairs = new List<UnitRepair>();
-        foreach ((int unitId, UnitFaults faults) in Faults)
-        {
-            foreach (FaultRow fault in faults.Faults)
-            {
-                if (!codes.TryGetValue(fault.Code, out int code))
-                {
-                    codes[fault.Code] = code = codes.Count;
-                }
-
-                raised.Add(new RaisedFault(unitId, code, fault.RaisedMs, fault.ClearedMs, false));
-            }
-
-            repairs.AddRange(faults.RepairsMs.Select(ms => new UnitRepair(unitId, ms)));
-        }
-
-        repairs.AddRange(Wear.Lives.Where(life => life.Failed)
-            .Select(life => new UnitRepair(life.Unit.Id, life.EndedAt!.Value.ToUnixTimeMilliseconds())));
-        string[] names = [.. codes.Keys];
-        return FaultEpisodes.Group(raised, repairs, new EpisodeOptions(gapHours)).GroupBy(episode => episode.Unit).ToDictionary(
-            unit => unit.Key,
-            unit => unit.Select(episode => new Episode(
-                names[episode.Codes[0]], episode.FirstRaisedAtMs, episode.NeverCleared > 0 ? null : episode.LastEndAtMs, episode.Faults)).ToArray());
-    }
-
-    private readonly record struct Episode(string Code, long FromMs, long? UntilMs, int Faults);
+    private sealed record UnitFailures(WatchedUnit Unit, Failure[] Episodes, Failure[] Asked, int Outside);
 }

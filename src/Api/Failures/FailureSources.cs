@@ -1,5 +1,7 @@
 using Washwear.Api.PartLife;
+using Washwear.Api.Projections;
 using Washwear.Api.Registry;
+using Washwear.Dashboard.Failures;
 
 namespace Washwear.Api.Failures;
 
@@ -61,11 +63,21 @@ internal sealed class FailureSources(RegistryCache registry, FleetFaults faults,
     private async Task<FailureSource> ReadAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        (int first, int last) = UsualMonths(asOf);
+
+        // Reading holds its thread: side by side where there are cores.
         Task<Wear> parts = Task.Run(() => wear.CurrentAsync(asOf, cancellationToken), cancellationToken);
+        Task<WashCounts> washes = Task.Run(() => queries.WashMonthsAsync(first, last, cancellationToken), cancellationToken);
+        Task<IReadOnlyDictionary<int, HeardRow>> heard = Task.Run(() => queries.HeardAsync(cancellationToken), cancellationToken);
         IReadOnlyDictionary<int, UnitFaults> known = (await faults.CurrentAsync(cancellationToken)).Units;
-        IReadOnlyDictionary<int, HeardRow> heard = await queries.HeardAsync(cancellationToken);
-        Wear worn = await parts;
-        return new FailureSource(asOf, snapshot, known, worn, worn.Lives.ToLookup(life => life.Unit.Id), heard);
+        return new FailureSource(asOf, snapshot, known, await parts, await heard, await washes);
+    }
+
+    // The window that nobody has to ask for.
+    private static (int First, int Last) UsualMonths(DateTimeOffset asOf)
+    {
+        FailureChoice usual = FailureQuestions.Filled(new FailureChoice(), asOf);
+        return (WashMonth.Of(usual.From!.Value.ToUnixTimeMilliseconds()), WashMonth.Of(usual.To!.Value.ToUnixTimeMilliseconds()));
     }
 
     private sealed record Known(FailurePlace Place, FailureSource Source);

@@ -9,7 +9,7 @@ namespace Washwear.Api.Failures;
 /// <param name="Kind">Kind of failure.</param>
 /// <param name="Units">Units watched at some time.</param>
 /// <param name="Failures">All failures up to the end of the window, also those before it, by unit and time.</param>
-/// <param name="Episodes">Episodes of faults of any code, by the unit's number, in the order of time.</param>
+/// <param name="Episodes">Episodes of faults of any code of each of the units, by its number, in the order of time.</param>
 /// <param name="Excluded">What was left out, counted by reason.</param>
 internal sealed record FailureView(
     FailureChoice Choice,
@@ -17,7 +17,7 @@ internal sealed record FailureView(
     FailureKind Kind,
     IReadOnlyList<WatchedUnit> Units,
     IReadOnlyList<Failure> Failures,
-    ILookup<int, Failure> Episodes,
+    IReadOnlyDictionary<int, Failure[]> Episodes,
     IReadOnlyDictionary<string, int> Excluded)
 {
     /// <summary>Start of the window.</summary>

@@ -58,12 +58,13 @@ internal sealed class LostTimes(FailureQueries queries)
     /// <summary>The trouble during which something was done at a unit, or that had ended no more than a day before; null: none.</summary>
     /// <param name="episodes">The unit's episodes that come into question, in the order of time.</param>
     /// <param name="ms">When it was done, ms UTC.</param>
-    public static Failure? During(IEnumerable<Failure> episodes, long ms) =>
-        episodes.LastOrDefault(episode => episode.AtMs <= ms && (episode.UntilMs ?? long.MaxValue) >= ms - MsPerDay);
+    /// <param name="lockoutOnly">Whether only trouble that locks out washing counts.</param>
+    public static Failure? During(Failure[] episodes, long ms, bool lockoutOnly = false) => Array.FindLast(
+        episodes, episode => episode.AtMs <= ms && (episode.UntilMs ?? long.MaxValue) >= ms - MsPerDay && (episode.LocksOut || !lockoutOnly));
 
     private static Failure? LockoutOf(FailureView view, Failure failure) => failure.Kind == FailureKind.Faults
         ? (failure.LocksOut ? failure : null)
-        : During(view.Episodes[failure.Unit.Terms.Unit.Id].Where(episode => episode.LocksOut), failure.AtMs);
+        : During(view.Episodes[failure.Unit.Terms.Unit.Id], failure.AtMs, lockoutOnly: true);
 
     private static LostTime Cost(FailureView view, Failure lockout, long? nextWash)
     {

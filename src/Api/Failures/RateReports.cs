@@ -119,7 +119,7 @@ internal static class RateReports
         var counts = new Dictionary<string, (int Failures, double Years, string Name)>(StringComparer.OrdinalIgnoreCase);
         foreach (WatchedUnit unit in view.Units)
         {
-            foreach (FleetLife life in source.Lives[unit.Terms.Unit.Id].Where(life =>
+            foreach (FleetLife life in source.Wear.ByUnit[unit.Terms.Unit.Id].Where(life =>
                 life.PartNumber is not null && FailureView.Names(view.Choice.Position, life.Position)))
             {
                 long begin = Math.Max(Math.Max(view.FromMs, unit.FromMs), life.FittedAt?.ToUnixTimeMilliseconds() ?? long.MinValue);

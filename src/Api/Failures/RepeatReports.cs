@@ -37,13 +37,15 @@ internal static class RepeatReports
             Model(repairs, source, numbers, worn),
             new RepeatOptions(WindowDays: choice.WindowDays, FalseDiscoveryRate: WornPlaces.FalseDiscoveryRate));
         var names = new RepeatNames(parts, numbers);
-        RepeatRow[] rows =
+        Seen[] seen =
         [
-            .. found.Repeats.Select(repeat => Row(repeat, repairs[repeat.Repair], failures[repeat.Failure].Failure, found, names))
-                .Where(row => FailureView.Names(choice.Position, row.Position ?? choice.Position ?? string.Empty) && FailureView.Names(choice.Code, row.Code ?? string.Empty))
-                .OrderBy(Key, StringComparer.Ordinal),
+            .. found.Repeats.Select(repeat => new Seen(repeat, repairs[repeat.Repair].Done, repairs[repeat.Repair].Fitted, failures[repeat.Failure].Failure))
+                .Where(one => FailureView.Names(choice.Position, one.Fitted.Position) && FailureView.Names(choice.Code, one.Code ?? string.Empty))
+                .OrderBy(one => one.Key, StringComparer.Ordinal),
         ];
-        PageOf<RepeatRow> shown = Paging.TakeSorted(rows, Key, page);
+
+        // Of thousands of repeats a page is put into words.
+        PageOf<Seen> shown = Paging.TakeSorted(seen, one => one.Key, page);
         RepeatPosition[] positions = [.. found.Groups.Select(group => names.Group(group)).Where(row => Asked(choice, row)).OrderByDescending(row => row.CameBack)];
         RepeatPlace[] places = [.. Places(worn, parts, choice)];
         RepeatBatch[] batches = [.. Batches(worn, parts, choice)];
@@ -51,14 +53,14 @@ internal static class RepeatReports
             new RepeatsReport(
                 new Basis(
                     parts.AsOf, choice.From, choice.To, RepeatResult.Method + "; places and batches by observed against summed hazard", "days",
-                    repairs.Count, rows.Length, Excluded(parts, worn), found.Doubts),
-                RepeatSentences.Of(repairs.Count, rows.Length, choice.WindowDays, places, batches),
+                    repairs.Count, seen.Length, Excluded(parts, worn), found.Doubts),
+                RepeatSentences.Of(repairs.Count, seen.Length, choice.WindowDays, places, batches),
                 choice.WindowDays,
                 WornPlaces.FalseDiscoveryRate,
                 positions,
                 places,
                 batches,
-                shown.Items,
+                [.. shown.Items.Select(one => Row(one, found, names))],
                 shown.Next),
             [.. WrongCauses(found, repairs, names)]);
     }
@@ -70,9 +72,10 @@ internal static class RepeatReports
         int id = unit.Terms.Unit.Id;
 
         // What failed before the window cannot come back after a repair in it.
-        Failure[] episodes = [.. parts.Episodes[id].Where(episode => unit.At(episode.AtMs) && episode.AtMs >= parts.FromMs && episode.AtMs < parts.ToMs)];
+        Failure[] episodes = Array.FindAll(
+            parts.Episodes[id], episode => unit.At(episode.AtMs) && episode.AtMs >= parts.FromMs && episode.AtMs < parts.ToMs);
         var answered = new HashSet<Failure>(ReferenceEqualityComparer.Instance);
-        FleetLife[] lives = [.. source.Lives[id]];
+        FleetLife[] lives = [.. source.Wear.ByUnit[id]];
         foreach (FleetLife life in lives.Where(life => life.Failed))
         {
             long at = life.EndedAt!.Value.ToUnixTimeMilliseconds();
@@ -92,7 +95,8 @@ internal static class RepeatReports
             failures.Add((
                 new FailureSeen(id, trouble?.AtMs ?? at, position, code),
                 trouble ?? new Failure(FailureKind.Parts, unit, at, life.Position, FailureNames.Position(unit.Terms.Unit, life.Position))));
-            FleetLife? next = Array.Find(lives, other => other.Ordinal == life.Ordinal + 1 && Codes.Key(other.Position) == Codes.Key(life.Position));
+            FleetLife? next = Array.Find(
+                lives, other => other.Ordinal == life.Ordinal + 1 && string.Equals(other.Position, life.Position, StringComparison.OrdinalIgnoreCase));
             if (next is not null)
             {
                 long? left = next.EndedAt is { } ended && !next.Failed ? ended.ToUnixTimeMilliseconds() : null;
@@ -110,9 +114,12 @@ internal static class RepeatReports
     {
         IReadOnlyList<string> positions = numbers.Positions;
         Weibull?[] curves = [.. positions.Select(source.Wear.Models.Curve)];
-        Dictionary<(int, int, long), double> entries = repairs
-            .GroupBy(repair => (repair.Done.Unit, repair.Done.Position, repair.Done.AtMs))
-            .ToDictionary(group => group.Key, group => group.First().Fitted.Ages.Days?.Entry ?? 0);
+        var entries = new Dictionary<(int, int, long), double>(repairs.Count);
+        foreach ((RepairDone done, FleetLife fitted) in repairs)
+        {
+            _ = entries.TryAdd((done.Unit, done.Position, done.AtMs), fitted.Ages.Days?.Entry ?? 0);
+        }
+
         return new RepeatModel(
             (repair, days) => curves[repair.Position]?.ConditionalFailureProbability(entries[(repair.Unit, repair.Position, repair.AtMs)], days),
             repair => curves[repair.Position]?.AgeWhenFailed(EarlyShare),
@@ -120,30 +127,28 @@ internal static class RepeatReports
             [.. worn.Batches.Select(place => place.Excess)]);
     }
 
-    private static RepeatRow Row(
-        Repeat repeat, (RepairDone Done, FleetLife Fitted) repair, Failure failure, RepeatResult found, RepeatNames names)
+    private static RepeatRow Row(Seen seen, RepeatResult found, RepeatNames names)
     {
-        UnitEntry unit = failure.Unit.Terms.Unit;
+        (Repeat repeat, RepairDone done, FleetLife fitted, _) = seen;
+        UnitEntry unit = seen.Unit;
+        string name = FailureNames.Position(unit, fitted.Position);
+        DateTimeOffset repairedAt = DateTimeOffset.FromUnixTimeMilliseconds(done.AtMs);
         return new RepeatRow(
             unit.Resource.Unit,
             unit.Site.Resource.Site,
             unit.Site.Resource.Name,
             unit.Site.Resource.TimeZone,
-            repair.Fitted.Position,
-            failure.Kind == FailureKind.Faults ? failure.What : null,
-            FailureNames.Position(unit, repair.Fitted.Position),
-            DateTimeOffset.FromUnixTimeMilliseconds(repair.Done.AtMs),
-            DateTimeOffset.FromUnixTimeMilliseconds(repair.Done.AtMs).AddDays(repeat.Days),
+            fitted.Position,
+            seen.Code,
+            name,
+            repairedAt,
+            repairedAt.AddDays(repeat.Days),
             repeat.Days,
-            repair.Fitted.PartNumber,
-            repair.Fitted.Batch,
+            fitted.PartNumber,
+            fitted.Batch,
             repeat.Kind,
-            RepeatSentences.Evidence(repeat, FailureNames.Position(unit, repair.Fitted.Position), repair.Fitted.Batch, names.Code(repair.Done.Code), found.Options));
+            RepeatSentences.Evidence(repeat, name, fitted.Batch, names.Code(done.Code), found.Options));
     }
-
-    private static string Key(RepeatRow row) =>
-        (long.MaxValue - row.FailedAgainAt.ToUnixTimeMilliseconds()).ToString("D19", CultureInfo.InvariantCulture) + Codes.Key(row.Unit) + "\u001f"
-        + row.Position + "\u001f" + row.RepairedAt.ToUnixTimeMilliseconds().ToString("D19", CultureInfo.InvariantCulture);
 
     private static bool Asked(FailureChoice choice, RepeatPosition row) =>
         (row.Position is null ? choice.Position is null : FailureView.Names(choice.Position, row.Position))
@@ -206,6 +211,20 @@ internal static class RepeatReports
         }
 
         return excluded;
+    }
+
+    /// <summary>A repeat with its repair, the part that was fitted in it, and the failure.</summary>
+    private sealed record Seen(Repeat Repeat, RepairDone Done, FleetLife Fitted, Failure Failure)
+    {
+        public UnitEntry Unit => Failure.Unit.Terms.Unit;
+
+        public string? Code => Failure.Kind == FailureKind.Faults ? Failure.What : null;
+
+        /// <summary>Sort key: the latest failure first, then by unit, position and repair.</summary>
+        public string Key => field ??= (long.MaxValue - FailedAgainAt.ToUnixTimeMilliseconds()).ToString("D19", CultureInfo.InvariantCulture)
+            + Codes.Key(Unit.Resource.Unit) + "\u001f" + Fitted.Position + "\u001f" + Done.AtMs.ToString("D19", CultureInfo.InvariantCulture);
+
+        private DateTimeOffset FailedAgainAt => DateTimeOffset.FromUnixTimeMilliseconds(Done.AtMs).AddDays(Repeat.Days);
     }
 }
 

@@ -22,21 +22,27 @@ internal static class UnitEvents
 
     private static List<(WatchedUnit Unit, EventHistory History)> Of(FailureView view, long fromMs, Func<WatchedUnit, long> zero)
     {
-        // The failures stand unit by unit, each in the order of time.
-        ILookup<WatchedUnit, Failure> failures = view.Failures.ToLookup(
-            failure => failure.Unit, (IEqualityComparer<WatchedUnit>)ReferenceEqualityComparer.Instance);
+        // The failures stand unit by unit, in the order of the units, those of a unit in the order of time.
         var histories = new List<(WatchedUnit Unit, EventHistory History)>(view.Units.Count);
+        int place = 0;
         foreach (WatchedUnit unit in view.Units)
         {
             long begin = Math.Max(unit.FromMs, fromMs);
             long end = Math.Min(unit.ToMs, view.ToMs);
+            long born = zero(unit);
+            var ages = new List<double>();
+            for (; place < view.Failures.Count && view.Failures[place] is { } failure && failure.Unit == (object)unit; place++)
+            {
+                // A failure at the very instant at which the watch began belongs to the time before.
+                if (failure.AtMs > begin && failure.AtMs <= end)
+                {
+                    ages.Add((failure.AtMs - born) / MsPerDay);
+                }
+            }
+
             if (end > begin)
             {
-                double Days(long ms) => (ms - zero(unit)) / MsPerDay;
-
-                // A failure at the very instant at which the watch began belongs to the time before.
-                double[] ages = [.. failures[unit].Where(failure => failure.AtMs > begin && failure.AtMs <= end).Select(failure => Days(failure.AtMs)).Order()];
-                histories.Add((unit, new EventHistory(Days(begin), Days(end), ages)));
+                histories.Add((unit, new EventHistory((begin - born) / MsPerDay, (end - born) / MsPerDay, ages)));
             }
         }
 

@@ -71,7 +71,9 @@ internal sealed record WatchedUnit(
     public double WashesIn(long from, long to)
     {
         double washes = 0;
-        for (int i = 0; i < Washes.Length; i++)
+        int first = Math.Max(0, WashMonth.Of(from) - FirstMonth);
+        int last = Math.Min(Washes.Length - 1, WashMonth.Of(to) - FirstMonth);
+        for (int i = first; i <= last; i++)
         {
             if (Washes[i] > 0)
             {

@@ -23,32 +23,60 @@ internal sealed record WornPlaces(
         FleetLife[] usable = [.. wear.Lives.Where(life => life.Doubt is null && life.Ages.Days is { } ages && ages.End > ages.Entry)];
         Dictionary<string, Weibull?> curves = usable.Select(life => life.Position).Distinct(StringComparer.OrdinalIgnoreCase)
             .ToDictionary(position => position, wear.Models.Curve, StringComparer.OrdinalIgnoreCase);
-        FleetLife[] modelled = [.. usable.Where(life => curves[life.Position] is not null)];
+        PartHazard[] modelled = [.. usable.Where(life => curves[life.Position] is not null).Select(life => PartHazard.Of(life, curves[life.Position]!, numbers))];
+        (IReadOnlyList<WornPlace> units, IReadOnlyList<WornPlace> batches) = ([], []);
+        Parallel.Invoke(
+            () => units = Test(modelled, part => part.Life.Unit.Id),
+            () => batches = Test(modelled.Where(part => part.Batch is not null), part => part.Batch!.Value));
         return new WornPlaces(
-            Test(modelled, curves, numbers, life => life.Unit.Id),
-            Test(modelled.Where(life => life.Batch is not null), curves, numbers, life => numbers.Batch(life.Batch!)),
-            numbers,
-            [.. curves.Where(pair => pair.Value is null).Select(pair => pair.Key).Order(StringComparer.Ordinal)]);
+            units, batches, numbers, [.. curves.Where(pair => pair.Value is null).Select(pair => pair.Key).Order(StringComparer.Ordinal)]);
     }
 
-    private static List<WornPlace> Test(
-        IEnumerable<FleetLife> lives, Dictionary<string, Weibull?> curves, FailureNumbers numbers, Func<FleetLife, int> group)
+    private static WornPlace[] Test(IEnumerable<PartHazard> parts, Func<PartHazard, int> group)
     {
-        var places = new Dictionary<(int Group, int Position), (int Failures, double Expected, List<FleetLife> Lives)>();
-        foreach (FleetLife life in lives)
+        var places = new Dictionary<(int Group, int Position), Tally>();
+        foreach (PartHazard part in parts)
         {
-            (int, int) key = (group(life), numbers.Position(life.Position));
-            LifeAges ages = life.Ages.Days!.Value;
-            Weibull curve = curves[life.Position]!;
-            (int failures, double expected, List<FleetLife> known) = places.TryGetValue(key, out var before) ? before : (0, 0, []);
-            known.Add(life);
-            places[key] = (
-                failures + (life.Failed ? 1 : 0), expected + curve.CumulativeHazardAt(ages.End) - curve.CumulativeHazardAt(ages.Entry), known);
+            (int, int) key = (group(part), part.Position);
+            if (!places.TryGetValue(key, out Tally? tally))
+            {
+                places[key] = tally = new Tally();
+            }
+
+            tally.Add(part);
         }
 
         IReadOnlyList<Excess> tested = ExcessFailures.Test(
             [.. places.Select(pair => new WatchedFailures(pair.Key.Group, pair.Key.Position, pair.Value.Failures, pair.Value.Expected))], FalseDiscoveryRate);
         return [.. tested.Zip(places.Values, (excess, place) => new WornPlace(excess, place.Lives))];
+    }
+
+    /// <summary>A part with what its model expects of it.</summary>
+    private readonly record struct PartHazard(FleetLife Life, int Position, int? Batch, double Expected)
+    {
+        public static PartHazard Of(FleetLife life, Weibull curve, FailureNumbers numbers)
+        {
+            LifeAges ages = life.Ages.Days!.Value;
+            return new PartHazard(
+                life, numbers.Position(life.Position), life.Batch is { } batch ? numbers.Batch(batch) : null,
+                curve.CumulativeHazardAt(ages.End) - curve.CumulativeHazardAt(ages.Entry));
+        }
+    }
+
+    private sealed class Tally
+    {
+        public int Failures { get; private set; }
+
+        public double Expected { get; private set; }
+
+        public List<FleetLife> Lives { get; } = [];
+
+        public void Add(in PartHazard part)
+        {
+            Failures += part.Life.Failed ? 1 : 0;
+            Expected += part.Expected;
+            Lives.Add(part.Life);
+        }
     }
 }
 

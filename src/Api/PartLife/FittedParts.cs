@@ -24,10 +24,10 @@ public sealed class FittedParts
     /// <summary>Fits each position.</summary>
     /// <param name="lives">All lives of the fleet.</param>
     public FittedParts(IReadOnlyCollection<FleetLife> lives) =>
-        _byPosition = lives.GroupBy(life => life.Position, StringComparer.OrdinalIgnoreCase).ToDictionary(
-            group => group.Key,
-            group => Fitted(FleetLives.OnClock([.. group], LifeClock.Days)),
-            StringComparer.OrdinalIgnoreCase);
+        _byPosition = lives.GroupBy(life => life.Position, StringComparer.OrdinalIgnoreCase)
+            .AsParallel()
+            .Select(group => (Position: group.Key, Life: Fitted(FleetLives.OnClock([.. group], LifeClock.Days))))
+            .ToDictionary(one => one.Position, one => one.Life, StringComparer.OrdinalIgnoreCase);
 
     /// <summary>The life model of a position, in days; null: too few failures to fit one.</summary>
     /// <param name="position">Code of the position.</param>

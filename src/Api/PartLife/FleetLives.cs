@@ -32,18 +32,18 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         await using DbTransaction transaction = Database.BeginReading(connection);
-        IReadOnlyList<PartLifeRecord> records = await queries.LivesAsync(connection, transaction, position, unitId, cancellationToken);
-        int[] units = [.. records.Select(record => record.UnitId).Distinct()];
-        LifeClocks clocks = daysOnly ? LifeClocks.None : await LifeClocks.LoadAsync(connection, transaction, units, cancellationToken);
         IReadOnlyDictionary<int, long> heard = await queries.LastHeardAsync(connection, transaction, cancellationToken);
         PartLooks looks = withLooks ? await PartLooks.LoadAsync(queries, connection, transaction, cancellationToken) : PartLooks.None;
-        return
-        [
-            .. records.Select(record => Life(record, snapshot.Cleaning.ById[record.UnitId], clocks, heard, asOf) with
-            {
-                LookedPoor = looks.LookedPoor(record),
-            }),
-        ];
+        IEnumerable<PartLifeRecord> records = PartLifeQueries.Lives(connection, transaction, position, unitId);
+        LifeClocks clocks = LifeClocks.None;
+        if (!daysOnly)
+        {
+            PartLifeRecord[] all = [.. records];
+            clocks = await LifeClocks.LoadAsync(connection, transaction, [.. all.Select(record => record.UnitId).Distinct()], cancellationToken);
+            records = all;
+        }
+
+        return [.. records.Select(record => Life(record, snapshot.Cleaning.ById[record.UnitId], clocks, heard, asOf, looks))];
     }
 
     /// <summary>Lives as Analytics takes them, what cannot be used being counted by reason.</summary>
@@ -62,7 +62,7 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
                 spellings.Add(mode = life.FailureMode!, mode);
             }
 
-            Add(builder, life with { FailureMode = mode }, clock);
+            Add(builder, life, mode, clock);
         }
 
         return builder.Build();
@@ -82,7 +82,7 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
     /// <param name="name">days, washes or operating_hours.</param>
     public static LifeClock? Clock(string? name) => name is null ? null : Enum.GetValues<LifeClock>().First(clock => Name(clock) == name);
 
-    private static void Add(LivesBuilder builder, FleetLife life, LifeClock clock)
+    private static void Add(LivesBuilder builder, FleetLife life, string? mode, LifeClock clock)
     {
         if (life.Doubt is not null)
         {
@@ -98,21 +98,21 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         }
         else if (life.EndedHow == "failed")
         {
-            builder.FailedAt(ages.End, ages.Entry, life.FailureMode);
+            builder.FailedAt(ages.End, ages.Entry, mode);
         }
         else if (ages.LastSeenGood is { } seen && seen >= ages.End)
         {
             // No wash ran between the two looks: on this clock the age at failure is known.
-            builder.FailedAt(ages.End, ages.Entry, life.FailureMode);
+            builder.FailedAt(ages.End, ages.Entry, mode);
         }
         else
         {
-            builder.FailedBetween(Math.Max(ages.LastSeenGood ?? 0, ages.Entry), ages.End, ages.Entry, life.FailureMode);
+            builder.FailedBetween(Math.Max(ages.LastSeenGood ?? 0, ages.Entry), ages.End, ages.Entry, mode);
         }
     }
 
     private static FleetLife Life(
-        PartLifeRecord record, UnitTerms unit, LifeClocks clocks, IReadOnlyDictionary<int, long> heard, DateTimeOffset asOf)
+        in PartLifeRecord record, UnitTerms unit, LifeClocks clocks, IReadOnlyDictionary<int, long> heard, DateTimeOffset asOf, PartLooks looks)
     {
         long now = asOf.ToUnixTimeMilliseconds();
         bool ended = record.EndedMs <= now;
@@ -130,8 +130,9 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
             ended ? At(record.EndedMs) : null,
             ended ? record.EndedHow : null,
             record.FailureMode,
-            record.Doubt is null ? Ages(record, clocks, end) : default,
-            record.Doubt);
+            record.Doubt is not null ? default : clocks == LifeClocks.None ? new AgesByClock(DaysOf(record, end)) : Ages(record, clocks, end),
+            record.Doubt,
+            looks.LookedPoor(record));
     }
 
     /// <summary>When a unit was last known to be as it is: as of now, or when it was last heard if it has been silent since.</summary>
@@ -151,7 +152,7 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         record.EntryAgeWashes is { } washes ? Counted(washes, record, at => clocks.WashesBetween(record.UnitId, record.FittedMs!.Value, at), end) : null,
         record.EntryAgeWashes == 0 ? Counted(0, record, at => clocks.OperatingHoursBetween(record.UnitId, record.FittedMs!.Value, at), end) : null);
 
-    private static LifeAges? DaysOf(PartLifeRecord record, long end)
+    private static LifeAges? DaysOf(in PartLifeRecord record, long end)
     {
         if (record.EntryAgeDays is not { } entryDays)
         {

@@ -10,7 +10,10 @@ namespace Washwear.Api.PartLife;
 public sealed record Wear(DateTimeOffset AsOf, FittedParts Models, IReadOnlyList<FleetLife> Lives)
 {
     /// <summary>The parts still fitted, aged in days.</summary>
-    public IReadOnlyList<FleetLife> Fitted { get; } = [.. Lives.Where(life => life.StillFitted)];
+    public IReadOnlyList<FleetLife> Fitted => field ??= [.. Lives.Where(life => life.StillFitted)];
+
+    /// <summary>All parts by the unit's number.</summary>
+    public ILookup<int, FleetLife> ByUnit => field ??= Lives.ToLookup(life => life.Unit.Id);
 }
 
 /// <summary>

@@ -1,11 +1,12 @@
 using System.Data.Common;
+using System.Text.Json;
 using Dapper;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.PartLife;
 
 /// <summary>A part life as the projection holds it.</summary>
-public sealed class PartLifeRecord
+public readonly record struct PartLifeRecord
 {
     /// <summary>The unit's number.</summary>
     public int UnitId { get; init; }
@@ -92,11 +93,10 @@ public sealed class PositionCountRecord
 /// <param name="database">The database.</param>
 public sealed class PartLifeQueries(Database database)
 {
-    private const string Lives = """
-        SELECT l.unit_id AS UnitId, l.position AS Position, l.ordinal AS Ordinal, l.fitted_ms AS FittedMs, l.ended_ms AS EndedMs,
-               l.ended_how AS EndedHow, l.last_seen_good_ms AS LastSeenGoodMs, l.failure_mode AS FailureMode,
-               l.part_number AS PartNumber, l.batch AS Batch, l.supplier AS Supplier, l.watched_from_ms AS WatchedFromMs, l.entry_age_days AS EntryAgeDays,
-               l.entry_age_washes AS EntryAgeWashes, l.doubt AS Doubt
+    // The texts in one column: each call into the engine costs more than the value that it brings, and few lives differ in their texts.
+    private const string LivesOnRecord = """
+        SELECT l.unit_id, l.ordinal, l.fitted_ms, l.ended_ms, l.last_seen_good_ms, l.watched_from_ms, l.entry_age_days, l.entry_age_washes,
+               json_array(l.position, l.ended_how, l.failure_mode, l.part_number, l.batch, l.supplier, l.doubt)
         FROM part_life l
         WHERE (@Position IS NULL OR lower(l.position) = lower(@Position)) AND (@UnitId IS NULL OR l.unit_id = @UnitId)
         ORDER BY l.unit_id, l.position, l.ordinal
@@ -130,24 +130,20 @@ public sealed class PartLifeQueries(Database database)
 
     private const string LastHeard = "SELECT s.unit_id AS UnitId, s.last_heard_ms AS Ms FROM unit_status s WHERE s.last_heard_ms IS NOT NULL";
 
-    /// <summary>Lives on record.</summary>
+    /// <summary>Lives on record by unit, position and order of fitting, read while they are gone through.</summary>
     /// <param name="connection">The connection.</param>
     /// <param name="transaction">What is read sees one commit.</param>
     /// <param name="position">Only of this position; null: of all.</param>
-    /// <param name="cancellationToken">Stops reading.</param>
-    public async Task<IReadOnlyList<PartLifeRecord>> LivesAsync(
-        DbConnection connection, DbTransaction transaction, string? position, int? unitId, CancellationToken cancellationToken)
+    /// <param name="unitId">Only of this unit; null: of all.</param>
+    public static IEnumerable<PartLifeRecord> Lives(DbConnection connection, DbTransaction transaction, string? position, int? unitId)
     {
-        var lives = new List<PartLifeRecord>();
-        var texts = new Dictionary<string, string>(StringComparer.Ordinal);
-        await using DbDataReader row = await connection.ExecuteReaderAsync(
-            new CommandDefinition(Lives, new { Position = position, UnitId = unitId }, transaction, cancellationToken: cancellationToken));
+        var known = new Dictionary<string, string?[]>(StringComparer.Ordinal);
+        var pool = new Dictionary<string, string>(StringComparer.Ordinal);
+        using DbDataReader row = (DbDataReader)connection.ExecuteReader(LivesOnRecord, new { Position = position, UnitId = unitId }, transaction);
         while (row.Read())
         {
-            lives.Add(Life(row, texts));
+            yield return Life(row, known, pool);
         }
-
-        return lives;
     }
 
     /// <summary>When each unit was last heard, ms UTC, by the unit's number.</summary>
@@ -193,36 +189,37 @@ public sealed class PartLifeQueries(Database database)
     public async Task<IReadOnlyList<PositionCountRecord>> PositionsAsync(DbConnection connection, CancellationToken cancellationToken) =>
         (await connection.QueryAsync<PositionCountRecord>(new CommandDefinition(Positions, cancellationToken: cancellationToken))).AsList();
 
-    // Hundreds of thousands of rows with few different texts: read one by one, without a mapper, each text kept once.
-    private static PartLifeRecord Life(DbDataReader row, Dictionary<string, string> texts) => new()
+    // Hundreds of thousands of rows: read one by one, without a mapper, each text kept once.
+    private static PartLifeRecord Life(DbDataReader row, Dictionary<string, string?[]> known, Dictionary<string, string> pool)
     {
-        UnitId = row.GetInt32(0),
-        Position = Text(row, 1, texts)!,
-        Ordinal = row.GetInt32(2),
-        FittedMs = Whole(row, 3),
-        EndedMs = Whole(row, 4),
-        EndedHow = Text(row, 5, texts),
-        LastSeenGoodMs = Whole(row, 6),
-        FailureMode = Text(row, 7, texts),
-        PartNumber = Text(row, 8, texts),
-        Batch = Text(row, 9, texts),
-        Supplier = Text(row, 10, texts),
-        WatchedFromMs = Whole(row, 11),
-        EntryAgeDays = row.IsDBNull(12) ? null : row.GetDouble(12),
-        EntryAgeWashes = row.IsDBNull(13) ? null : row.GetDouble(13),
-        Doubt = Text(row, 14, texts),
-    };
+        string json = row.GetString(8);
+        if (!known.TryGetValue(json, out string?[]? texts))
+        {
+            known[json] = texts = Array.ConvertAll(JsonSerializer.Deserialize<string?[]>(json)!, text => Pooled(pool, text));
+        }
+
+        return new PartLifeRecord
+        {
+            UnitId = row.GetInt32(0),
+            Ordinal = row.GetInt32(1),
+            FittedMs = Whole(row, 2),
+            EndedMs = Whole(row, 3),
+            LastSeenGoodMs = Whole(row, 4),
+            WatchedFromMs = Whole(row, 5),
+            EntryAgeDays = row.IsDBNull(6) ? null : row.GetDouble(6),
+            EntryAgeWashes = row.IsDBNull(7) ? null : row.GetDouble(7),
+            Position = texts[0]!,
+            EndedHow = texts[1],
+            FailureMode = texts[2],
+            PartNumber = texts[3],
+            Batch = texts[4],
+            Supplier = texts[5],
+            Doubt = texts[6],
+        };
+    }
 
     private static long? Whole(DbDataReader row, int column) => row.IsDBNull(column) ? null : row.GetInt64(column);
 
-    private static string? Text(DbDataReader row, int column, Dictionary<string, string> texts)
-    {
-        if (row.IsDBNull(column))
-        {
-            return null;
-        }
-
-        string text = row.GetString(column);
-        return texts.TryGetValue(text, out string? known) ? known : texts[text] = text;
-    }
+    private static string? Pooled(Dictionary<string, string> pool, string? text) =>
+        text is null ? null : pool.TryGetValue(text, out string? known) ? known : pool[text] = text;
 }

@@ -30,15 +30,16 @@ internal sealed class PartLooks
 
     /// <summary>Whether a part was taken out working after a last look that found it worn or poor.</summary>
     /// <param name="life">The part.</param>
-    public bool LookedPoor(PartLifeRecord life)
+    public bool LookedPoor(in PartLifeRecord life)
     {
         if (life.EndedHow is not ("precaution" or "upgrade") || life.EndedMs is not { } ended)
         {
             return false;
         }
 
+        long fitted = life.FittedMs ?? long.MinValue;
         Look? last = _byPart[(life.UnitId, life.Position.ToUpperInvariant())]
-            .Where(look => look.AtMs >= (life.FittedMs ?? long.MinValue) && look.AtMs <= ended && !IsOfTheNextPart(look, ended))
+            .Where(look => look.AtMs >= fitted && look.AtMs <= ended && !IsOfTheNextPart(look, ended))
             .OrderBy(look => look.AtMs).LastOrDefault();
         return last?.IsGood == false;
     }
