@@ -5,9 +5,10 @@ internal sealed class CrewProblem
 {
     private const double MostCost = 1e12;
 
-    public CrewProblem(IReadOnlyList<(int Index, PlanJob Job)> jobs, IReadOnlyDictionary<int, PlanSite> sites, PlanCrew? crew, int weeks)
+    public CrewProblem(
+        IReadOnlyList<(int Index, PlanJob Job)> jobs, IReadOnlyDictionary<int, PlanSite> sites, PlanCrew? crew, int weeks, double travelMinutes)
     {
-        Weeks = weeks;
+        (Weeks, TravelMinutes) = (weeks, travelMinutes);
         Indexes = [.. jobs.Select(j => j.Index)];
         int[] numbers = [.. jobs.Select(j => j.Job.Site).Distinct()];
         Dictionary<int, int> places = numbers.Select((n, i) => (n, i)).ToDictionary(p => p.n, p => p.i);
@@ -31,6 +32,9 @@ internal sealed class CrewProblem
     }
 
     public int Weeks { get; }
+
+    /// <summary>Minutes of each visit besides its jobs.</summary>
+    public double TravelMinutes { get; }
 
     public int JobCount => Indexes.Length;
 
@@ -71,7 +75,7 @@ internal sealed class CrewProblem
         return total;
     }
 
-    /// <summary>Minutes of work in each week.</summary>
+    /// <summary>Minutes of jobs and visits in each week.</summary>
     public double[] Load(int[] weekOf)
     {
         double[] load = new double[Weeks];
@@ -80,6 +84,14 @@ internal sealed class CrewProblem
             if (weekOf[job] >= 0)
             {
                 load[weekOf[job]] += Minutes[job];
+            }
+        }
+
+        for (int site = 0; site < SiteCount && TravelMinutes > 0; site++)
+        {
+            foreach (int week in JobsAt[site].Select(j => weekOf[j]).Where(w => w >= 0).Distinct())
+            {
+                load[week] += TravelMinutes;
             }
         }
 

@@ -141,7 +141,7 @@ internal sealed class CrewRepair
         (double least, int best) = from < 0 ? (double.PositiveInfinity, from) : (jobs.Sum(j => _problem.NotDone[j]), -1);
         for (int week = 0; week < _weeks; week++)
         {
-            if (week == from || _load[week] + minutes > Limit(week))
+            if (week == from || _load[week] + minutes + Travel(site, week) > Limit(week))
             {
                 continue;
             }
@@ -155,8 +155,11 @@ internal sealed class CrewRepair
             (least, best) = cost < least ? (cost, week) : (least, best);
         }
 
-        return new Move(jobs, best, least - back, minutes);
+        return new Move(jobs, best, least - back, minutes + (leavesEmpty ? _problem.TravelMinutes : 0));
     }
+
+    /// <summary>Minutes of the visit itself in a week in which the site has no job, 0 where it has one.</summary>
+    private double Travel(int site, int week) => _jobsIn[(site * _weeks) + week] > 0 ? 0 : _problem.TravelMinutes;
 
     private double Limit(int week) => _problem.Room[week] * (1 + Rounding);
 
@@ -167,8 +170,8 @@ internal sealed class CrewRepair
             Count(job, _weekOf[job], -1);
             Load(job, _weekOf[job], -1);
             _weekOf[job] = move.To;
-            Count(job, move.To, 1);
             Load(job, move.To, 1);
+            Count(job, move.To, 1);
         }
     }
 
@@ -176,7 +179,7 @@ internal sealed class CrewRepair
     {
         if (week >= 0)
         {
-            _load[week] += sign * _problem.Minutes[job];
+            _load[week] += sign * (_problem.Minutes[job] + Travel(_problem.SiteOf[job], week));
         }
     }
 

@@ -43,4 +43,7 @@ public sealed record VisitScheduleOptions
 {
     /// <summary>Rounds in which prices of crowded weeks are adjusted, 1 to 10,000; 60 unless set.</summary>
     public int Rounds { get; init; } = 60;
+
+    /// <summary>Minutes that each visit takes of the crew's besides its jobs, such as the way there, 0 or more, finite; 0 unless set.</summary>
+    public double TravelMinutes { get; init; }
 }

@@ -15,6 +15,7 @@ internal sealed class SiteProgram
     private readonly double[] _value;
     private readonly int[] _before;
     private readonly bool[] _open;
+    private readonly double[] _visit;
     private double[] _shaped = [];
     private double[] _notDone = [];
     private int[] _best = [];
@@ -26,6 +27,7 @@ internal sealed class SiteProgram
         _value = new double[_weeks + 1];
         _before = new int[_weeks + 1];
         _open = new bool[_weeks];
+        _visit = new double[_weeks];
     }
 
     /// <summary>Chooses visits for a site, and the week of each of its jobs among them by its true cost.</summary>
@@ -37,7 +39,12 @@ internal sealed class SiteProgram
     {
         int[] jobs = _problem.JobsAt[site];
         Shape(jobs, prices);
-        double bound = Best(jobs.Length, _problem.VisitCost[site]);
+        for (int week = 0; week < _weeks; week++)
+        {
+            _visit[week] = _problem.VisitCost[site] + (_problem.TravelMinutes * prices[week]);
+        }
+
+        double bound = Best(jobs.Length);
         Assign(jobs, prices, weekOf);
         return bound;
     }
@@ -103,13 +110,13 @@ internal sealed class SiteProgram
     }
 
     /// <summary>Least cost of the visits up to each week, the last of which is that week; week -1 stands for none, place 0.</summary>
-    private double Best(int jobs, double visit)
+    private double Best(int jobs)
     {
         double best = Between(jobs, 0, -1, _weeks);
         int bestLast = -1;
         for (int week = 0; week < _weeks; week++)
         {
-            double alone = _open[week] ? visit + Between(jobs, 0, -1, week) : double.PositiveInfinity;
+            double alone = _open[week] ? _visit[week] + Between(jobs, 0, -1, week) : double.PositiveInfinity;
             (_value[week], _before[week]) = (alone, -1);
         }
 
@@ -123,7 +130,7 @@ internal sealed class SiteProgram
             int first = FirstFrom(jobs, from);
             for (int week = from + 1; week < _weeks; week++)
             {
-                double reached = _value[from] + visit;
+                double reached = _value[from] + _visit[week];
                 if (_open[week] && reached < _value[week])
                 {
                     reached += Between(jobs, first, from, week);

@@ -5,7 +5,7 @@ namespace Washwear.Analytics.Planning;
 /// no crew works more minutes in a week than it has. Without crowded weeks, and with costs that fall to a job's best week and rise after
 /// it, the plan is the best there is; otherwise the lower bound tells how far it may be from it. Visits of one site are grouped as in
 /// Wildeman, Dekker and Smit (1997) European J. Operational Research 99, 530; the crews' minutes are priced as in Fisher (1981) Management
-/// Science 27, 1. Travel between sites is taken as part of the visit's cost, and the time on the road as no work.
+/// Science 27, 1. Travel is part of the visit's cost, and takes the same minutes for every visit.
 /// </summary>
 public static class VisitScheduler
 {
@@ -27,9 +27,15 @@ public static class VisitScheduler
         VisitScheduleOptions? options = null)
     {
         ScheduleArguments.Require(jobs, sites, crews, weeks, MostWeeks);
-        int rounds = (options ?? new VisitScheduleOptions()).Rounds;
+        VisitScheduleOptions asked = options ?? new VisitScheduleOptions();
+        (int rounds, double travel) = (asked.Rounds, asked.TravelMinutes);
         ArgumentOutOfRangeException.ThrowIfLessThan(rounds, 1, nameof(options));
         ArgumentOutOfRangeException.ThrowIfGreaterThan(rounds, 10_000, nameof(options));
+        if (!double.IsFinite(travel) || travel < 0)
+        {
+            throw new ArgumentOutOfRangeException(nameof(options), travel, "The minutes of a visit must be finite, 0 or more.");
+        }
+
         Dictionary<int, PlanSite> siteOf = sites.ToDictionary(s => s.Site);
         Dictionary<int, PlanCrew> crewOf = crews.ToDictionary(c => c.Crew);
         var placed = new PlacedJob[jobs.Count];
@@ -37,7 +43,7 @@ public static class VisitScheduler
         int visits = 0;
         foreach (IGrouping<int, (int Index, PlanJob Job)> group in jobs.Select((j, i) => (Index: i, Job: j)).GroupBy(j => siteOf[j.Job.Site].Crew))
         {
-            var problem = new CrewProblem([.. group], siteOf, crewOf.GetValueOrDefault(group.Key), weeks);
+            var problem = new CrewProblem([.. group], siteOf, crewOf.GetValueOrDefault(group.Key), weeks, travel);
             CrewSchedule schedule = CrewSchedule.Solve(problem, rounds);
             cost += schedule.Cost;
             bound += Math.Min(schedule.LowerBound, schedule.Cost);

@@ -95,6 +95,30 @@ public sealed class VisitSchedulerTests
         Assert.Contains("no minutes left", plan.Jobs[5].WhyNot, StringComparison.Ordinal);
     }
 
+    /// <summary>Two jobs of 40 minutes fill a week of 100 with one visit of 20, not with two.</summary>
+    [Fact]
+    public void The_way_to_a_site_takes_the_crews_minutes_once_a_visit()
+    {
+        PlanCrew[] crews = [new PlanCrew(1, [100, 100])];
+        var options = new VisitScheduleOptions { TravelMinutes = 20 };
+        PlanJob[] jobs = [Job(1, [0, 5]) with { Minutes = 40 }, Job(2, [0, 9]) with { Minutes = 40 }];
+        PlanSite[] sites = [new(7, 1, 10, [true, true]), new(8, 1, 10, [true, true])];
+        Assert.Equal([0, 0], VisitScheduler.Plan(jobs, sites, crews, 2, options).Jobs.Select(j => j.Week!.Value));
+        ScheduleResult apart = VisitScheduler.Plan([jobs[0], jobs[1] with { Site = 8 }], sites, crews, 2, options);
+        Assert.Equal([1, 0], apart.Jobs.Select(j => j.Week!.Value));
+        Assert.Equal(25, apart.Cost);
+        Assert.Throws<ArgumentOutOfRangeException>(() => VisitScheduler.Plan([], [], [], 2, options with { TravelMinutes = double.NaN }));
+    }
+
+    [Fact]
+    public void A_crew_without_minutes_does_nothing_and_says_so()
+    {
+        ScheduleResult plan = VisitScheduler.Plan(
+            [Job(1, [0, 5])], [new PlanSite(7, 1, 10, [true, true])], [new PlanCrew(1, [0, 0])], 2);
+        Assert.Equal((1000, 0), (plan.Cost, plan.Visits));
+        Assert.Contains("no minutes left", plan.Jobs[0].WhyNot, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void No_job_is_no_visit()
     {
@@ -120,7 +144,8 @@ public sealed class VisitSchedulerTests
 
     private static PlanJob Job(int id, double[] cost, int site = 7) => new(id, site, 60, 0, null, null, cost, 1000);
 
-    private static ScheduleResult Plan(Case drawn) => VisitScheduler.Plan(drawn.Jobs, drawn.Sites, drawn.Crews, drawn.Weeks);
+    private static ScheduleResult Plan(Case drawn) => VisitScheduler.Plan(
+        drawn.Jobs, drawn.Sites, drawn.Crews, drawn.Weeks, new VisitScheduleOptions { TravelMinutes = drawn.Travel });
 
     /// <summary>The least cost over all weeks, or none, for each job.</summary>
     private static double Cheapest(Case drawn)
@@ -165,7 +190,8 @@ public sealed class VisitSchedulerTests
             HashSet<int> own = [.. drawn.Sites.Where(s => s.Crew == crew.Crew).Select(s => s.Site)];
             for (int w = 0; w < drawn.Weeks; w++)
             {
-                double load = drawn.Jobs.Where((j, i) => own.Contains(j.Site) && week[i] == w).Sum(j => j.Minutes);
+                double load = drawn.Jobs.Where((j, i) => own.Contains(j.Site) && week[i] == w).Sum(j => j.Minutes)
+                    + (drawn.Travel * own.Count(s => drawn.Jobs.Where((j, i) => j.Site == s && week[i] == w).Any()));
                 cost += load > crew.MinutesPerWeek[w] + 1e-6 ? double.PositiveInfinity : 0;
             }
         }
@@ -185,6 +211,7 @@ public sealed class VisitSchedulerTests
         from minutes in Gen.Int[10, 90].Array[count]
         from rules in Gen.Int[0, 9].Array[count]
         from left in Gen.Double[0, 120].Array[count]
+        from travel in Gen.Int[-20, 30]
         select new Case(
             weeks,
             [.. Enumerable.Range(0, count).Select(i => new PlanJob(
@@ -197,7 +224,8 @@ public sealed class VisitSchedulerTests
                 Shaped(costs[(i * weeks)..((i + 1) * weeks)], best[i], valley),
                 left[i]))],
             [.. Enumerable.Range(1, 2).Select(s => new PlanSite(s, 1, visits[s - 1], [.. open[((s - 1) * weeks)..(s * weeks)].Select(o => o > 0.2)]))],
-            [new PlanCrew(1, [.. room.Select(r => crowded ? (double)r : 1e6)])]);
+            [new PlanCrew(1, [.. room.Select(r => crowded ? (double)r : 1e6)])],
+            Math.Max(0, travel));
 
     private static double[] Shaped(double[] costs, int best, bool valley)
     {
@@ -212,5 +240,5 @@ public sealed class VisitSchedulerTests
         return costs;
     }
 
-    private sealed record Case(int Weeks, PlanJob[] Jobs, PlanSite[] Sites, PlanCrew[] Crews);
+    private sealed record Case(int Weeks, PlanJob[] Jobs, PlanSite[] Sites, PlanCrew[] Crews, double Travel);
 }
