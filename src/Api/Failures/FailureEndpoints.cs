@@ -21,6 +21,7 @@ public static class FailureEndpoints
         services.AddSingleton<FleetFaults>();
         services.AddSingleton<FailureSources>();
         services.AddSingleton<LostTimes>();
+        services.AddSingleton<FoundCauses>();
         services.AddSingleton<ParetoReports>();
         services.AddSingleton<FailureRecordReports>();
         services.AddSingleton<FailureReports>();

@@ -38,10 +38,12 @@ public readonly record struct HeardRow(int UnitId, long FirstMs, long LastMs);
 public sealed record WashCounts(int FirstMonth, int LastMonth, IReadOnlyDictionary<int, int[]> ByUnit);
 
 /// <summary>Findings of a visit.</summary>
+/// <param name="Seq">Number of its record.</param>
 /// <param name="UnitId">The unit's number.</param>
 /// <param name="AtMs">When the visit ended, ms UTC.</param>
 /// <param name="Findings">The findings as JSON.</param>
-public readonly record struct FindingRow(int UnitId, long AtMs, string Findings);
+/// <param name="Faults">Codes of the faults that it was for, as JSON; null: none was named.</param>
+public readonly record struct FindingRow(long Seq, int UnitId, long AtMs, string Findings, string? Faults);
 
 /// <summary>Reads what failures are counted from and against.</summary>
 /// <param name="database">The database.</param>
@@ -72,7 +74,7 @@ public sealed class FailureQueries(Database database)
     private const string WashMonths = "SELECT m.month, m.unit_id, m.washes FROM wash_month m WHERE m.month >= @First AND m.month <= @Last";
 
     private const string Findings = """
-        SELECT s.unit_id, coalesce(s.left_ms, s.arrived_ms, s.from_ms), v.findings
+        SELECT s.seq, s.unit_id, coalesce(s.left_ms, s.arrived_ms, s.from_ms), v.findings, v.faults
         FROM visit_span s JOIN visit v ON v.seq = s.seq
         WHERE v.findings IS NOT NULL AND coalesce(s.left_ms, s.arrived_ms, s.from_ms) >= @From AND coalesce(s.left_ms, s.arrived_ms, s.from_ms) < @To
         """;
@@ -155,7 +157,11 @@ public sealed class FailureQueries(Database database)
     public async Task<IReadOnlyList<FindingRow>> FindingsAsync(long fromMs, long toMs, CancellationToken cancellationToken)
     {
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
-        return [.. Rows(connection, Findings, new { From = fromMs, To = toMs }, row => new FindingRow(row.GetInt32(0), row.GetInt64(1), row.GetString(2)))];
+        return
+        [
+            .. Rows(connection, Findings, new { From = fromMs, To = toMs }, row => new FindingRow(
+                row.GetInt64(0), row.GetInt32(1), row.GetInt64(2), row.GetString(3), row.IsDBNull(4) ? null : row.GetString(4))),
+        ];
     }
 
     /// <summary>When, after an instant, the next wash that cleans ended.</summary>

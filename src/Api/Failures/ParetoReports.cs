@@ -1,16 +1,14 @@
-using System.Text.Json;
 using Washwear.Analytics.Rates;
 using Washwear.Api.Http;
-using Washwear.Api.Ingest;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Failures;
 
 /// <summary>Assembles what most failures come from.</summary>
-/// <param name="queries">Reads findings.</param>
+/// <param name="found">Reads findings.</param>
 /// <param name="lost">Tells what failures cost.</param>
-internal sealed class ParetoReports(FailureQueries queries, LostTimes lost)
+internal sealed class ParetoReports(FoundCauses found, LostTimes lost)
 {
     private const double Level = 0.95;
     private const string NotNamed = "not named";
@@ -26,18 +24,17 @@ internal sealed class ParetoReports(FailureQueries queries, LostTimes lost)
     {
         FailureChoice choice = view.Choice;
         DateTimeOffset earlier = choice.From!.Value - (choice.To!.Value - choice.From.Value);
-        IReadOnlyList<Counted> now = choice.Pareto == ParetoGroup.Cause
-            ? await FindingsAsync(view, choice.From.Value, choice.To.Value, cancellationToken)
-            : [.. view.InWindow.Select(failure => Of(failure, choice.Pareto))];
-        IReadOnlyList<Counted> before = choice.Pareto == ParetoGroup.Cause
-            ? await FindingsAsync(view, earlier, choice.From.Value, cancellationToken)
-            : [.. FailureView.Between(view.Failures, earlier, choice.From.Value).Select(failure => Of(failure, choice.Pareto))];
+        Counted[] counted = choice.Pareto == ParetoGroup.Cause
+            ? await FindingsAsync(view, earlier, cancellationToken)
+            : [.. FailureView.Between(view.Failures, earlier, choice.To.Value).Select(failure => Of(failure, choice.Pareto))];
+        Counted[] now = [.. counted.Where(one => one.Failure.AtMs >= view.FromMs)];
+        Counted[] before = [.. counted.Where(one => one.Failure.AtMs < view.FromMs)];
         IReadOnlyDictionary<Failure, LostTime> costs =
             await lost.OfAsync(view, [.. now.Select(one => one.Failure)], cancellationToken);
         IReadOnlyList<ParetoRow> rows = Rows(view, earlier, now, before.CountBy(one => one.Key).ToDictionary(), costs);
         return new ParetoReport(
             new Basis(
-                view.AsOf, choice.From, choice.To, Method(choice.Pareto), null, now.Count, now.Count, view.Excluded, []),
+                view.AsOf, choice.From, choice.To, Method(choice.Pareto), null, now.Length, now.Length, view.Excluded, []),
             ParetoSentences.Of(rows, choice),
             choice.Pareto,
             choice.Measure,
@@ -47,7 +44,12 @@ internal sealed class ParetoReports(FailureQueries queries, LostTimes lost)
     }
 
     private static string Method(ParetoGroup by) => "counts by " + Json.Name(by.ToString())
-        + (by == ParetoGroup.Code ? ", faults that come in a run counted once" : string.Empty)
+        + by switch
+        {
+            ParetoGroup.Code => ", faults that come in a run counted once",
+            ParetoGroup.Cause => ", what visits found counted once a fault episode, the last finding holds",
+            _ => string.Empty,
+        }
         + "; change by the exact ratio of two Poisson rates, p-values adjusted by Benjamini–Hochberg";
 
     private static List<ParetoRow> Rows(
@@ -94,33 +96,19 @@ internal sealed class ParetoReports(FailureQueries queries, LostTimes lost)
     });
 
     /// <summary>Findings of visits, each as a failure at its position when its visit ended.</summary>
-    private async Task<IReadOnlyList<Counted>> FindingsAsync(
-        FailureView view, DateTimeOffset from, DateTimeOffset to, CancellationToken cancellationToken)
-    {
-        Dictionary<int, WatchedUnit> units = view.Units.ToDictionary(unit => unit.Terms.Unit.Id);
-        var found = new List<Counted>();
-        foreach (FindingRow row in await queries.FindingsAsync(from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds(), cancellationToken))
-        {
-            if (!units.TryGetValue(row.UnitId, out WatchedUnit? unit))
+    private async Task<Counted[]> FindingsAsync(FailureView view, DateTimeOffset from, CancellationToken cancellationToken) =>
+    [
+        .. (await found.OfAsync(view, from.ToUnixTimeMilliseconds(), view.ToMs, cancellationToken))
+            .Where(one => FailureView.Names(view.Choice.Position, one.Finding.Position))
+            .Select(one =>
             {
-                continue;
-            }
-
-            foreach (VisitFinding finding in JsonSerializer.Deserialize<IReadOnlyList<VisitFinding>>(row.Findings, Json.Options) ?? [])
-            {
-                if (FailureView.Names(view.Choice.Position, finding.Position))
-                {
-                    string name = FailureNames.Position(unit.Terms.Unit, finding.Position);
-                    string cause = finding.Cause ?? finding.FailureMode ?? NotNamed;
-                    found.Add(new Counted(
-                        new Failure(FailureKind.Parts, unit, row.AtMs, finding.Position, name),
-                        new Key(finding.Position, null, name + ": " + cause)));
-                }
-            }
-        }
-
-        return found;
-    }
+                string position = one.Finding.Position;
+                string name = FailureNames.Position(one.Unit.Terms.Unit, position);
+                return new Counted(
+                    new Failure(FailureKind.Parts, one.Unit, one.AtMs, position, name),
+                    new Key(position, null, name + ": " + (one.Finding.Cause ?? one.Finding.FailureMode ?? NotNamed)));
+            }),
+    ];
 
     private readonly record struct Key(string? Position, string? Code, string Name);
 

@@ -66,6 +66,30 @@ public sealed class FailureStoriesTests : IAsyncLifetime
         Assert.Equal("E21", byCode.GetProperty("code").GetString());
     }
 
+    // One trouble: found the hose and waited, then found the pump and repaired. The second trouble, after the repair, found the pump again;
+    // a visit long after it, for nothing that was raised, counts by itself.
+    [Fact]
+    public async Task A_cause_counts_once_a_fault_episode_and_the_last_finding_holds()
+    {
+        JsonElement answer = await Sending.SendAsync(_host.Admin, """
+            {"type":"heartbeat","key":"h","unit":"OVEN-1","at":"2026-01-01T00:00:00Z"}
+            {"type":"fault","key":"a","unit":"OVEN-1","code":"E21","at":"2026-01-10T10:00:00Z","cleared_at":"2026-01-12T12:00:00Z"}
+            {"type":"fault","key":"b","unit":"OVEN-1","code":"E21","at":"2026-01-13T10:00:00Z","cleared_at":"2026-01-16T11:30:00Z"}
+            {"type":"visit","key":"v1","unit":"OVEN-1","at":"2026-01-11T09:00:00Z","arrived_at":"2026-01-11T09:00:00Z","left_at":"2026-01-11T10:00:00Z","outcome":"waiting_part","faults":["E21"],"findings":[{"position":"suction-hose"}]}
+            {"type":"visit","key":"v2","unit":"OVEN-1","at":"2026-01-16T10:00:00Z","arrived_at":"2026-01-16T10:00:00Z","left_at":"2026-01-16T12:00:00Z","outcome":"repaired_not_proven","faults":["e21"],"findings":[{"position":"wash-pump","failure_mode":"seized"}]}
+            {"type":"fault","key":"c","unit":"OVEN-1","code":"E21","at":"2026-01-17T10:00:00Z","cleared_at":"2026-01-17T18:00:00Z"}
+            {"type":"visit","key":"v3","unit":"OVEN-1","at":"2026-01-17T16:00:00Z","arrived_at":"2026-01-17T16:00:00Z","left_at":"2026-01-17T19:00:00Z","outcome":"proven","findings":[{"position":"wash-pump","failure_mode":"seized"}]}
+            {"type":"visit","key":"v4","unit":"OVEN-1","at":"2026-02-17T16:00:00Z","arrived_at":"2026-02-17T16:00:00Z","left_at":"2026-02-17T19:00:00Z","outcome":"proven","findings":[{"position":"suction-hose"}]}
+
+            """, NdJson);
+        Sending.AssertCounts(answer, accepted: 8);
+
+        JsonElement[] rows = [.. (await GetAsync("pareto?pareto=cause")).GetProperty("rows").EnumerateArray()];
+
+        Assert.Equal(
+            [("wash-pump", 2), ("suction-hose", 1)], rows.Select(row => (row.GetProperty("position").GetString()!, row.GetProperty("count").GetInt32())));
+    }
+
     [Fact]
     public async Task A_new_pump_that_fails_early_points_to_its_repair_and_another_position_to_the_wrong_cause()
     {
