@@ -8,6 +8,7 @@ using Washwear.Benchmarks.Ingest;
 using Washwear.Benchmarks.Pages;
 using Washwear.Benchmarks.PartLife;
 using Washwear.Benchmarks.Repeats;
+using Washwear.Benchmarks.Visits;
 
 // Prints each measurement beside the limit that it is held to. Which ones run is chosen by name; none chosen: all benchmarks. Studies
 // take minutes and run only when named; a number after a name says how large a study is, as in 'fuzz 1000000'.
@@ -21,6 +22,7 @@ using Washwear.Benchmarks.Repeats;
     ("repeats", false, RepeatsBenchmark.RunAsync),
     ("diagnosis", false, _ => DiagnosisBenchmark.RunAsync()),
     ("failures", false, _ => FailuresBenchmark.RunAsync()),
+    ("visits", false, VisitsBenchmark.RunAsync),
     ("pages", false, _ => PagesBenchmark.RunAsync()),
     ("fleet-small", false, _ => FleetBenchmark.RunAsync(1_000)),
     ("fleet", false, _ => FleetBenchmark.RunAsync(10_000)),

@@ -2,8 +2,9 @@ namespace Washwear.Analytics.Repeats;
 
 /// <summary>
 /// Tells repeats apart. Order of precedence: what a person did or saw at this very repair comes before what statistics say of many. A fault
-/// that was mended elsewhere the next time shows that the first repair changed the wrong thing, whatever else is true; a new part that fails
-/// early shows something about this repair, the part or its fitting; a bad batch is looked for before the unit, since a unit may
+/// that comes back soon and is mended elsewhere the next time shows that the first repair changed the wrong thing, whatever else is true:
+/// a cause that was left in shows itself at the next washes, and a fault that stays away for weeks was mended and has come anew; a new part
+/// that fails early shows something about this repair, the part or its fitting; a bad batch is looked for before the unit, since a unit may
 /// look bad only because it got the batch, while a batch goes to many units; what is left is either too much for chance, or not. All that
 /// applies is kept beside the first.
 /// </summary>
@@ -52,7 +53,7 @@ internal sealed class RepeatKinds
         RepeatPlaceTest place = _places[(trial.Of, trial.Unit, trial.Key)];
         List<RepeatKind> kinds =
         [
-            .. When(samePosition is null && IsElsewhere(sameCode!), RepeatKind.WrongCauseFound),
+            .. When(samePosition is null && trial.Days <= _options.EarlyDays && IsElsewhere(sameCode!), RepeatKind.WrongCauseFound),
             .. When(samePosition is not null && trial.Days <= early, RepeatKind.RepairDidNotHold),
             .. When(batch is { Called: true }, RepeatKind.BadBatch),
             .. When(unit?.Shrunken?.ChanceAboveFleet >= _options.SureChance, RepeatKind.UnitEatsParts),

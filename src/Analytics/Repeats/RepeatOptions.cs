@@ -2,8 +2,8 @@ namespace Washwear.Analytics.Repeats;
 
 /// <summary>What counts as a repeat and what is called one too many.</summary>
 /// <param name="WindowDays">Days after a repair within which a failure is a repeat, above 0, at most 3,650.</param>
-/// <param name="EarlyDays">Days within which a new part at the same position that fails points to the repair, 0 or more; the age by which
-/// 5 % fail counts instead where it is longer, but never more than the window.</param>
+/// <param name="EarlyDays">Days within which a failure points to the repair, 0 or more: a new part that fails at the same position, for which
+/// the age by which 5 % fail counts instead where it is longer, but never more than the window; or the same fault, mended elsewhere.</param>
 /// <param name="FalseDiscoveryRate">Share of the calls that may be wrong on average, above 0 and below 1.</param>
 /// <param name="SureChance">Chance that a unit's failure rate is above its fleet's from which it counts as eating parts, above 0 and below 1.</param>
 /// <param name="Level">Level of the bounds, above 0 and below 1.</param>

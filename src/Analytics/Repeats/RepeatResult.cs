@@ -15,7 +15,7 @@ public enum RepeatOf
 /// <summary>What a repeat points to. The order is the order of precedence.</summary>
 public enum RepeatKind
 {
-    /// <summary>The same fault again, and its next repair was at a position that the first one left alone.</summary>
+    /// <summary>The same fault again soon, and its next repair was at a position that the first one left alone.</summary>
     WrongCauseFound,
 
     /// <summary>The same position again, early in the life of the new part.</summary>

@@ -12,6 +12,12 @@ public sealed class RepeatKindsTests
 
     private static readonly RepairDone First = new(1, Pump, 0, 5000 * Day, null, NotClean, Batch);
 
+    [Theory]
+    [InlineData(14, RepeatKind.WrongCauseFound)]
+    [InlineData(14.1, RepeatKind.AsExpected)]
+    public void The_same_fault_mended_elsewhere_weeks_later_has_come_anew(double days, RepeatKind expected) =>
+        Assert.Equal(expected, Only(new FailureSeen(1, (long)(days * Day), Valve, NotClean), Model()).Kind);
+
     [Fact]
     public void The_same_fault_mended_elsewhere_the_next_time_was_a_wrong_cause()
     {

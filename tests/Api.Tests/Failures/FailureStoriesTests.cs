@@ -99,8 +99,8 @@ public sealed class FailureStoriesTests : IAsyncLifetime
             {"type":"part_change","key":"p1","unit":"OVEN-1","at":"2025-07-01T11:00:00Z","position":"wash-pump","removed":{"reason":"failed"},"fitted":{}}
             {"type":"fault","key":"f2","unit":"OVEN-1","code":"E21","at":"2025-07-08T08:00:00Z","cleared_at":"2025-07-08T12:00:00Z"}
             {"type":"part_change","key":"p2","unit":"OVEN-1","at":"2025-07-08T11:00:00Z","position":"wash-pump","removed":{"reason":"failed"},"fitted":{}}
-            {"type":"fault","key":"f3","unit":"OVEN-1","code":"E21","at":"2025-08-20T08:00:00Z","cleared_at":"2025-08-20T12:00:00Z"}
-            {"type":"part_change","key":"p3","unit":"OVEN-1","at":"2025-08-20T11:00:00Z","position":"suction-hose","removed":{"reason":"failed"},"fitted":{}}
+            {"type":"fault","key":"f3","unit":"OVEN-1","code":"E21","at":"2025-07-15T08:00:00Z","cleared_at":"2025-07-15T12:00:00Z"}
+            {"type":"part_change","key":"p3","unit":"OVEN-1","at":"2025-07-15T11:00:00Z","position":"suction-hose","removed":{"reason":"failed"},"fitted":{}}
 
             """, NdJson);
 

@@ -11,7 +11,8 @@ internal static class PagesBenchmark
 
     private static readonly string[] Paths =
     [
-        "/", "/cleaning", "/part-life?position=wash-pump&clock=washes", "/units", "/units/OVEN-0001", "/v1/cleaning/status", "/v1/cleaning/compliance?days=90",
+        "/", "/cleaning", "/part-life?position=wash-pump&clock=washes", "/units", "/units/OVEN-0001", "/units/OVEN-0001/visit-sheet?fault=flow-low",
+        "/visits/new?unit=OVEN-0001", "/v1/cleaning/status", "/v1/cleaning/compliance?days=90",
         "/charts/part-life/wash-pump/survival.svg", "/charts/part-life/wash-pump/probability.png", "/charts/units/OVEN-0001/washes.svg",
         "/charts/cleaning/on-time.svg",
     ];
