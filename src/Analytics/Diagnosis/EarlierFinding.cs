@@ -3,7 +3,8 @@ namespace Washwear.Analytics.Diagnosis;
 /// <summary>
 /// What an earlier visit for the same trouble found and did not mend. A finding is a look that may be wrong: it counts by Bayes' rule as a
 /// check that speaks of the causes it names, of 'something else' where the catalogue knows none of them, and that errs either way with
-/// <see cref="CauseOptions.FindingWrong"/>. Checks that failed at the position found are what the finding rests on: they are part of it and do
+/// <see cref="CauseOptions.FindingWrong"/>. Checks that failed at the position found are what the finding rests on: they are part of it
+/// and do
 /// not count besides.
 /// </summary>
 public static class EarlierFinding
@@ -15,7 +16,8 @@ public static class EarlierFinding
     /// <param name="options">Options.</param>
     /// <exception cref="ArgumentException">The counts do not agree.</exception>
     public static IReadOnlyList<double> After(
-        IReadOnlyList<double> probabilities, IReadOnlyList<CataloguedCause> catalogue, IReadOnlyList<CauseFinding> findings, CauseOptions options)
+        IReadOnlyList<double> probabilities, IReadOnlyList<CataloguedCause> catalogue, IReadOnlyList<CauseFinding> findings,
+        CauseOptions options)
     {
         ArgumentNullException.ThrowIfNull(probabilities);
         ArgumentNullException.ThrowIfNull(catalogue);
@@ -24,7 +26,8 @@ public static class EarlierFinding
         options.Check();
         if (probabilities.Count != catalogue.Count + 1)
         {
-            throw new ArgumentException($"{probabilities.Count} probabilities were given for {catalogue.Count} causes.", nameof(probabilities));
+            throw new ArgumentException(
+                $"{probabilities.Count} probabilities were given for {catalogue.Count} causes.", nameof(probabilities));
         }
 
         if (findings.Count == 0)

@@ -6,7 +6,8 @@ namespace Washwear.Analytics.Faults;
 /// <param name="Unit">The caller's number of the unit.</param>
 /// <param name="Code">The caller's number of the fault code.</param>
 /// <param name="RaisedAtMs">When it was raised, milliseconds since 1970-01-01 UTC.</param>
-/// <param name="ClearedAtMs">When it was cleared, same scale; null: never, or not yet. Before it was raised: counts as when it was raised.</param>
+/// <param name="ClearedAtMs">When it was cleared, same scale; null: never, or not yet. Before it was raised: counts as when it was
+/// raised.</param>
 /// <param name="LocksOutWashing">True when the unit will not wash while it stands.</param>
 public readonly record struct RaisedFault(int Unit, int Code, long RaisedAtMs, long? ClearedAtMs, bool LocksOutWashing);
 

@@ -32,7 +32,8 @@ public static class UnitEpisodes
             }
 
             raised.Add(new RaisedFault(
-                0, numbers[fault.Code], fault.RaisedAt.ToUnixTimeMilliseconds(), fault.ClearedAt?.ToUnixTimeMilliseconds(), fault.LocksOutWashing));
+                0, numbers[fault.Code], fault.RaisedAt.ToUnixTimeMilliseconds(), fault.ClearedAt?.ToUnixTimeMilliseconds(),
+                fault.LocksOutWashing));
         }
 
         return

@@ -63,7 +63,8 @@ public sealed record EpisodeOutcome(
 }
 
 /// <summary>
-/// How a unit's fault episodes (<see cref="UnitEpisodes"/>) ended. A visit belongs to an episode when work began during it, and when it names
+/// How a unit's fault episodes (<see cref="UnitEpisodes"/>) ended. A visit belongs to an episode when work began during it, and when it
+/// names
 /// that fault or none. What follows without a repair in between belongs to the same episode; what follows a repair has come back. The share
 /// fixed at the first visit is the trade's first-time fix rate; the time within which a fault may not come back is a convention.
 /// </summary>
@@ -87,7 +88,8 @@ public static class EpisodeOutcomes
         return
         [
             .. episodes.Where(episode => !episode.IsOpen && window.Contains(episode.EndedAt))
-                .OrderBy(episode => episode.EndedAt).ThenBy(episode => episode.RaisedAt).ThenBy(episode => episode.Code, StringComparer.Ordinal)
+                .OrderBy(episode => episode.EndedAt).ThenBy(episode => episode.RaisedAt)
+                .ThenBy(episode => episode.Code, StringComparer.Ordinal)
                 .Select(episode => Outcome(episode, episodes, visits, repeatWithin, asOf)),
         ];
     }

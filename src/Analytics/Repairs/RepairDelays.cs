@@ -63,7 +63,8 @@ public sealed record LockoutDelays(Instant RaisedAt, Instant? ClearedAt, IReadOn
 }
 
 /// <summary>
-/// Splits the time from a fault raised to cleared into administrative, logistic and technical. What a lockout waits for at a moment is told by
+/// Splits the time from a fault raised to cleared into administrative, logistic and technical. What a lockout waits for at a moment is
+/// told by
 /// the rule that charges overdue time to its causes (see <see cref="CauseTimeline"/>), not by a second one; here every moment of a lockout
 /// counts, whether or not a wash is overdue, the site trades or the unit is heard. Terms: EN 13306:2017, times related to maintenance; the
 /// standard's technical delay and its active repair time are one here, since records do not tell them apart.

@@ -14,7 +14,8 @@ namespace Washwear.Analytics.Repairs;
 /// that comes back in each wash with chance p, n clean washes in a row are seen with chance (1 - p)^n, so three rule out, at 95 %, that
 /// more than 63 in 100 washes fail (<see cref="ShareRuledOut"/>). That is enough for a repair that did not hold, and not for a fault that
 /// shows only now and then: it takes 59 washes to rule out 5 in 100.</para>
-/// <para>Against it. The unit answers with the last wash that began from arrival to leaving, of a visit that says neither that the full wash
+/// <para>Against it. The unit answers with the last wash that began from arrival to leaving, of a visit that says neither that the full
+/// wash
 /// passed nor that detergent dissolved only from the repair on: it must not have been stopped by a fault or refused, and what is said of it
 /// must be true: that it completed, at the grade asked for, and left no detergent. Where none began then, the first wash after leaving that
 /// no person stopped answers. Besides, the same fault must not be raised again, or stop a wash, within seven days. What speaks against a
@@ -69,7 +70,8 @@ public static class RepairEvidence
     }
 
     /// <summary>Share of failing washes that so many clean ones in a row rule out: the exact upper bound for no failure in n, 1 - (1 -
-    /// level)^(1/n). Source: Clopper and Pearson (1934) Biometrika 26, 404; close to 3/n, Hanley and Lippman-Hand (1983) JAMA 249, 1743.</summary>
+    /// level)^(1/n). Source: Clopper and Pearson (1934) Biometrika 26, 404; close to 3/n, Hanley and Lippman-Hand (1983) JAMA 249,
+    /// 1743.</summary>
     /// <param name="washes">Clean washes, 1 or more.</param>
     /// <param name="level">Confidence level, above 0 and below 1.</param>
     public static double ShareRuledOut(int washes, double level = 0.95)
@@ -106,7 +108,8 @@ public static class RepairEvidence
         Wash? answer = ofVisit ?? Array.Find(ran, wash => wash.StartedAt > repair.LeftAt && wash.Outcome != WashOutcome.StoppedByPerson);
         RepairContradiction against = answer is null ? RepairContradiction.None
             : ofVisit is not null && fullWash && answer.Outcome != WashOutcome.Completed ? RepairContradiction.WashOfVisitStopped
-            : ofVisit is not null && fullWash && terms.FullWash is { } grade && !answer.Grade.Satisfies(grade) ? RepairContradiction.WashOfVisitTooLow
+            : ofVisit is not null && fullWash && terms.FullWash is { } grade && !answer.Grade.Satisfies(grade)
+                ? RepairContradiction.WashOfVisitTooLow
             : answer.Outcome == WashOutcome.StoppedByFault ? RepairContradiction.FirstWashStopped
             : answer.Outcome == WashOutcome.Refused ? RepairContradiction.FirstWashRefused
             : dissolved && answer.DetergentLeft == true ? RepairContradiction.DetergentLeft

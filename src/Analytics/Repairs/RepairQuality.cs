@@ -17,7 +17,8 @@ public sealed record CountedShare(int Count, int Cases, Estimate? Share)
 
 /// <summary>How well the repairs of a group went.</summary>
 /// <param name="Name">What they have in common.</param>
-/// <param name="FirstVisitFix">Faults that one visit ended and that did not come back within the window, of those that visits ended.</param>
+/// <param name="FirstVisitFix">Faults that one visit ended and that did not come back within the window, of those that visits
+/// ended.</param>
 /// <param name="Repeat">Faults that came back within the window, of those that visits ended.</param>
 /// <param name="Proven">Repairs that are proven, of those old enough to tell.</param>
 public sealed record QualityGroup(string Name, CountedShare FirstVisitFix, CountedShare Repeat, CountedShare Proven);

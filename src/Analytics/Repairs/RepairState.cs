@@ -28,7 +28,8 @@ public enum RepairContradiction
     /// <summary>The full wash is said to have passed, and the last wash that began during the visit did not run to its end.</summary>
     WashOfVisitStopped,
 
-    /// <summary>The full wash is said to have passed, and the last wash that began during the visit was of a lower grade than asked for.</summary>
+    /// <summary>The full wash is said to have passed, and the last wash that began during the visit was of a lower grade than asked
+    /// for.</summary>
     WashOfVisitTooLow,
 
     /// <summary>Detergent is said to have dissolved, and some was found left after that wash.</summary>

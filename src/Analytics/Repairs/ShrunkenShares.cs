@@ -5,10 +5,14 @@ using Washwear.Analytics.Numerics;
 namespace Washwear.Analytics.Repairs;
 
 /// <summary>
-/// Shares of several groups, each drawn towards their common mean by as much as its count says little: counts are binomial, the groups' true
-/// shares beta with the pooled share m as mean and M as weight. M is not fitted but averaged over its posterior, with s = M^(-1/2) uniform on
-/// (0, 1], so that bounds allow for not knowing how much the groups differ. Sources: beta-binomial model and the prior of M, Gelman and others
-/// (2013), Bayesian Data Analysis, 3rd edition, ch. 5.3; drawing towards the mean, Efron and Morris (1975) J. American Statistical Association
+/// Shares of several groups, each drawn towards their common mean by as much as its count says little: counts are binomial, the groups'
+/// true
+/// shares beta with the pooled share m as mean and M as weight. M is not fitted but averaged over its posterior, with s = M^(-1/2) uniform
+/// on
+/// (0, 1], so that bounds allow for not knowing how much the groups differ. Sources: beta-binomial model and the prior of M, Gelman and
+/// others
+/// (2013), Bayesian Data Analysis, 3rd edition, ch. 5.3; drawing towards the mean, Efron and Morris (1975) J. American Statistical
+/// Association
 /// 70, 311. The pooled share is taken for known: with few groups bounds are somewhat too narrow.
 /// </summary>
 public static class ShrunkenShares
@@ -18,7 +22,8 @@ public static class ShrunkenShares
 
     private const int Steps = 400;
 
-    /// <summary>The drawn share of each group, in the order given; null for all where no share can be told (no cases, or all alike 0 or 1).</summary>
+    /// <summary>The drawn share of each group, in the order given; null for all where no share can be told (no cases, or all alike 0 or
+    /// 1).</summary>
     /// <param name="groups">For each group the cases with the property and all its cases, each 0 or more.</param>
     /// <param name="level">Level of the bounds, above 0 and below 1.</param>
     /// <exception cref="ArgumentOutOfRangeException">A count lies outside its range.</exception>

@@ -12,7 +12,8 @@ namespace Washwear.Analytics.Repairs;
 public sealed record TeamShare(string? Name, int Members, int Count, int Cases, Estimate? Share, bool Apart);
 
 /// <summary>
-/// First-visit fixes by technician. Names are personal data and small counts lie: a technician is named only with so many faults, and only where
+/// First-visit fixes by technician. Names are personal data and small counts lie: a technician is named only with so many faults, and only
+/// where
 /// at least two have them; the others stand together. Shares are drawn towards the mean, and the rows stand by name, never by rank.
 /// </summary>
 public static class TeamShares

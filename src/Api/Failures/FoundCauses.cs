@@ -12,7 +12,8 @@ internal readonly record struct FoundCause(WatchedUnit Unit, long AtMs, VisitFin
 
 /// <summary>
 /// Reads what visits found, once a fault episode: a visit that left to wait tells its finding, and the one that repairs tells it again, or
-/// finds it was another. Of an episode the last visit that found something holds, with all it found. A visit belongs to the last episode that
+/// finds it was another. Of an episode the last visit that found something holds, with all it found. A visit belongs to the last episode
+/// that
 /// had begun when it ended and had not been over for more than a day: of the faults that it names where one of them has such an episode,
 /// else of any. A visit that belongs to none counts by itself.
 /// </summary>
@@ -30,12 +31,16 @@ internal sealed class FoundCauses(FailureQueries queries)
     {
         Dictionary<int, WatchedUnit> units = view.Units.ToDictionary(unit => unit.Terms.Unit.Id);
         FindingRow[] rows =
-            [.. (await queries.FindingsAsync(fromMs, toMs, cancellationToken)).Where(row => units.ContainsKey(row.UnitId) && List<VisitFinding>(row.Findings).Length > 0)];
+        [
+            .. (await queries.FindingsAsync(fromMs, toMs, cancellationToken))
+                .Where(row => units.ContainsKey(row.UnitId) && List<VisitFinding>(row.Findings).Length > 0),
+        ];
         return
         [
             .. rows.GroupBy(row => EpisodeOf(view, row) ?? (object)row).Select(trouble => trouble.MaxBy(row => (row.AtMs, row.Seq)))
                 .OrderBy(row => row.AtMs).ThenBy(row => row.Seq)
-                .SelectMany(row => List<VisitFinding>(row.Findings).Select(finding => new FoundCause(units[row.UnitId], row.AtMs, finding))),
+                .SelectMany(row => List<VisitFinding>(row.Findings)
+                    .Select(finding => new FoundCause(units[row.UnitId], row.AtMs, finding))),
         ];
     }
 

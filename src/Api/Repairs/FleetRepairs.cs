@@ -86,7 +86,8 @@ public sealed class FleetRepairs(FleetRuns runs, RepairQueries queries)
                     one.Unit.Unit,
                     one.Visit,
                     RepairEvidence.Judge(
-                        one.Visit.ToRepair(), one.Unit.Faults, washes[one.Visit.Seq], one.Until, TermsOf(one.Unit.Unit, one.Visit.LeftAt!.Value)))),
+                        one.Visit.ToRepair(), one.Unit.Faults, washes[one.Visit.Seq], one.Until,
+                        TermsOf(one.Unit.Unit, one.Visit.LeftAt!.Value)))),
             ]);
     }
 

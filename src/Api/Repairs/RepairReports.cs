@@ -139,7 +139,8 @@ public sealed class RepairReports(RegistryCache registry, FleetRepairs repairs, 
     private static string SortKey(EpisodeRow row) => string.Create(
         CultureInfo.InvariantCulture, $"{long.MaxValue - row.ClearedAt.ToUnixTimeMilliseconds():D19} {row.Unit} {row.Code} {row.RaisedAt.ToUnixTimeMilliseconds():D16}");
 
-    private static bool Same(string? asked, string? actual) => asked is null || string.Equals(asked, actual, StringComparison.OrdinalIgnoreCase);
+    private static bool Same(string? asked, string? actual) =>
+        asked is null || string.Equals(asked, actual, StringComparison.OrdinalIgnoreCase);
 
     private sealed record Counted(UnitRepairs Unit, EpisodeOutcome Episode);
 }

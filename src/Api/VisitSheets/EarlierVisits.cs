@@ -52,7 +52,8 @@ internal static class EarlierVisits
         return
         [
             .. visits.Where(visit => visit.ArrivedAt >= since && visit.LeftAt <= asOf && visit.EndedAs is { } ended && Waits(ended))
-                .Where(visit => VisitRow.List<string>(visit.Faults) is var codes && (codes.Count == 0 || codes.Any(code => Same(code, fault.Code))))
+                .Where(visit => VisitRow.List<string>(visit.Faults) is var codes
+                    && (codes.Count == 0 || codes.Any(code => Same(code, fault.Code))))
                 .OrderBy(visit => visit.ArrivedAt)
                 .Select(visit => Told(visit, fault))
                 .Where(told => told.Checks.Count > 0 || told.Findings.Count > 0),

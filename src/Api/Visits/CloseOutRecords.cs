@@ -108,7 +108,8 @@ internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, Dat
         });
     }
 
-    private IEnumerable<CloseOutRecord> Cleared() => values.Names.Where(name => Is(name, "cleared", 1) && values.Of(name) is not null).Select(name =>
+    private IEnumerable<CloseOutRecord> Cleared() =>
+        values.Names.Where(name => Is(name, "cleared", 1) && values.Of(name) is not null).Select(name =>
     {
         string code = CloseOutFields.Codes(name)[0];
         JsonObject cleared = Head("fault_cleared", _key + Separator + "cleared" + Separator + code);
@@ -213,7 +214,8 @@ internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, Dat
         return finding;
     }
 
-    private static void List(JsonObject record, Dictionary<string, string> fields, string name, IEnumerable<(JsonObject Item, string Field)> items)
+    private static void List(
+        JsonObject record, Dictionary<string, string> fields, string name, IEnumerable<(JsonObject Item, string Field)> items)
     {
         var list = new JsonArray();
         foreach ((JsonObject item, string field) in items)

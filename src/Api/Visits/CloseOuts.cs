@@ -44,7 +44,8 @@ public sealed partial class CloseOuts(RegistryCache registry, IngestService inge
     /// <param name="reader">Who saves it: the source of its records.</param>
     /// <param name="now">The instant at which it is saved.</param>
     /// <param name="cancellationToken">Stops waiting; what was committed stays.</param>
-    public async Task<CloseOutResult> SaveAsync(CloseOutValues values, string reader, DateTimeOffset now, CancellationToken cancellationToken)
+    public async Task<CloseOutResult> SaveAsync(
+        CloseOutValues values, string reader, DateTimeOffset now, CancellationToken cancellationToken)
     {
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         string code = values.Of(CloseOutFields.Unit) ?? string.Empty;

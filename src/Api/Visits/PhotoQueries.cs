@@ -41,7 +41,8 @@ public sealed class PhotoQueries(Database database)
     /// <param name="number">Its place, from 1.</param>
     /// <param name="cancellationToken">Stops reading.</param>
     /// <returns>Media type, bytes and SHA-256; null when there is none.</returns>
-    public async Task<(string Kind, byte[] Body, string Sha256)?> ReadAsync(string source, string key, int number, CancellationToken cancellationToken)
+    public async Task<(string Kind, byte[] Body, string Sha256)?> ReadAsync(
+        string source, string key, int number, CancellationToken cancellationToken)
     {
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         PhotoRow? row = await connection.QuerySingleOrDefaultAsync<PhotoRow>(
@@ -55,7 +56,8 @@ public sealed class PhotoQueries(Database database)
     /// <param name="now">When they came.</param>
     /// <param name="cancellationToken">Stops waiting.</param>
     /// <returns>How many were left out because the visit has as many as it may have.</returns>
-    public Task<int> AddAsync(VisitRow visit, IReadOnlyList<(string Kind, byte[] Body)> photos, DateTimeOffset now, CancellationToken cancellationToken) =>
+    public Task<int> AddAsync(
+        VisitRow visit, IReadOnlyList<(string Kind, byte[] Body)> photos, DateTimeOffset now, CancellationToken cancellationToken) =>
         database.WriteAsync(
             async session =>
             {

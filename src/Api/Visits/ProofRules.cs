@@ -24,7 +24,8 @@ internal static class ProofRules
         return grades.Length == 0 ? null : grades.Max();
     }
 
-    /// <summary>Whether a repair touched what heats: one of its faults locks out cooking, or one of its positions is a cause of such a fault.
+    /// <summary>Whether a repair touched what heats: one of its faults locks out cooking, or one of its positions is a cause of such a
+    /// fault.
     /// Where the catalogue names no such fault nobody can tell, and the proof is asked for.</summary>
     /// <param name="model">The model.</param>
     /// <param name="faults">Faults that the visit is for.</param>

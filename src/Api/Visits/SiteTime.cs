@@ -14,7 +14,8 @@ internal static class SiteTime
     /// <summary>An instant on the wall clock, cut to the minute.</summary>
     /// <param name="at">The instant.</param>
     /// <param name="zone">The site's time zone.</param>
-    public static string Of(DateTimeOffset at, DateTimeZone zone) => Minutes.Format(Instant.FromDateTimeOffset(at).InZone(zone).LocalDateTime);
+    public static string Of(DateTimeOffset at, DateTimeZone zone) =>
+        Minutes.Format(Instant.FromDateTimeOffset(at).InZone(zone).LocalDateTime);
 
     /// <summary>The instant of a wall time; a text that is none is given back as it is, for the rules to refuse.</summary>
     /// <param name="text">Wall time, such as 2026-03-01T14:05; null for null.</param>

@@ -84,7 +84,8 @@ public sealed class VisitQueries(Database database)
     /// <summary>Other visits to the unit, that count, at the same time.</summary>
     /// <param name="visit">The visit; one without arrival overlaps nothing.</param>
     /// <param name="cancellationToken">Stops reading.</param>
-    public async Task<IReadOnlyList<VisitRow>> OverlappingAsync(VisitRow visit, CancellationToken cancellationToken) => visit.ArrivedAt is { } arrived
+    public async Task<IReadOnlyList<VisitRow>> OverlappingAsync(VisitRow visit, CancellationToken cancellationToken) =>
+        visit.ArrivedAt is { } arrived
         ? await ReadAsync<VisitRow>(Overlapping, new { unitId = visit.UnitId, seq = visit.Seq, arrived, left = visit.LeftAt ?? arrived }, cancellationToken)
         : [];
 

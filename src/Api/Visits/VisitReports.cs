@@ -56,7 +56,8 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
         var links = new List<VisitLink>();
         foreach (VisitRow visit in visits)
         {
-            links.Add(Link(visit, terms, Doubts(visit, await queries.OverlappingAsync(visit, cancellationToken), terms, verdicts)));
+            IReadOnlyList<VisitRow> others = await queries.OverlappingAsync(visit, cancellationToken);
+            links.Add(Link(visit, terms, Doubts(visit, others, terms, verdicts)));
         }
 
         return links;

@@ -11,7 +11,8 @@ public static class DelayWords
 
     /// <summary>The kinds of a sort.</summary>
     /// <param name="sort">The sort.</param>
-    public static IEnumerable<DelayKind> Kinds(DelaySort sort) => Enum.GetValues<DelayKind>().Where(kind => RepairDelays.SortOf(kind) == sort);
+    public static IEnumerable<DelayKind> Kinds(DelaySort sort) =>
+        Enum.GetValues<DelayKind>().Where(kind => RepairDelays.SortOf(kind) == sort);
 
     /// <summary>A sort in plain words.</summary>
     /// <param name="sort">The sort.</param>

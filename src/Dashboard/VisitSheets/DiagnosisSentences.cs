@@ -105,7 +105,8 @@ public static class DiagnosisSentences
         string visit = "The visit of " + Text.Date(at, timeZone) + " found "
             + (found.Count == 0 ? "no cause yet" : string.Join(" and ", found.Select(Lower))) + " and left the fault open.";
         return checks.Count == 0 ? visit : visit + " Its checks: "
-            + string.Join("; ", checks.Select(check => Lower(check.Text.TrimEnd('.')) + " (" + (check.Result == SheetResult.Pass ? "passed" : "failed") + ")"))
+            + string.Join("; ", checks.Select(check =>
+                Lower(check.Text.TrimEnd('.')) + (check.Result == SheetResult.Pass ? " (passed)" : " (failed)")))
             + ".";
     }
 

@@ -80,7 +80,8 @@ public sealed record SheetCheck(
     string? IfItFails,
     string? IfItPasses)
 {
-    /// <summary>When it was done, where an earlier visit did it and nobody told a result since; null: nothing is told, or it was now.</summary>
+    /// <summary>When it was done, where an earlier visit did it and nobody told a result since; null: nothing is told, or it was
+    /// now.</summary>
     public DateTimeOffset? DoneAt { get; init; }
 }
 

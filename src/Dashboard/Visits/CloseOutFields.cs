@@ -1,6 +1,7 @@
 namespace Washwear.Dashboard.Visits;
 
-/// <summary>Names of the form's fields: codes are escaped, so that a draft fits the form again whatever has been added to the model.</summary>
+/// <summary>Names of the form's fields: codes are escaped, so that a draft fits the form again whatever has been added to the
+/// model.</summary>
 public static class CloseOutFields
 {
     /// <summary>Key of the close-out.</summary>

@@ -27,5 +27,6 @@ public sealed class CloseOutValues(IReadOnlyDictionary<string, IReadOnlyList<str
     /// <param name="field">Name of the field.</param>
     /// <param name="choice">The choice; empty: none is made.</param>
     /// <returns>True where it is.</returns>
-    public bool Is(string field, string choice) => choice.Length == 0 ? Of(field) is null : All(field).Contains(choice, StringComparer.Ordinal);
+    public bool Is(string field, string choice) =>
+        choice.Length == 0 ? Of(field) is null : All(field).Contains(choice, StringComparer.Ordinal);
 }
