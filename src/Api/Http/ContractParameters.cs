@@ -79,6 +79,7 @@ internal static class ContractParameters
             ("operator", "Only sites of this operator."), ("site", "Only this site."), ("stock_point", "Only sites that this stock point serves."),
         ],
         ["GET v1/plan/calibration"] = Page,
+        ["GET v1/plan/companions"] = [.. Plan, .. Page],
         ["GET v1/plan/visits"] = [.. Plan, .. Page],
         ["GET v1/plan/stock"] = [.. Plan, .. Page],
         ["GET v1/plan/failures/parts"] = [.. Plan, .. Page],

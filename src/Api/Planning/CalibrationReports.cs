@@ -29,37 +29,34 @@ internal sealed class CalibrationReports(KeptForecastQueries queries)
             rows.Select((row, i) => (row, i.ToString("D8", System.Globalization.CultureInfo.InvariantCulture))), one => one.Item2, page);
         KeptQuarter[] over = [.. kept.Where(quarter => Quarter.Parse(quarter.Quarter).End <= asOf)];
         KeptPart[] ended = [.. over.SelectMany(quarter => parts[quarter.Quarter])];
-        ForecastOutcome[] cases = [.. over.SelectMany(quarter => Cases(parts[quarter.Quarter], Quarter.Parse(quarter.Quarter).End))];
+        ForecastCase[] cases = [.. over.SelectMany(quarter => Cases(parts[quarter.Quarter], Quarter.Parse(quarter.Quarter).End))];
         var excluded = new Dictionary<string, int>();
         if (ended.Length > cases.Length)
         {
             excluded[TakenOutWorking] = ended.Length - cases.Length;
         }
 
-        return Scored(cases) with
+        CalibrationReport scored = Scored(cases);
+        return scored with
         {
             Basis = new Basis(asOf, null, null, Method, null, cases.Length, cases.Count(one => one.Happened), excluded, [.. Doubts(over)]),
             Sentence = CalibrationSentences.Finding(
-                kept.Count, over.Length, cases.Sum(one => one.Said), cases.Count(one => one.Happened), Scored(cases).PValue),
+                kept.Count, over.Length, scored.Expected, scored.Observed, scored.PValue),
             Rows = [.. taken.Items.Select(one => one.Row)],
             Next = taken.Next,
         };
     }
 
-    private static CalibrationReport Scored(ForecastOutcome[] cases)
+    private static CalibrationReport Scored(ForecastCase[] cases)
     {
-        int observed = cases.Count(one => one.Happened);
-        Demand said = DemandDistribution.PoissonBinomial([.. cases.Select(one => one.Said)]);
+        ForecastScoring score = ForecastScore.Of(cases);
         return new CalibrationReport(
-            null!, string.Empty, cases.Length, said.Mean, observed, cases.Length == 0 ? null : TwoSided(said, observed), null, null, null, [], [], null);
-    }
-
-    // Twice the smaller tail, the total itself in both.
-    private static double TwoSided(Demand said, int observed)
-    {
-        double atMost = said.Service(observed);
-        double atLeast = observed == 0 ? 1 : 1 - said.Service(observed - 1);
-        return Math.Min(1, 2 * Math.Min(atMost, atLeast));
+            null!, string.Empty, cases.Length, score.Expected, score.Happened,
+            cases.Length == 0 ? null : Math.Min(1, 2 * Math.Min(score.ChanceOfSoFew, score.ChanceOfSoMany)),
+            score.Brier?.Score, score.Brier?.Uncertainty, score.SpiegelhalterZ,
+            [.. score.Bands.Select(band => new CalibrationBand(
+                band.From, band.To, band.Count, band.MeanSaid, band.Happened / (double)band.Count, band.Share?.Lower, band.Share?.Upper))],
+            [], null);
     }
 
     private static IEnumerable<string> Doubts(KeptQuarter[] over)
@@ -70,8 +67,8 @@ internal sealed class CalibrationReports(KeptForecastQueries queries)
         }
     }
 
-    private static IEnumerable<ForecastOutcome> Cases(IEnumerable<KeptPart> parts, DateTimeOffset end) =>
-        parts.Where(part => !part.TakenOutBefore(end)).Select(part => new ForecastOutcome(part.Chance, part.FailedBefore(end)));
+    private static IEnumerable<ForecastCase> Cases(IEnumerable<KeptPart> parts, DateTimeOffset end) =>
+        parts.Where(part => !part.TakenOutBefore(end)).Select(part => new ForecastCase(part.Chance, part.FailedBefore(end)));
 
     private static IEnumerable<KeptForecastRow> Rows(KeptQuarter kept, KeptPart[] parts, DateTimeOffset asOf)
     {
@@ -86,7 +83,7 @@ internal sealed class CalibrationReports(KeptForecastQueries queries)
     {
         DateTimeOffset end = Quarter.Parse(kept.Quarter).End;
         bool isOver = end <= asOf;
-        ForecastOutcome[] cases = [.. Cases(parts, end < asOf ? end : asOf)];
+        ForecastCase[] cases = [.. Cases(parts, end < asOf ? end : asOf)];
         Demand said = DemandDistribution.PoissonBinomial([.. cases.Select(one => one.Said)]);
         int observed = cases.Count(one => one.Happened);
         int lower = said.Quantile((1 - ForecastReports.Level) / 2);
@@ -96,8 +93,3 @@ internal sealed class CalibrationReports(KeptForecastQueries queries)
             isOver ? observed >= lower && observed <= upper : null);
     }
 }
-
-/// <summary>What was said of a part, and whether it failed.</summary>
-/// <param name="Said">The chance.</param>
-/// <param name="Happened">Whether it failed.</param>
-internal readonly record struct ForecastOutcome(double Said, bool Happened);

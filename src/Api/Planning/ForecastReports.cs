@@ -49,8 +49,8 @@ internal sealed class ForecastReports(FleetPlan plans)
             group.Key.Life!, [.. group.Select(part => new AgeAndWindow(part.Age!.Value, days * part.PerDay!.Value))])),
     ]);
 
-    private static IEnumerable<ForecastRow> Groups(RegistrySnapshot registry, PlanPart[] asked, int days, ForecastBy by) => asked
-        .GroupBy(part => KeyOf(part, by), StringComparer.OrdinalIgnoreCase)
+    private static ParallelQuery<ForecastRow> Groups(RegistrySnapshot registry, PlanPart[] asked, int days, ForecastBy by) => asked
+        .GroupBy(part => KeyOf(part, by), StringComparer.OrdinalIgnoreCase).AsParallel()
         .Select(group => Row(group.Key, NameOf(registry, group.First(), group.Key, by), [.. group], days));
 
     private static ForecastRow Row(string key, string name, PlanPart[] parts, int days)

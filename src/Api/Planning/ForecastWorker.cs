@@ -7,7 +7,7 @@ namespace Washwear.Api.Planning;
 internal sealed partial class ForecastWorker(KeptForecasts forecasts, TimeProvider clock, ILogger<ForecastWorker> log) : BackgroundService
 {
     // The first look leaves the start to those who wait for it.
-    private static readonly TimeSpan FirstWait = TimeSpan.FromSeconds(60);
+    private static readonly TimeSpan FirstWait = TimeSpan.FromSeconds(30);
     private static readonly TimeSpan Between = TimeSpan.FromHours(6);
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)

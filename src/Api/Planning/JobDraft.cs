@@ -1,3 +1,4 @@
+using Washwear.Analytics.Planning;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Planning;
 
@@ -15,6 +16,8 @@ internal sealed record JobDraft(
     PlanPart Part, PlanAdvice Advice, DateOnly? DueOn, PlanDecisionRow? Decision, bool? OnHand, DateOnly NotBefore, DateOnly? FixedOn)
 {
     private const double UsualMinutes = 30;
+    private const double ApartShareAYear = 0.5;
+    private const double DaysAYear = 365.25;
 
     /// <summary>Minutes to replace it; 30 where the position tells none.</summary>
     public double Minutes => Part.Position.ReplaceMinutes ?? UsualMinutes;
@@ -26,23 +29,24 @@ internal sealed record JobDraft(
     /// <param name="days">Days from now, 0 or more.</param>
     public double ExtraCost(double days)
     {
-        if (Part.Life is null || Part.NoChance is not null || Advice is not { Age: { } best, Costs: { } costs })
+        if (Part.NoChance is not null || Advice is not { Age: { } best, Costs: { } costs })
         {
             return 0;
         }
 
         double age = Part.Age!.Value + (days * Part.PerDay!.Value);
-        if (Part.ForcedAge is not null)
-        {
-            // Somebody wants this age: lateness is all that counts against a day, and little of it.
-            return costs.Planned * LateShareAYear * Math.Abs(age - best) / Part.PerDay.Value / DaysAYear;
-        }
-
-        return Analytics.Planning.AgeReplacement.ExtraCost(Part.Model.Life!.Estimate, costs, best, age);
+        WeibullLife life = Part.Model.Life!.Estimate;
+        return Part.ForcedAge is null ? AgeReplacement.ExtraCost(life, costs, best, age) : ForcedExtraCost(life, costs, best, age);
     }
 
-    private const double LateShareAYear = 0.5;
-    private const double DaysAYear = 365.25;
+    // Somebody wants this age, cheapest or not: a little counts against any other, and past it the failures that waiting risks.
+    private double ForcedExtraCost(WeibullLife life, ReplacementCosts costs, double wanted, double age)
+    {
+        double apart = costs.Planned * ApartShareAYear * Math.Abs(age - wanted) / Part.PerDay!.Value / DaysAYear;
+        double risk = age <= wanted ? 0
+            : ((costs.Failure - costs.Planned) * (life.CumulativeHazard(age) - life.CumulativeHazard(wanted))) - (Advice.CostRate!.Value * (age - wanted));
+        return Math.Max(apart, risk);
+    }
 
     /// <summary>The job as the plan tells it.</summary>
     /// <param name="today">The day at the site.</param>

@@ -118,6 +118,30 @@ internal static class PlanColumns
         new("inside", row => row.Inside),
     ];
 
+    /// <summary>Pairs to swap together.</summary>
+    public static readonly CsvColumn<CompanionRow>[] Companions =
+    [
+        new("model", row => row.Model),
+        new("model_name", row => row.ModelName),
+        new("opened", row => row.Opened),
+        new("opened_name", row => row.OpenedName),
+        new("companion", row => row.Companion),
+        new("companion_name", row => row.CompanionName),
+        new("units", row => row.Units),
+        new("clock", row => row.Clock),
+        new("swap_past_age", row => row.SwapPastAge),
+        new("swap_past_days", row => row.SwapPastDays),
+        new("openings_per_year", row => row.OpeningsPerYear),
+        new("openings_from", row => row.OpeningsFrom),
+        new("shared_minutes", row => row.SharedMinutes),
+        new("saving_five_years", row => row.SavingFiveYears),
+        new("saving_standard_error", row => row.SavingStandardError),
+        new("unwashed_days_saved_five_years", row => row.UnwashedDaysSavedFiveYears),
+        new("past_age_now", row => row.PastAgeNow),
+        new("sentence", row => row.Sentence),
+        new("not_planned", row => row.NotPlanned),
+    ];
+
     /// <summary>Fitted parts.</summary>
     public static readonly CsvColumn<PlannedPartRow>[] Parts =
     [

@@ -1,9 +1,12 @@
+using Washwear.Dashboard.Planning;
+
 namespace Washwear.Api.Planning;
 
 /// <summary>The plan as it stands: the book of parts, what was decided, and the visits that follow. Safe for concurrent use.</summary>
 internal sealed class PlanNow
 {
     private readonly Lazy<VisitPlan> _visits;
+    private readonly Lazy<IReadOnlyList<CompanionRow>> _companions;
 
     /// <summary>Puts the plan together; visits are planned when they are asked for.</summary>
     /// <param name="book">The parts.</param>
@@ -12,6 +15,7 @@ internal sealed class PlanNow
     {
         (Book, Decisions) = (book, decisions);
         _visits = new Lazy<VisitPlan>(() => VisitPlanner.Plan(this));
+        _companions = new Lazy<IReadOnlyList<CompanionRow>>(() => CompanionPairs.Of(book));
     }
 
     /// <summary>The parts.</summary>
@@ -22,6 +26,9 @@ internal sealed class PlanNow
 
     /// <summary>The visits.</summary>
     public VisitPlan Visits => _visits.Value;
+
+    /// <summary>Pairs of positions that models call companions, in the order of their keys.</summary>
+    public IReadOnlyList<CompanionRow> Companions => _companions.Value;
 
     /// <summary>Whether it is the plan for a book and the decisions up to a number.</summary>
     /// <param name="book">The book.</param>

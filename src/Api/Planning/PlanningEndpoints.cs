@@ -28,6 +28,7 @@ public static class PlanningEndpoints
         services.AddSingleton<ReplacementReports>();
         services.AddSingleton<VisitPlanReports>();
         services.AddSingleton<StockReports>();
+        services.AddSingleton<CompanionReports>();
         services.AddSingleton<WhatIfReports>();
         services.AddSingleton<PlanCalendars>();
         services.AddSingleton<KeptForecastQueries>();
@@ -53,6 +54,12 @@ public static class PlanningEndpoints
             .WithDescription(
                 "By model, position and part number: replace at an age or let it run until it fails, the range in which the cheapest age lies, the ages "
                 + "that cost about the same, what other costs would change, the cost curve. Seen by themselves; /v1/plan/visits shares visits." + Narrow);
+        read.MapGet("/companions", CompanionsAsync)
+            .ProducesList<CompanionsReport>()
+            .WithSummary("What to swap together")
+            .WithDescription(
+                "For each pair of positions that a model calls companions: the age past which swapping the one along is cheaper while the unit is open "
+                + "for the other, and what that saves over five years, in money and in days without a wash." + Narrow);
         read.MapGet("/calendar.ics", CalendarAsync)
             .Produces<string>(StatusCodes.Status200OK, "text/calendar")
             .WithSummary("The dated plan as an iCalendar document")
@@ -141,6 +148,18 @@ public static class PlanningEndpoints
         VisitPlanReport report = await reports.AssembleAsync(filter, page, clock.GetUtcNow(), cancellationToken);
         return Formats.Report(
             context, report, report.Rows.SelectMany(visit => visit.Jobs.Select(job => (visit, job))), report.Next, PlanColumns.Visits);
+    }
+
+    private static async Task<IResult> CompanionsAsync(
+        HttpContext context, CompanionReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        if (ReadPage(context, settings, out PlanFilter filter, out PageRequest page) is { } problem)
+        {
+            return problem;
+        }
+
+        CompanionsReport report = await reports.AssembleAsync(filter, page, clock.GetUtcNow(), cancellationToken);
+        return Formats.Report(context, report, report.Rows, report.Next, PlanColumns.Companions);
     }
 
     private static async Task<IResult> CalibrationAsync(

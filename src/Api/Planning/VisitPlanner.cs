@@ -1,4 +1,5 @@
 using Washwear.Analytics.Cleaning;
+using Washwear.Analytics.Planning;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Planning;
 
@@ -10,8 +11,6 @@ namespace Washwear.Api.Planning;
 /// </summary>
 internal static class VisitPlanner
 {
-    // Where nobody told what a crew can give, it never binds.
-    private const double NoLimitMinutes = 1e9;
     private const int DaysPerWeek = 7;
     private const int MiddleOfWeek = 3;
 
@@ -31,22 +30,22 @@ internal static class VisitPlanner
             return new VisitPlan(weeks, VisitDays.Of(book, [.. sorted[Beyond].Select(job => (job, (DateOnly?)null))]), leftOut, null);
         }
 
-        IReadOnlyList<int?> week = Schedule(book, jobs, monday, weeks);
+        ScheduleResult result = Schedule(book, jobs, monday, weeks);
         var placed = new List<(JobDraft Job, DateOnly? Week)>();
-        for (int i = 0; i < jobs.Length; i++)
+        foreach (PlacedJob one in result.Jobs)
         {
-            if (week[i] is { } at)
+            if (one.Week is { } week)
             {
-                placed.Add((jobs[i], monday.AddDays(at * DaysPerWeek)));
+                placed.Add((jobs[one.Id], monday.AddDays(week * DaysPerWeek)));
             }
             else
             {
-                leftOut.Add(Left(jobs[i], "the crew has no minutes left within the horizon"));
+                leftOut.Add(Left(jobs[one.Id], one.WhyNot ?? "no week is left for it"));
             }
         }
 
         placed.AddRange(sorted[Beyond].Select(job => (job, (DateOnly?)null)));
-        return new VisitPlan(weeks, VisitDays.Of(book, placed), leftOut, null);
+        return new VisitPlan(weeks, VisitDays.Of(book, placed), leftOut, result.GapShare);
     }
 
     private const string Beyond = "beyond the horizon";
@@ -67,23 +66,20 @@ internal static class VisitPlanner
         };
     }
 
-    private static IReadOnlyList<int?> Schedule(PlanBook book, JobDraft[] jobs, DateOnly monday, int weeks)
+    private static ScheduleResult Schedule(PlanBook book, JobDraft[] jobs, DateOnly monday, int weeks)
     {
         SiteEntry[] sites = [.. jobs.Select(job => job.Part.Unit.Site).Distinct()];
         Dictionary<SiteEntry, int> siteNumbers = sites.Select((site, i) => (site, i)).ToDictionary(pair => pair.site, pair => pair.i);
-        string[] crews = [.. sites.Select(CrewOf).Distinct()];
+        Dictionary<string, int> crews = sites.Select(CrewOf).Distinct().Select((crew, i) => (crew, i)).ToDictionary(pair => pair.crew, pair => pair.i);
         ILookup<SiteEntry, JobDraft> bySite = jobs.ToLookup(job => job.Part.Unit.Site);
-        var placement = new WeekPlacement(
-            [.. sites.Select(site => Open(book, bySite[site].First(), monday, weeks))],
-            [.. sites.Select(site => VisitDays.VisitCost(bySite[site]))],
-            [.. crews.Select(crew => Minutes(book.Plan, crew))]);
-        return placement.Place(
-        [
-            .. jobs.Select(job => Job(book, job, siteNumbers[job.Part.Unit.Site], Array.IndexOf(crews, CrewOf(job.Part.Unit.Site)), monday, weeks)),
-        ]);
+        return VisitScheduler.Plan(
+            [.. jobs.Select((job, i) => Job(book, job, i, siteNumbers[job.Part.Unit.Site], monday, weeks))],
+            [.. sites.Select((site, i) => new PlanSite(i, crews[CrewOf(site)], VisitDays.VisitCost(bySite[site]), Open(book, bySite[site].First(), monday, weeks)))],
+            [.. crews.Select(crew => new PlanCrew(crew.Value, [.. Enumerable.Repeat(Minutes(book.Plan, crew.Key), weeks)]))],
+            weeks);
     }
 
-    private static WeekJob Job(PlanBook book, JobDraft job, int site, int crew, DateOnly monday, int weeks)
+    private static PlanJob Job(PlanBook book, JobDraft job, int id, int site, DateOnly monday, int weeks)
     {
         SiteCalendar calendar = book.Registry.Cleaning.ById[job.Part.Unit.Id].Calendar;
         DateOnly today = book.Today(job.Part.Unit);
@@ -91,7 +87,9 @@ internal static class VisitPlanner
             job.ExtraCost(Math.Max(0, monday.AddDays((week * DaysPerWeek) + MiddleOfWeek).DayNumber - today.DayNumber)))];
         int? fixedWeek = job.FixedOn is { } day ? WeekOf(day, monday) : null;
         int earliest = fixedWeek ?? WeekOf(PlanDates.NextOpen(calendar, job.NotBefore)!.Value, monday);
-        return new WeekJob(site, crew, job.Minutes, earliest, fixedWeek, extra);
+
+        // What is not done within the horizon is taken to be as dear as a failure, so that the plan leaves out only what it must.
+        return new PlanJob(id, site, job.Minutes, earliest, null, fixedWeek, extra, extra[^1] + (job.Part.Costs.Failure ?? 0) + VisitDays.VisitCost([job]));
     }
 
     private static bool[] Open(PlanBook book, JobDraft job, DateOnly monday, int weeks)
@@ -105,7 +103,7 @@ internal static class VisitPlanner
 
     private static string CrewOf(SiteEntry site) => site.Resource.StockPoint is { } point ? Codes.Key(point) : string.Empty;
 
-    private static double Minutes(PlanResources plan, string crew) => plan.StockPoints.GetValueOrDefault(crew)?.CrewMinutesPerWeek ?? NoLimitMinutes;
+    private static double Minutes(PlanResources plan, string crew) => plan.StockPoints.GetValueOrDefault(crew)?.CrewMinutesPerWeek ?? double.PositiveInfinity;
 
     private static LeftOutJob Left(JobDraft job, string why) => new(
         job.Part.Unit.Resource.Unit, job.Part.Position.Position, job.Part.Position.Name, job.Part.Unit.Site.Resource.Site, why);

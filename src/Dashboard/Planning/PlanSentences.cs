@@ -5,6 +5,11 @@ namespace Washwear.Dashboard.Planning;
 /// <summary>Words on the plan: parts, forecasts, replacements.</summary>
 public static class PlanSentences
 {
+    /// <summary>A name within a sentence; one that begins with an abbreviation keeps its capitals.</summary>
+    /// <param name="name">The name.</param>
+    internal static string Lower(string name) =>
+        name.Length > 1 && char.IsUpper(name[0]) && char.IsLower(name[1]) ? char.ToLowerInvariant(name[0]) + name[1..] : name;
+
     /// <summary>What is ahead of a part.</summary>
     /// <param name="row">The part; its sentence may still be empty.</param>
     /// <param name="today">The day at its site.</param>

@@ -19,7 +19,7 @@ public static class ReplacementSentences
         int run = rows.Where(row => row.Verdict == PlanVerdict.RunToFailure).Select(row => row.Position).Distinct(StringComparer.OrdinalIgnoreCase).Count();
         int unknown = rows.Where(row => row.Verdict == PlanVerdict.Unknown).Select(row => row.Position).Distinct(StringComparer.OrdinalIgnoreCase).Count();
         string replace = early.Length == 0 ? "No part is shown to be cheaper replaced before it fails"
-            : $"{Text.Counted(early.Length, "kind of part is", "kinds of part are")} cheaper replaced before they fail ({string.Join(", ", early.Select(Text.Words))})";
+            : $"{Text.Counted(early.Length, "kind of part is", "kinds of part are")} cheaper replaced before they fail ({string.Join(", ", early.Select(PlanSentences.Lower))})";
         string rest = (run, unknown) switch
         {
             (0, 0) => ".",

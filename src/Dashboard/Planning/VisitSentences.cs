@@ -35,7 +35,7 @@ public static class VisitSentences
     public static string Visit(IReadOnlyList<VisitJob> jobs, double minutes)
     {
         ArgumentNullException.ThrowIfNull(jobs);
-        IEnumerable<string> units = jobs.GroupBy(job => job.Unit).Select(unit => string.Join(" and ", unit.Select(job => Lower(job.PositionName))) + " of " + unit.Key);
+        IEnumerable<string> units = jobs.GroupBy(job => job.Unit).Select(unit => string.Join(" and ", unit.Select(job => PlanSentences.Lower(job.PositionName))) + " of " + unit.Key);
         return $"Replace {string.Join("; ", units)}: {Text.Duration(minutes / 60)} of work.";
     }
 
@@ -50,8 +50,4 @@ public static class VisitSentences
         : $"{Text.Counted(visits, "visit")} in the next {weeks} weeks replace {Text.Counted(jobs, "part")}, {Text.Duration(minutes / 60)} of work." + Left(leftOut);
 
     private static string Left(int leftOut) => leftOut == 0 ? string.Empty : $" {Text.Capital(Text.Counted(leftOut, "job that is due is", "jobs that are due are"))} left out.";
-
-    // A name that begins with an abbreviation keeps its capitals.
-    private static string Lower(string name) =>
-        name.Length > 1 && char.IsUpper(name[0]) && char.IsLower(name[1]) ? char.ToLowerInvariant(name[0]) + name[1..] : name;
 }

@@ -28,7 +28,8 @@ public sealed class VisitPlanTests
     [Fact]
     public async Task A_part_that_must_be_ordered_waits_for_its_lead_time_unless_one_lies_there()
     {
-        await using ApiHost host = await PlannedFleet.StartAsync([LongDue, LongDue - 1]);
+        // So old that three weeks of waiting cost more than a second visit: else both would wait and share one.
+        await using ApiHost host = await PlannedFleet.StartAsync([4001, 4000]);
         await PlannedFleet.PutAsync(host, "/v1/suppliers/slow", """{"name":"Slow (invented)","lead_time_days":21}""");
         await PlannedFleet.PutAsync(host, "/v1/parts/P-1", """{"name":"Pump","supplier":"slow"}""");
         Assert.All(await PlannedFleet.JobsAsync(host), job => Assert.True(Date(job.Date) >= new DateOnly(2026, 3, 23), job.ToString()));
