@@ -7,6 +7,7 @@ using Washwear.Benchmarks.Failures;
 using Washwear.Benchmarks.Ingest;
 using Washwear.Benchmarks.Pages;
 using Washwear.Benchmarks.PartLife;
+using Washwear.Benchmarks.Planning;
 using Washwear.Benchmarks.Repeats;
 using Washwear.Benchmarks.Visits;
 
@@ -20,6 +21,7 @@ using Washwear.Benchmarks.Visits;
     ("ingest", false, _ => IngestBenchmark.RunAsync()),
     ("early-signs", false, _ => DetectionBenchmark.RunAsync()),
     ("repeats", false, RepeatsBenchmark.RunAsync),
+    ("plan", false, PlanBenchmark.RunAsync),
     ("diagnosis", false, _ => DiagnosisBenchmark.RunAsync()),
     ("failures", false, _ => FailuresBenchmark.RunAsync()),
     ("visits", false, VisitsBenchmark.RunAsync),
