@@ -18,7 +18,10 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
     /// <summary>Reason for a life whose ages cannot be told on the clock asked for.</summary>
     public const string NotOnThisClock = "its age cannot be told on this clock";
 
-    /// <summary>All lives on record.</summary>
+    // More connections than this wait for each other's pages.
+    private const int MostReaders = 6;
+
+    /// <summary>Lives on record, aged on every clock.</summary>
     /// <param name="position">Only of this position; null: of all.</param>
     /// <param name="asOf">Parts still fitted are as old as at this instant, or when their silent unit was last heard.</param>
     /// <param name="cancellationToken">Stops the work.</param>
@@ -34,7 +37,8 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         await using DbTransaction transaction = Database.BeginReading(connection);
         IReadOnlyDictionary<int, long> heard = await queries.LastHeardAsync(connection, transaction, cancellationToken);
         PartLooks looks = withLooks ? await PartLooks.LoadAsync(queries, connection, transaction, cancellationToken) : PartLooks.None;
-        IEnumerable<PartLifeRecord> records = PartLifeQueries.Lives(connection, transaction, position, unitId);
+        IEnumerable<PartLifeRecord> records =
+            PartLifeQueries.Lives(connection, transaction, position, unitId is { } one ? (one, one) : (int.MinValue, int.MaxValue));
         LifeClocks clocks = LifeClocks.None;
         if (!daysOnly)
         {
@@ -44,6 +48,44 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         }
 
         return [.. records.Select(record => Life(record, snapshot.Cleaning.ById[record.UnitId], clocks, heard, asOf, looks))];
+    }
+
+    /// <summary>All lives on record, aged in days: units are shared out among several connections, so that the lives of one unit are of one commit,
+    /// those of two units may be of two.</summary>
+    /// <param name="asOf">Parts still fitted are as old as at this instant, or when their silent unit was last heard.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<IReadOnlyList<FleetLife>> LoadFleetAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        IReadOnlyDictionary<int, long> heard;
+        await using (DbConnection connection = await database.OpenReadAsync(cancellationToken))
+        await using (DbTransaction transaction = Database.BeginReading(connection))
+        {
+            heard = await queries.LastHeardAsync(connection, transaction, cancellationToken);
+        }
+
+        FleetLife[][] shares = await Task.WhenAll(Shares(snapshot).Select(units => Task.Run(
+            async () =>
+            {
+                await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+                await using DbTransaction transaction = Database.BeginReading(connection);
+                return PartLifeQueries.Lives(connection, transaction, null, units)
+                    .Select(record => Life(record, snapshot.Cleaning.ById[record.UnitId], LifeClocks.None, heard, asOf, PartLooks.None)).ToArray();
+            },
+            cancellationToken)));
+        return [.. shares.SelectMany(share => share)];
+    }
+
+    // Ranges of unit numbers with about as many units each; the last is open, for units that came since.
+    private static IEnumerable<(int First, int Last)> Shares(RegistrySnapshot snapshot)
+    {
+        int[] numbers = [.. snapshot.Cleaning.ById.Keys.Order()];
+        int readers = Math.Clamp(Math.Min(Environment.ProcessorCount, numbers.Length / 500), 1, MostReaders);
+        for (int i = 0; i < readers; i++)
+        {
+            int first = i == 0 ? int.MinValue : numbers[i * numbers.Length / readers];
+            yield return (first, i == readers - 1 ? int.MaxValue : numbers[(i + 1) * numbers.Length / readers] - 1);
+        }
     }
 
     /// <summary>Lives as Analytics takes them, what cannot be used being counted by reason.</summary>

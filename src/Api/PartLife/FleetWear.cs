@@ -49,7 +49,7 @@ public sealed class FleetWear(RegistryCache registry, FleetLives lives, PartLife
                 return other.Wear;
             }
 
-            IReadOnlyList<FleetLife> all = await lives.LoadAsync(null, asOf, cancellationToken, daysOnly: true);
+            IReadOnlyList<FleetLife> all = await lives.LoadFleetAsync(asOf, cancellationToken);
             var wear = new Wear(asOf, new FittedParts(all), all);
             _known = new Known(place, wear);
             return wear;

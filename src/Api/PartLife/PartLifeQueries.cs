@@ -98,7 +98,7 @@ public sealed class PartLifeQueries(Database database)
         SELECT l.unit_id, l.ordinal, l.fitted_ms, l.ended_ms, l.last_seen_good_ms, l.watched_from_ms, l.entry_age_days, l.entry_age_washes,
                json_array(l.position, l.ended_how, l.failure_mode, l.part_number, l.batch, l.supplier, l.doubt)
         FROM part_life l
-        WHERE (@Position IS NULL OR lower(l.position) = lower(@Position)) AND (@UnitId IS NULL OR l.unit_id = @UnitId)
+        WHERE l.unit_id BETWEEN @First AND @Last AND (@Position IS NULL OR lower(l.position) = lower(@Position))
         ORDER BY l.unit_id, l.position, l.ordinal
         """;
 
@@ -134,12 +134,12 @@ public sealed class PartLifeQueries(Database database)
     /// <param name="connection">The connection.</param>
     /// <param name="transaction">What is read sees one commit.</param>
     /// <param name="position">Only of this position; null: of all.</param>
-    /// <param name="unitId">Only of this unit; null: of all.</param>
-    public static IEnumerable<PartLifeRecord> Lives(DbConnection connection, DbTransaction transaction, string? position, int? unitId)
+    /// <param name="units">Only of units numbered from the first to the last of these.</param>
+    public static IEnumerable<PartLifeRecord> Lives(DbConnection connection, DbTransaction transaction, string? position, (int First, int Last) units)
     {
         var known = new Dictionary<string, string?[]>(StringComparer.Ordinal);
         var pool = new Dictionary<string, string>(StringComparer.Ordinal);
-        using DbDataReader row = (DbDataReader)connection.ExecuteReader(LivesOnRecord, new { Position = position, UnitId = unitId }, transaction);
+        using DbDataReader row = (DbDataReader)connection.ExecuteReader(LivesOnRecord, new { Position = position, units.First, units.Last }, transaction);
         while (row.Read())
         {
             yield return Life(row, known, pool);

@@ -18,7 +18,7 @@ internal static class PagePhases
     {
         CancellationToken none = CancellationToken.None;
         FailureQueries queries = served.Service<FailureQueries>();
-        IReadOnlyList<FleetLife> lives = await BestAsync("parts read", () => served.Service<FleetLives>().LoadAsync(null, now, none, daysOnly: true));
+        IReadOnlyList<FleetLife> lives = await BestAsync("parts read", () => served.Service<FleetLives>().LoadFleetAsync(now, none));
         FittedParts models = await BestAsync("life models fitted", () => Task.FromResult(new FittedParts(lives)));
         WornPlaces worn = await BestAsync("units and batches tested", () => Task.FromResult(WornPlaces.Of(new Wear(now, models, lives))));
         await BestAsync("faults read", () => queries.ReadAsync(null, none));
