@@ -29,16 +29,18 @@ internal sealed class ForecastReports(FleetPlan plans)
     {
         PlanNow plan = await plans.CurrentAsync(asOf, cancellationToken);
         PlanPart[] asked = [.. plan.Book.Asked(filter)];
-        ForecastRow[] rows = by == ForecastBy.Month
-            ? [.. Months(asked, plan.Book.AsOf, days)]
-            : [.. Groups(plan.Book.Registry, asked, days, by).OrderByDescending(row => row.Expected).ThenBy(row => Codes.Key(row.Key), StringComparer.Ordinal)];
+        ForecastRow[] rows = plan.Kept((nameof(ForecastReports), filter, days, by), () => Rows(plan, asked, days, by));
         PageOf<(ForecastRow Row, string Key)> taken = Paging.Take(
             rows.Select((row, i) => (row, i.ToString("D8", CultureInfo.InvariantCulture))), one => one.Item2, page);
-        ForecastRow total = Row("all", "All parts asked for", asked, days);
+        ForecastRow total = plan.Kept((nameof(ForecastReports), filter, days), () => Row("all", "All parts asked for", asked, days));
         return new FailureForecastReport(
             PlanBasis.Of(plan, asked, Method, by == ForecastBy.Month ? ["Intervals of single months leave out what the life models leave open."] : []),
             ForecastSentences.Finding(total, days, Level), days, by, Level, total, [.. taken.Items.Select(one => one.Row)], taken.Next);
     }
+
+    private static ForecastRow[] Rows(PlanNow plan, PlanPart[] asked, int days, ForecastBy by) => by == ForecastBy.Month
+        ? [.. Months(asked, plan.Book.AsOf, days)]
+        : [.. Groups(plan.Book.Registry, asked, days, by).OrderByDescending(row => row.Expected).ThenBy(row => Codes.Key(row.Key), StringComparer.Ordinal)];
 
     /// <summary>How many of some parts fail within a time, with the uncertainty of their life models.</summary>
     /// <param name="parts">Parts whose chance can be told; others are passed over.</param>

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Washwear.Dashboard.Planning;
 
 namespace Washwear.Api.Planning;
@@ -5,6 +6,9 @@ namespace Washwear.Api.Planning;
 /// <summary>The plan as it stands: the book of parts, what was decided, and the visits that follow. Safe for concurrent use.</summary>
 internal sealed class PlanNow
 {
+    private const int MostKept = 200;
+
+    private readonly ConcurrentDictionary<object, object> _kept = new();
     private readonly Lazy<VisitPlan> _visits;
     private readonly Lazy<IReadOnlyList<CompanionRow>> _companions;
 
@@ -29,6 +33,28 @@ internal sealed class PlanNow
 
     /// <summary>Pairs of positions that models call companions, in the order of their keys.</summary>
     public IReadOnlyList<CompanionRow> Companions => _companions.Value;
+
+    /// <summary>What was worked out of this plan before, or is worked out now; kept as long as the plan, the latest few hundred.</summary>
+    /// <typeparam name="T">What it is.</typeparam>
+    /// <param name="question">What was asked, as a value.</param>
+    /// <param name="work">Works it out.</param>
+    public T Kept<T>(object question, Func<T> work)
+        where T : class
+    {
+        if (_kept.TryGetValue(question, out object? known))
+        {
+            return (T)known;
+        }
+
+        if (_kept.Count >= MostKept)
+        {
+            _kept.Clear();
+        }
+
+        T worked = work();
+        _kept[question] = worked;
+        return worked;
+    }
 
     /// <summary>Whether it is the plan for a book and the decisions up to a number.</summary>
     /// <param name="book">The book.</param>

@@ -22,17 +22,19 @@ internal sealed class StockReports(FleetPlan plans)
     {
         PlanNow plan = await plans.CurrentAsync(asOf, cancellationToken);
         PlanPart[] asked = [.. plan.Book.Asked(filter)];
-        StockRow[] rows =
-        [
-            .. asked.Where(part => part.PartNumber is not null)
-                .GroupBy(part => (Codes.Key(part.Unit.Site.Resource.StockPoint ?? string.Empty), Codes.Key(part.PartNumber!)))
-                .AsParallel().Select(group => Row(plan, [.. group])).AsSequential().OrderBy(Key, StringComparer.Ordinal),
-        ];
+        StockRow[] rows = plan.Kept((nameof(StockReports), filter), () => Rows(plan, asked));
         PageOf<StockRow> taken = Paging.Take(rows, Key, page);
         int toOrder = rows.Count(row => row.OrderNow > 0);
         return new StockReport(
             PlanBasis.Of(plan, asked, Method), StockSentences.Finding(rows, toOrder), plan.Book.Plan.Terms.Currency, toOrder, taken.Items, taken.Next);
     }
+
+    private static StockRow[] Rows(PlanNow plan, PlanPart[] asked) =>
+    [
+        .. asked.Where(part => part.PartNumber is not null)
+            .GroupBy(part => (Codes.Key(part.Unit.Site.Resource.StockPoint ?? string.Empty), Codes.Key(part.PartNumber!)))
+            .AsParallel().Select(group => Row(plan, [.. group])).AsSequential().OrderBy(Key, StringComparer.Ordinal),
+    ];
 
     private static StockRow Row(PlanNow plan, PlanPart[] parts)
     {

@@ -67,7 +67,11 @@ public sealed class CalibrationTests
         object[] units = [.. Enumerable.Range(0, 4).Select(i => (object)new { unit = $"Q-{i}", site = "quay", model = "T10", commissioned_on = "2025-06-01" })];
         using HttpResponseMessage put = await host.Admin.PutAsJsonAsync("/v1/registry", new
         {
-            operators = Array.Empty<object>(), sites = Array.Empty<object>(), models = Array.Empty<object>(), units, rules = Array.Empty<object>(),
+            operators = Array.Empty<object>(),
+            sites = Array.Empty<object>(),
+            models = Array.Empty<object>(),
+            units,
+            rules = Array.Empty<object>(),
         });
         Assert.True(put.IsSuccessStatusCode, await put.Content.ReadAsStringAsync());
         List<object> records = [.. Enumerable.Range(0, 4).Select(i => Change($"q-{i}", $"Q-{i}", "2025-06-01T08:00:00Z", null))];
@@ -84,7 +88,12 @@ public sealed class CalibrationTests
 
     private static object Change(string key, string unit, string at, string? reason) => new
     {
-        type = "part_change", key, unit, at, position = "wash-pump", removed = reason is null ? null : new { reason },
+        type = "part_change",
+        key,
+        unit,
+        at,
+        position = "wash-pump",
+        removed = reason is null ? null : new { reason },
         fitted = new { part_number = "P-1", age_days = reason is null ? 400 : 0 },
     };
 }
