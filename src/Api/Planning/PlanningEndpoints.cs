@@ -21,6 +21,7 @@ public static class PlanningEndpoints
     {
         services.AddSingleton<PlanDecisionQueries>();
         services.AddSingleton<FleetPlan>();
+        services.AddSingleton<CompanionAges>();
         services.AddSingleton<PlanDecisions>();
         services.AddSingleton<PlanReports>();
         services.AddSingleton<PartReports>();

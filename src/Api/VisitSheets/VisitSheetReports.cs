@@ -3,6 +3,7 @@ using Washwear.Analytics.Cleaning;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Http;
 using Washwear.Api.Ingest;
+using Washwear.Api.Planning;
 using Washwear.Api.Registry;
 using Washwear.Api.Visits;
 using Washwear.Dashboard.Cleaning;
@@ -17,8 +18,9 @@ namespace Washwear.Api.VisitSheets;
 /// <param name="cleaning">Reads records on cleaning.</param>
 /// <param name="diagnoses">Diagnoses faults.</param>
 /// <param name="queries">Reads washes and looks.</param>
-public sealed class VisitSheetReports(
-    RegistryCache registry, CleaningQueries cleaning, UnitDiagnoses diagnoses, VisitSheetQueries queries)
+/// <param name="companions">Past which ages parts are worth swapping along.</param>
+internal sealed class VisitSheetReports(
+    RegistryCache registry, CleaningQueries cleaning, UnitDiagnoses diagnoses, VisitSheetQueries queries, CompanionAges companions)
 {
     private const int VisitsShown = 3;
 
@@ -58,7 +60,8 @@ public sealed class VisitSheetReports(
             Visits = [.. visits.Take(VisitsShown).Select(visit => Visit(visit, unit.Model, asOf)).OfType<SheetVisit>()],
             Fitted = fitted,
             Diagnosis = diagnosed?.Figures,
-            Bring = BringList.Of(unit.Model, diagnosed, fitted, open, timeZone),
+            Bring = BringList.Of(
+                unit.Model, diagnosed, fitted, open, await companions.OfAsync(unit.Model, asOf, cancellationToken), timeZone),
         };
         return WithChecks(report, diagnosed?.Checks ?? Undiagnosed(unit.Model, known, question));
     }

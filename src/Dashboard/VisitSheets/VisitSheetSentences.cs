@@ -1,5 +1,6 @@
 using Washwear.Analytics.Cleaning;
 using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.VisitSheets;
@@ -65,19 +66,27 @@ public static class VisitSheetSentences
     /// <param name="recommended">What an earlier visit left to be done about it; null: nothing.</param>
     /// <param name="whileOpen">Name of the position that is opened anyway; null: none.</param>
     /// <param name="chance">Chance that it fails within 180 days; null: cannot be told, or is small.</param>
+    /// <param name="pair">The age past which it is worth swapping along, where it is past it; null: age is no reason.</param>
     /// <param name="timeZone">Time zone of the site.</param>
     /// <returns>A few words.</returns>
-    public static string Worth(OpenRecommendation? recommended, string? whileOpen, double? chance, string timeZone)
+    public static string Worth(OpenRecommendation? recommended, string? whileOpen, double? chance, CompanionRow? pair, string timeZone)
     {
         string?[] reasons =
         [
             recommended is null ? null : (recommended.Grade == "found" ? "found at fault on " : "graded " + recommended.Grade + " on ")
                 + Text.Date(recommended.SeenAt, timeZone),
             chance is null ? null : Text.Share(chance) + " to fail within 180 days",
+            pair is null ? null : pair.SwapPastAge is > 0 and { } age
+                ? "past " + Text.Number(age) + " " + Text.ClockUnit(pair.Clock) + ", from which swapping it along is cheaper" + Saved(pair)
+                : "cheaper swapped along whatever its age" + Saved(pair),
             whileOpen is null ? null : "while the " + whileOpen.ToLowerInvariant() + " is open",
         ];
         return Text.Capital(string.Join(", ", reasons.OfType<string>()));
     }
+
+    private static string? Saved(CompanionRow pair) => pair.SavingFiveYears is > 0
+        ? $" (in five years about {Text.Number(pair.SavingFiveYears)} in money and {Text.Number(pair.UnwashedDaysSavedFiveYears)} days without a wash)"
+        : null;
 
     /// <summary>What to take along for planned work.</summary>
     /// <param name="worth">Parts worth swapping.</param>

@@ -37,11 +37,30 @@ public sealed class CompanionTests
         Assert.Equal(JsonValueKind.Null, row.GetProperty("swap_past_age").ValueKind);
     }
 
+    [Fact]
+    public async Task The_visit_sheet_names_the_companion_where_it_is_past_that_age_and_only_there()
+    {
+        await using ApiHost host = await StartAsync(withHoses: true);
+        object[] faults = [.. new[] { "P-0", "P-1" }.Select(unit => new { type = "fault", key = "f-" + unit, unit, at = PlannedFleet.Now.AddHours(-2), code = "E1" })];
+        using HttpResponseMessage sent = await host.Admin.PostAsJsonAsync("/v1/records", faults);
+        Assert.Equal(2, (await sent.Content.ReadFromJsonAsync<JsonElement>()).GetProperty("accepted").GetInt32());
+
+        JsonElement young = (await PlannedFleet.GetAsync(host, "/v1/units/P-0/visit-sheet")).GetProperty("bring");
+        Assert.Equal("hose", Assert.Single(young.GetProperty("parts").EnumerateArray()).GetProperty("position").GetString());
+        Assert.Empty(young.GetProperty("worth").EnumerateArray());
+
+        JsonElement old = (await PlannedFleet.GetAsync(host, "/v1/units/P-1/visit-sheet")).GetProperty("bring");
+        JsonElement pump = Assert.Single(old.GetProperty("worth").EnumerateArray());
+        Assert.Equal(("wash-pump", "hose"), (pump.GetProperty("position").GetString(), pump.GetProperty("while_open").GetString()));
+        Assert.Contains("days, from which swapping it along is cheaper (in five years about", pump.GetProperty("why").GetString(), StringComparison.Ordinal);
+    }
+
     private static async Task<ApiHost> StartAsync(bool withHoses)
     {
         ApiHost host = await PlannedFleet.StartAsync([50, 900]);
         await PlannedFleet.PutAsync(host, "/v1/models/T10", """
-            {"name":"Ten-tray oven","kind":"combi oven","programmes":[],"faults":[],
+            {"name":"Ten-tray oven","kind":"combi oven","programmes":[],
+             "faults":[{"code":"E1","text":"Water below the unit","locks_out_washing":true,"causes":[{"position":"hose","prior_weight":50}]}],
              "positions":[{"position":"wash-pump","name":"Wash pump","part_numbers":["P-1"],"replace_minutes":40,"part_cost":100,"planned_visit_cost":100,"failure_cost":900},
                           {"position":"hose","name":"Hose","part_numbers":["H-1"],"replace_minutes":15,"part_cost":30,"companions":["wash-pump"]}]}
             """);
