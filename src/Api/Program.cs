@@ -118,6 +118,8 @@ public sealed class Program
         app.MapRepairs();
         app.MapVisitSheets();
         app.MapPlanning();
+        app.MapPlanPages();
+        app.MapPlanningPages();
         app.MapAlerts();
         app.MapWebhooks();
         return app;

@@ -3,11 +3,13 @@ using Washwear.Dashboard.Approvals;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.PartLife;
+using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Repairs;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.SignIn;
 using Washwear.Dashboard.Sites;
 using Washwear.Dashboard.Tests.Approvals;
+using Washwear.Dashboard.Tests.Planning;
 using Washwear.Dashboard.Tests.Repairs;
 using Washwear.Dashboard.Tests.Failures;
 using Washwear.Dashboard.Tests.VisitSheets;
@@ -41,6 +43,12 @@ public sealed class Pages : TheoryData<string>
         ["approvals, full"] = (typeof(ApprovalsPage), ApprovalSamples.Page, Samples.Context),
         ["approvals, hostile"] = (typeof(ApprovalsPage), ApprovalSamples.HostilePage, Hostile.Context),
         ["approvals, empty"] = (typeof(ApprovalsPage), ApprovalSamples.Empty, Samples.Context),
+        ["plan, full"] = (typeof(PlanPage), PlanSamples.Page, Samples.Context),
+        ["plan, hostile"] = (typeof(PlanPage), PlanSamples.HostilePage, Hostile.Context),
+        ["plan, empty"] = (typeof(PlanPage), PlanSamples.Empty, Samples.Context),
+        ["what if, tried"] = (typeof(WhatIfPage), PlanSamples.WhatIf, Samples.Context),
+        ["what if, hostile"] = (typeof(WhatIfPage), PlanSamples.HostileWhatIf, Hostile.Context),
+        ["what if, empty"] = (typeof(WhatIfPage), PlanSamples.WhatIf with { Result = null, Entered = new Dictionary<string, string>(), Suppliers = [], Positions = [] }, Samples.Context),
         ["repairs, full"] = (typeof(RepairsPage), RepairSamples.Page, Samples.Context),
         ["repairs, hostile"] = (typeof(RepairsPage), RepairSamples.HostilePage, Hostile.Context),
         ["repairs, empty"] = (typeof(RepairsPage), RepairSamples.Empty, Samples.Context),

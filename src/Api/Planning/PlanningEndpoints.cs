@@ -254,6 +254,8 @@ public static class PlanningEndpoints
         return Paging.Read(context.Request, settings, 1, out page);
     }
 
-    private static PlanFilter Filter(Query query) =>
+    /// <summary>The part of the plan that a query asks for.</summary>
+    /// <param name="query">The query.</param>
+    internal static PlanFilter Filter(Query query) =>
         new(query.Text("operator"), query.Text("site"), query.Text("unit"), query.Text("position"), query.Text("stock_point"));
 }

@@ -36,7 +36,7 @@ public static class VisitSentences
     {
         ArgumentNullException.ThrowIfNull(jobs);
         IEnumerable<string> units = jobs.GroupBy(job => job.Unit).Select(unit => string.Join(" and ", unit.Select(job => PlanSentences.Lower(job.PositionName))) + " of " + unit.Key);
-        return $"Replace {string.Join("; ", units)}: {Text.Duration(minutes / 60)} of work.";
+        return $"Replace {string.Join("; ", units)}: {PlanWords.Work(minutes)} of work.";
     }
 
     /// <summary>The finding over the plan.</summary>
@@ -47,7 +47,7 @@ public static class VisitSentences
     /// <param name="leftOut">Jobs left out.</param>
     public static string Plan(int visits, int jobs, int weeks, double minutes, int leftOut) => visits == 0
         ? $"Nothing is best replaced within the next {weeks} weeks." + Left(leftOut)
-        : $"{Text.Counted(visits, "visit")} in the next {weeks} weeks replace {Text.Counted(jobs, "part")}, {Text.Duration(minutes / 60)} of work." + Left(leftOut);
+        : $"{Text.Counted(visits, "visit")} in the next {weeks} weeks replace {Text.Counted(jobs, "part")}, {PlanWords.Work(minutes)} of work." + Left(leftOut);
 
     private static string Left(int leftOut) => leftOut == 0 ? string.Empty : $" {Text.Capital(Text.Counted(leftOut, "job that is due is", "jobs that are due are"))} left out.";
 }

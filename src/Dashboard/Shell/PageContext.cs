@@ -36,6 +36,9 @@ public enum NavPage
     /// <summary>Failures in time.</summary>
     Failures,
 
+    /// <summary>Planning.</summary>
+    Planning,
+
     /// <summary>Approvals.</summary>
     Approvals,
 

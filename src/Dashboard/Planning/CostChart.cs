@@ -1,0 +1,87 @@
+using ScottPlot;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Planning;
+
+/// <summary>Cost a year against the age at which a part is replaced, the ages that cost about the same, and what running to failure costs.</summary>
+public static class CostChart
+{
+    // Costs above this multiple of running to failure belong to ages that nobody considers.
+    private const double Highest = 2;
+
+    /// <summary>What the chart shows, in one sentence.</summary>
+    /// <param name="row">The row.</param>
+    /// <param name="currency">Currency of all money; null: not told.</param>
+    public static string Sentence(ReplacementRow row, string? currency)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        string run = $"running to failure costs {PlanWords.Money(row.RunToFailureCostPerYear, currency)} a year and position";
+        return row.Verdict == PlanVerdict.ReplaceAtAge
+            ? $"The curve is lowest at {Text.Number(row.Age?.Value)} {Text.ClockUnit(row.Clock)}, {PlanWords.Money(row.CostPerYear, currency)} a year; {run}."
+            : $"No age is shown to be cheaper than leaving the part until it fails: {run}.";
+    }
+
+    /// <summary>The chart.</summary>
+    /// <param name="row">The row, with a cost curve.</param>
+    /// <param name="currency">Currency of all money; null: not told.</param>
+    public static Chart Of(ReplacementRow row, string? currency)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return new Chart(
+            "cost",
+            "Cost by age at replacement: " + Text.Cut(row.PositionName, 40),
+            Sentence(row, currency),
+            shape => Plot(row, currency, shape),
+            new ChartSize(860, 380),
+            new ChartSize(360, 340));
+    }
+
+    /// <summary>The points that are drawn: finite, and not far above running to failure.</summary>
+    /// <param name="row">The row.</param>
+    public static IReadOnlyList<CostPoint> Drawn(ReplacementRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        double most = Highest * (row.RunToFailureCostPerYear is { } run && double.IsFinite(run) && run > 0 ? run : double.PositiveInfinity);
+        return [.. row.CostCurve.Where(point => double.IsFinite(point.Age) && double.IsFinite(point.CostPerYear) && point.CostPerYear <= most)];
+    }
+
+    /// <summary>Draws curve, flat range and the line of running to failure.</summary>
+    /// <param name="row">The row.</param>
+    /// <param name="currency">Currency of all money; null: not told.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    public static Plot Plot(ReplacementRow row, string? currency, ChartShape shape)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(row.Clock), "Cost a year" + (currency is null ? null : ", " + Text.Cut(currency, 8)));
+        IReadOnlyList<CostPoint> points = Drawn(row);
+        double right = points.Count > 0 ? points.Max(point => point.Age) : 1;
+        double top = points.Count > 0 ? points.Max(point => point.CostPerYear) : 1;
+        if (row is { FlatFrom: { } from, Verdict: PlanVerdict.ReplaceAtAge } && double.IsFinite(from))
+        {
+            var flat = plot.Add.HorizontalSpan(from, Math.Min(right, row.FlatTo is { } to && double.IsFinite(to) ? to : right));
+            flat.FillColor = ChartStyle.Colour(Inks.FittedBand);
+            flat.LineWidth = 0;
+            flat.LegendText = "about the same";
+        }
+
+        if (row.RunToFailureCostPerYear is { } run && double.IsFinite(run))
+        {
+            Line(plot, [new(0, run), new(right, run)], Inks.Observed, ChartStyle.BoundLine, "run to failure");
+        }
+
+        Line(plot, [.. points.Select(point => new Coordinates(point.Age, point.CostPerYear))], Inks.Fitted, ChartStyle.DataLine, "replaced at that age");
+        plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(right, shape == ChartShape.Wide ? 8 : 4);
+        plot.Axes.Left.TickGenerator = ChartStyle.RoundTicks(top * 1.05, 5);
+        plot.Axes.SetLimits(0, right, 0, top * 1.05);
+        ChartStyle.Legend(plot, Alignment.LowerRight);
+        return plot;
+    }
+
+    private static void Line(Plot plot, Coordinates[] points, Ink ink, float width, string legend)
+    {
+        var line = plot.Add.ScatterLine(points);
+        line.Color = ChartStyle.Colour(ink);
+        line.LineWidth = width;
+        line.LegendText = legend;
+    }
+}

@@ -1,0 +1,41 @@
+using System.Globalization;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Planning;
+
+/// <summary>Money and verdicts of plans as a person reads them.</summary>
+public static class PlanWords
+{
+    /// <summary>An amount of money, such as '1,240 EUR'.</summary>
+    /// <param name="amount">The amount; null, NaN and infinities are not known.</param>
+    /// <param name="currency">Its currency; null: nobody told, and none is shown.</param>
+    /// <returns>Whole units from 100 on, else two decimals.</returns>
+    public static string Money(double? amount, string? currency) => amount is not { } sum || !double.IsFinite(sum)
+        ? Text.NotKnown
+        : sum.ToString(Math.Abs(sum) >= 100 || sum == 0 ? "N0" : "N2", CultureInfo.InvariantCulture) + (currency is null ? null : " " + currency);
+
+    /// <summary>A length of work: a day of it is no day and night, so hours are never turned into days.</summary>
+    /// <param name="minutes">Minutes of work.</param>
+    /// <returns>Such as '40 min' or '59 h'.</returns>
+    public static string Work(double minutes) => !double.IsFinite(minutes) ? Text.NotKnown
+        : minutes < 24 * 60 ? Text.Duration(minutes / 60)
+        : Text.Count((int)Math.Min(int.MaxValue, Math.Round(minutes / 60))) + " h";
+
+    /// <summary>A difference in money, with its sign.</summary>
+    /// <param name="amount">The difference.</param>
+    /// <param name="currency">Its currency; null: none is shown.</param>
+    /// <returns>Such as '+120 EUR'; 'the same' for none.</returns>
+    public static string Difference(double amount, string? currency) =>
+        !double.IsFinite(amount) ? Text.NotKnown : Math.Abs(amount) < 0.005 ? "the same" : (amount > 0 ? "+" : "−") + Money(Math.Abs(amount), currency);
+
+    /// <summary>What is best done with a part.</summary>
+    /// <param name="verdict">The verdict.</param>
+    /// <param name="ageDays">Age at which it is replaced, days.</param>
+    /// <returns>A few words.</returns>
+    public static string Verdict(PlanVerdict verdict, double? ageDays) => verdict switch
+    {
+        PlanVerdict.ReplaceAtAge => ageDays is null ? "replace in time" : $"replace at {Text.Number(ageDays)} days",
+        PlanVerdict.RunToFailure => "run to failure",
+        _ => "cannot be told",
+    };
+}
