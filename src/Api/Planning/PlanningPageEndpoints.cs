@@ -6,7 +6,7 @@ using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Planning;
 
-/// <summary>Pages on what lies behind the plan, and the chart of costs.</summary>
+/// <summary>Pages on what lies behind the plan, and their charts.</summary>
 public static class PlanningPageEndpoints
 {
     private const int UsualDays = 90;
@@ -23,6 +23,7 @@ public static class PlanningPageEndpoints
         pages.MapGet(Urls.PlanStockRoute, StockAsync);
         pages.MapGet(Urls.PlanForecastRoute, ForecastAsync);
         pages.MapGet(Urls.CostChartRoute, CostChartAsync);
+        pages.MapGet(Urls.ForecastChartRoute, ForecastChartAsync);
     }
 
     private static async Task<IResult> PartsAsync(
@@ -76,6 +77,22 @@ public static class PlanningPageEndpoints
                 await kept.AssembleAsync(new PageRequest(KeptOnAPage, null), now, cancellationToken),
                 filter),
             now);
+    }
+
+    private static async Task<IResult> ForecastChartAsync(
+        string format, HttpContext context, ForecastReports reports, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        var query = new Query(context.Request.Query);
+        int days = query.Whole("days", UsualDays, 1, MostDays);
+        ForecastBy by = query.Word<ForecastBy>("by") ?? ForecastBy.PartNumber;
+        if (query.Problem is { } problem)
+        {
+            return problem;
+        }
+
+        FailureForecastReport report = await reports.AssembleAsync(
+            PlanningEndpoints.Filter(query), days, by, new PageRequest(RowsOnAPage, null), clock.GetUtcNow(), cancellationToken);
+        return Pages.Picture(ForecastChart.Of(report), format);
     }
 
     private static async Task<IResult> CostChartAsync(

@@ -17,7 +17,7 @@ public static class CostChart
         ArgumentNullException.ThrowIfNull(row);
         string run = $"running to failure costs {PlanWords.Money(row.RunToFailureCostPerYear, currency)} a year and position";
         return row.Verdict == PlanVerdict.ReplaceAtAge
-            ? $"The curve is lowest at {Text.Number(row.Age?.Value)} {Text.ClockUnit(row.Clock)}, {PlanWords.Money(row.CostPerYear, currency)} a year; {run}."
+            ? $"The curve is lowest at {Text.Number(row.Age?.Value)} {Text.ClockUnit(row.Clock)}, {PlanWords.Money(row.CostPerYear, currency)} a year; {run}.{Flat(row)}"
             : $"No age is shown to be cheaper than leaving the part until it fails: {run}.";
     }
 
@@ -70,11 +70,33 @@ public static class CostChart
         }
 
         Line(plot, [.. points.Select(point => new Coordinates(point.Age, point.CostPerYear))], Inks.Fitted, ChartStyle.DataLine, "replaced at that age");
+        AddBest(plot, row);
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(right, shape == ChartShape.Wide ? 8 : 4);
         plot.Axes.Left.TickGenerator = ChartStyle.RoundTicks(top * 1.05, 5);
         plot.Axes.SetLimits(0, right, 0, top * 1.05);
         ChartStyle.Legend(plot, Alignment.LowerRight);
         return plot;
+    }
+
+    /// <summary>Between which ages it makes no difference, in a sentence that begins with a space.</summary>
+    /// <param name="row">The row.</param>
+    /// <returns>Empty where it is not known.</returns>
+    public static string Flat(ReplacementRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return row.FlatFrom is not { } from || !double.IsFinite(from) ? string.Empty
+            : row.FlatTo is { } to && double.IsFinite(to)
+                ? $" Between {Text.Number(from)} and {Text.Number(to)} {Text.ClockUnit(row.Clock)} it makes no difference."
+                : $" From {Text.Number(from)} {Text.ClockUnit(row.Clock)} on it makes no difference.";
+    }
+
+    private static void AddBest(Plot plot, ReplacementRow row)
+    {
+        if (row is { Verdict: PlanVerdict.ReplaceAtAge, Age.Value: var age, CostPerYear: { } cost } && double.IsFinite(age) && double.IsFinite(cost))
+        {
+            var best = plot.Add.Marker(age, cost, MarkerShape.FilledCircle, 11, ChartStyle.Colour(Inks.Fitted));
+            best.LegendText = "cheapest";
+        }
     }
 
     private static void Line(Plot plot, Coordinates[] points, Ink ink, float width, string legend)

@@ -18,6 +18,12 @@ public static partial class Urls
     /// <summary>Route of the chart of cost against age; the file's ending is svg or png.</summary>
     public const string CostChartRoute = "/charts/planning/cost.{format}";
 
+    /// <summary>Route of the chart of failures to be expected; the file's ending is svg or png.</summary>
+    public const string ForecastChartRoute = "/charts/planning/forecast.{format}";
+
+    /// <summary>Kept forecasts and what came of them, as comma-separated values.</summary>
+    public const string CalibrationCsv = "/v1/plan/calibration?format=csv";
+
     /// <summary>When parts are best replaced, and what to swap together.</summary>
     /// <param name="filter">Which parts; null: all.</param>
     /// <param name="model">Code of the model whose cost curve is shown; null: the first row's.</param>
@@ -72,6 +78,15 @@ public static partial class Urls
     /// <returns>The address.</returns>
     public static string ForecastCsv(PlanFilter? filter, int days, ForecastBy by) =>
         Query("/v1/plan/failures", [.. PlanPairs(filter), .. ForecastPairs(days, by), ("format", "csv")]);
+
+    /// <summary>The chart of failures to be expected.</summary>
+    /// <param name="filter">Which parts.</param>
+    /// <param name="days">Days ahead.</param>
+    /// <param name="by">By what they are split.</param>
+    /// <param name="format">svg or png.</param>
+    /// <returns>The address.</returns>
+    public static string ForecastChart(PlanFilter? filter, int days, ForecastBy by, string format) =>
+        Query(Fill(ForecastChartRoute, format), [.. PlanPairs(filter), .. ForecastPairs(days, by)]);
 
     /// <summary>Every fitted part and what is ahead of it, as comma-separated values.</summary>
     /// <param name="filter">Which parts.</param>

@@ -4,8 +4,10 @@ using System.Xml.Linq;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.PartLife;
+using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Tests.Failures;
+using Washwear.Dashboard.Tests.Planning;
 using Washwear.Dashboard.Units;
 
 namespace Washwear.Dashboard.Tests.Shell;
@@ -37,6 +39,12 @@ public sealed class ChartImageTests
         ["recurrence"] = () => RecurrenceChart.Of(FailureSamples.Recurrence),
         ["recurrence compared"] = () => RecurrenceChart.Of(FailureSamples.Compared),
         ["recurrence of odd figures"] = () => RecurrenceChart.Of(HostileFailures.Recurrence),
+        ["cost by age"] = () => CostChart.Of(PlanningSamples.Early, "EUR"),
+        ["cost of what runs to failure"] = () => CostChart.Of(PlanningSamples.Run, null),
+        ["cost by odd figures"] = () => CostChart.Of(PlanningSamples.HostileRow, Hostile.Name),
+        ["forecast"] = () => ForecastChart.Of(PlanningSamples.Forecast),
+        ["forecast by month"] = () => ForecastChart.Of(PlanningSamples.Months),
+        ["forecast of odd figures"] = () => ForecastChart.Of(PlanningSamples.HostileForecast),
         ["calendar"] = () => WashCalendar.Of("OV-1003", Samples.Days),
         ["calendar of one day"] = () => WashCalendar.Of(Hostile.Name, Hostile.UnitPage.Days),
     };

@@ -1,0 +1,125 @@
+using System.Globalization;
+using ScottPlot;
+using Washwear.Dashboard.Shell;
+
+namespace Washwear.Dashboard.Planning;
+
+/// <summary>Failures to be expected, a mark with its prediction interval for each group, most at the top; months in the order of time.</summary>
+public static class ForecastChart
+{
+    /// <summary>Most rows that can still be read.</summary>
+    public const int MostRows = 20;
+
+    private const int RowPixels = 24;
+    private const int FramePixels = 84;
+
+    // A mark at no failure needs half its width left of the axis; the figures at the ends of the lines need room right of it.
+    private const double RoomForZero = 0.015;
+    private const double RoomForWordsWide = 1.08;
+    private const double RoomForWordsNarrow = 1.25;
+
+    /// <summary>The rows that are drawn.</summary>
+    /// <param name="report">The forecast.</param>
+    /// <returns>At most <see cref="MostRows"/> rows of which something can be told, in the forecast's order.</returns>
+    public static IReadOnlyList<ForecastRow> Drawn(FailureForecastReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return [.. report.Rows.Where(row => row.Parts > 0 && double.IsFinite(row.Expected) && row.Expected >= 0).Take(MostRows)];
+    }
+
+    /// <summary>What the chart shows, in one sentence or two.</summary>
+    /// <param name="report">The forecast.</param>
+    public static string Sentence(FailureForecastReport report)
+    {
+        IReadOnlyList<ForecastRow> rows = Drawn(report);
+        if (rows.Count == 0)
+        {
+            return "There is no forecast to draw.";
+        }
+
+        ForecastRow most = rows.MaxBy(row => row.Expected)!;
+        string some = rows.Count < report.Rows.Count || report.Next is not null ? $"The {Text.Counted(rows.Count, "row")} with most. " : string.Empty;
+        string where = report.By == ForecastBy.Month ? "in " + most.Name : "of " + Text.Cut(Name(report.By, most), 60);
+        return $"{some}The mark is what is to be expected, the line reaches from fewest to most failures with {Text.Share(report.Level)} chance. "
+            + $"Most are to be expected {where}: {Text.Number(most.Expected)}, {Counts(most)}."
+            + (report.By == ForecastBy.Month ? $" Of the first and the last month only the days within the {Text.Counted(report.Days, "day")} count." : string.Empty);
+    }
+
+    /// <summary>The chart.</summary>
+    /// <param name="report">The forecast.</param>
+    public static Chart Of(FailureForecastReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        int height = FramePixels + (RowPixels * Math.Max(1, Drawn(report).Count));
+        return new Chart(
+            report.By == ForecastBy.Month ? "forecast-month" : "forecast",
+            $"Failures to be expected within {Text.Counted(report.Days, "day")} by {ForecastWords.One(report.By)}",
+            Sentence(report),
+            shape => Plot(report, shape),
+            new ChartSize(860, height),
+            new ChartSize(360, height));
+    }
+
+    /// <summary>Draws the rows.</summary>
+    /// <param name="report">The forecast.</param>
+    /// <param name="shape">The room it is drawn for.</param>
+    /// <returns>The plot; the row at index i stands at y = −i.</returns>
+    public static Plot Plot(FailureForecastReport report, ChartShape shape)
+    {
+        IReadOnlyList<ForecastRow> rows = Drawn(report);
+        bool wide = shape == ChartShape.Wide;
+        string what = report.By == ForecastBy.Month ? "Failures in the month" : $"Failures within {Text.Counted(report.Days, "day")}";
+        Plot plot = ChartStyle.NewPlot(wide ? $"{what} (line: {Text.Share(report.Level)} sure)" : what, string.Empty);
+        for (int i = 0; i < rows.Count; i++)
+        {
+            AddRow(plot, -i, rows[i]);
+        }
+
+        double limit = Math.Max(1, rows.Select(row => Math.Max(row.Expected, row.Upper)).DefaultIfEmpty(1).Max());
+        ChartStyle.NameBars(plot, [.. rows.Select(row => Text.Cut(wide ? Name(report.By, row) : ShortName(report.By, row), wide ? 42 : 15))]);
+        plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 7 : 3);
+        plot.Grid.YAxisStyle.IsVisible = false;
+        plot.Axes.SetLimits(
+            -RoomForZero * limit, limit * (wide ? RoomForWordsWide : RoomForWordsNarrow), -Math.Max(1, rows.Count) + 0.4, 0.6);
+        return plot;
+    }
+
+    /// <summary>How a row is called: a part number with its part, others by their names.</summary>
+    /// <param name="by">By what the rows are split.</param>
+    /// <param name="row">The row.</param>
+    public static string Name(ForecastBy by, ForecastRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return by == ForecastBy.PartNumber && row.Name.Length > 0 && row.Name != row.Key ? row.Key + ", " + row.Name
+            : row.Name.Length > 0 ? row.Name : row.Key;
+    }
+
+    private static string ShortName(ForecastBy by, ForecastRow row) => by switch
+    {
+        ForecastBy.PartNumber => row.Key,
+        ForecastBy.Month when DateOnly.TryParseExact(row.Key + "-01", "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) =>
+            day.ToString("MMM yyyy", CultureInfo.InvariantCulture),
+        _ => Name(by, row),
+    };
+
+    private static string Counts(ForecastRow row) => $"{Text.Count(row.Lower)} to {Text.Count(row.Upper)}";
+
+    private static void AddRow(Plot plot, double y, ForecastRow row)
+    {
+        double end = Math.Max(row.Expected, row.Upper);
+        if (row.Upper >= row.Lower && row.Lower >= 0)
+        {
+            var interval = plot.Add.Line(row.Lower, y, row.Upper, y);
+            interval.Color = ChartStyle.Colour(Inks.FittedBand);
+            interval.LineWidth = 8;
+        }
+
+        plot.Add.Marker(row.Expected, y, MarkerShape.FilledCircle, 9, ChartStyle.Colour(Inks.Fitted));
+        var words = plot.Add.Text(Text.Number(row.Expected), end, y);
+        words.LabelFontColor = ChartStyle.Colour(Inks.Text);
+        words.LabelFontName = ChartFonts.Name;
+        words.LabelFontSize = ChartStyle.SmallText;
+        words.LabelAlignment = Alignment.MiddleLeft;
+        words.OffsetX = 8;
+    }
+}

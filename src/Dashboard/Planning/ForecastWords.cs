@@ -1,0 +1,15 @@
+namespace Washwear.Dashboard.Planning;
+
+/// <summary>Words for what forecasts are split by.</summary>
+public static class ForecastWords
+{
+    /// <summary>One of what a forecast is split by.</summary>
+    /// <param name="by">By what.</param>
+    public static string One(ForecastBy by) => by switch
+    {
+        ForecastBy.PartNumber => "part number",
+        ForecastBy.Site => "kitchen",
+        ForecastBy.StockPoint => "stock point",
+        _ => "month",
+    };
+}
