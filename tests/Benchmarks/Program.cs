@@ -22,6 +22,7 @@ using Washwear.Benchmarks.Visits;
     ("early-signs", false, _ => DetectionBenchmark.RunAsync()),
     ("repeats", false, RepeatsBenchmark.RunAsync),
     ("plan", false, PlanBenchmark.RunAsync),
+    ("plan-speed", false, PlanSpeedBenchmark.RunAsync),
     ("diagnosis", false, _ => DiagnosisBenchmark.RunAsync()),
     ("failures", false, _ => FailuresBenchmark.RunAsync()),
     ("visits", false, VisitsBenchmark.RunAsync),
