@@ -59,7 +59,12 @@ internal static class PlanSamples
     public static WhatIfPageReport HostileWhatIf { get; } = new(
         [new(Hostile.Name, Hostile.LongName)], [new(Hostile.Name, Hostile.Name, double.NaN)], double.NaN,
         new Dictionary<string, string> { ["position"] = Hostile.Name, ["failure_cost"] = Hostile.Name },
-        Tried with { Sentence = Hostile.Name, Currency = Hostile.Name, Now = new PlanTotals(-1, -1, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, -1),
-            Changed = [new(Hostile.Name, Hostile.Name, Hostile.Name, PlanVerdict.Unknown, PlanVerdict.ReplaceAtAge, double.NaN, null)] },
+        Tried with
+        {
+            Sentence = Hostile.Name,
+            Currency = Hostile.Name,
+            Now = new PlanTotals(-1, -1, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, -1),
+            Changed = [new(Hostile.Name, Hostile.Name, Hostile.Name, PlanVerdict.Unknown, PlanVerdict.ReplaceAtAge, double.NaN, null)]
+        },
         [Hostile.Name]);
 }
