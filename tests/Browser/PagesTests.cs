@@ -94,6 +94,33 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         Assert.Contains("washes", await page.InnerTextAsync("h1"), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task A_planner_follows_one_swap_from_the_calendar_to_the_lives_behind_it_and_accepts_it()
+    {
+        await using IBrowserContext session = await fleet.OpenAsync(script: false);
+        IAPIResponse calendar = await session.APIRequest.GetAsync(new Uri(fleet.Address, "/v1/plan/calendar.ics").ToString());
+        string entry = (await calendar.TextAsync()).ReplaceLineEndings("\n").Replace("\n ", string.Empty, StringComparison.Ordinal)
+            .Split('\n').First(line => line.StartsWith("URL:", StringComparison.Ordinal));
+        IPage page = await session.NewPageAsync();
+        await page.GotoAsync(new Uri(fleet.Address, new Uri(entry["URL:".Length..]).PathAndQuery).ToString());
+        ILocator job = page.Locator(".jobs > li").First;
+        string part = await job.Locator("b").InnerTextAsync();
+
+        await job.Locator("a:has-text('Why at this age')").ClickAsync();
+        Assert.Contains(part, await page.InnerTextAsync("main table"), StringComparison.Ordinal);
+        await page.Locator("a:has-text('The lives behind it')").First.ClickAsync();
+        Assert.Equal("/part-life", new Uri(page.Url).AbsolutePath);
+        Assert.Contains(part, await page.InnerTextAsync("main"), StringComparison.OrdinalIgnoreCase);
+
+        await page.GoBackAsync();
+        await page.GoBackAsync();
+        await page.Locator(".visits-planned > li").First.Locator("form.decide:not(details form) button").ClickAsync();
+        Assert.Contains("is planned for", await page.InnerTextAsync("[role=status]"), StringComparison.Ordinal);
+        await page.Locator(".jobs summary:has-text('Accepted; change')").First.ClickAsync();
+        await page.Locator(".jobs details[open] button[value=revoked]").First.ClickAsync();
+        Assert.Contains("as if nothing had been decided", await page.InnerTextAsync("[role=status]"), StringComparison.Ordinal);
+    }
+
     [Theory]
     [MemberData(nameof(PagesInBothColours))]
     public async Task Axe_finds_nothing_to_mend(string path, bool dark)

@@ -1,5 +1,6 @@
 using MathNet.Numerics;
 using MathNet.Numerics.Distributions;
+using Washwear.Analytics.Numerics;
 
 namespace Washwear.Analytics.Rates;
 
@@ -26,6 +27,7 @@ internal static class CountTails
     public static double BinomialAtLeast(int count, int cases, double chance) => count <= 0 ? 1
         : count > cases || chance <= 0 ? 0
         : chance >= 1 ? 1
+        : count == 1 ? -Elementary.ExpMinusOne(cases * Elementary.LogOnePlus(-chance))
         : Chance(SpecialFunctions.BetaRegularized(count, cases - count + 1.0, chance));
 
     /// <summary>P(X &lt;= count), X binomial.</summary>

@@ -20,46 +20,71 @@ internal sealed record WornPlaces(
     public static WornPlaces Of(Wear wear)
     {
         var numbers = new FailureNumbers();
-        FleetLife[] usable = [.. wear.Lives.Where(life => life.Doubt is null && life.Ages.Days is { } ages && ages.End > ages.Entry)];
-        Dictionary<string, Weibull?> curves = usable.Select(life => life.Position).Distinct(StringComparer.OrdinalIgnoreCase)
-            .ToDictionary(position => position, wear.Models.Curve, StringComparer.OrdinalIgnoreCase);
-        PartHazard[] modelled = [.. usable.Where(life => curves[life.Position] is not null).Select(life => PartHazard.Of(life, curves[life.Position]!, numbers))];
+        IGrouping<string, FleetLife>[] positions =
+        [
+            .. wear.Lives.Where(life => life.Doubt is null && life.Ages.Days is { } ages && ages.End > ages.Entry)
+                .GroupBy(life => life.Position, StringComparer.OrdinalIgnoreCase),
+        ];
+        (PositionParts Parts, Weibull Curve)[] modelled =
+        [
+            .. positions.Select(lives => (Parts: PositionParts.Of(lives, numbers), Curve: wear.Models.Curve(lives.Key)))
+                .Where(one => one.Curve is not null).Select(one => (one.Parts, one.Curve!)),
+        ];
+        PositionPlaces[] counted = [.. modelled.AsParallel().AsOrdered().Select(one => PositionPlaces.Of(one.Parts, one.Curve))];
         (IReadOnlyList<WornPlace> units, IReadOnlyList<WornPlace> batches) = ([], []);
         Parallel.Invoke(
-            () => units = Test(modelled, part => part.Life.Unit.Id),
-            () => batches = Test(modelled.Where(part => part.Batch is not null), part => part.Batch!.Value));
+            () => units = Test(counted.SelectMany(one => one.Units.Select(place => (one.Position, place)))),
+            () => batches = Test(counted.SelectMany(one => one.Batches.Select(place => (one.Position, place)))));
         return new WornPlaces(
-            units, batches, numbers, [.. curves.Where(pair => pair.Value is null).Select(pair => pair.Key).Order(StringComparer.Ordinal)]);
+            units, batches, numbers, [.. positions.Select(lives => lives.Key).Where(position => wear.Models.Curve(position) is null).Order(StringComparer.Ordinal)]);
     }
 
-    private static WornPlace[] Test(IEnumerable<PartHazard> parts, Func<PartHazard, int> group)
+    private static WornPlace[] Test(IEnumerable<(int Position, KeyValuePair<int, Tally> Place)> counted)
     {
-        var places = new Dictionary<(int Group, int Position), Tally>();
-        foreach (PartHazard part in parts)
+        (int Position, KeyValuePair<int, Tally> Place)[] places = [.. counted];
+        IReadOnlyList<Excess> tested = ExcessFailures.Test(
+            [.. places.Select(one => new WatchedFailures(one.Place.Key, one.Position, one.Place.Value.Failures, one.Place.Value.Expected))], FalseDiscoveryRate);
+        return [.. tested.Zip(places, (excess, one) => new WornPlace(excess, one.Place.Value.Lives))];
+    }
+
+    /// <summary>The parts at a position, their batches by number.</summary>
+    private sealed record PositionParts(int Position, FleetLife[] Lives, int?[] Batches)
+    {
+        public static PositionParts Of(IGrouping<string, FleetLife> lives, FailureNumbers numbers)
         {
-            (int, int) key = (group(part), part.Position);
+            FleetLife[] all = [.. lives];
+            return new PositionParts(numbers.Position(lives.Key), all, Array.ConvertAll(all, life => life.Batch is { } batch ? numbers.Batch(batch) : (int?)null));
+        }
+    }
+
+    /// <summary>What failed and what was expected to at a position, by unit and by batch.</summary>
+    private sealed record PositionPlaces(int Position, Dictionary<int, Tally> Units, Dictionary<int, Tally> Batches)
+    {
+        public static PositionPlaces Of(PositionParts parts, Weibull curve)
+        {
+            var places = new PositionPlaces(parts.Position, [], []);
+            for (int i = 0; i < parts.Lives.Length; i++)
+            {
+                LifeAges ages = parts.Lives[i].Ages.Days!.Value;
+                double expected = curve.CumulativeHazardAt(ages.End) - curve.CumulativeHazardAt(ages.Entry);
+                Add(places.Units, parts.Lives[i].Unit.Id, parts.Lives[i], expected);
+                if (parts.Batches[i] is { } batch)
+                {
+                    Add(places.Batches, batch, parts.Lives[i], expected);
+                }
+            }
+
+            return places;
+        }
+
+        private static void Add(Dictionary<int, Tally> places, int key, FleetLife life, double expected)
+        {
             if (!places.TryGetValue(key, out Tally? tally))
             {
                 places[key] = tally = new Tally();
             }
 
-            tally.Add(part);
-        }
-
-        IReadOnlyList<Excess> tested = ExcessFailures.Test(
-            [.. places.Select(pair => new WatchedFailures(pair.Key.Group, pair.Key.Position, pair.Value.Failures, pair.Value.Expected))], FalseDiscoveryRate);
-        return [.. tested.Zip(places.Values, (excess, place) => new WornPlace(excess, place.Lives))];
-    }
-
-    /// <summary>A part with what its model expects of it.</summary>
-    private readonly record struct PartHazard(FleetLife Life, int Position, int? Batch, double Expected)
-    {
-        public static PartHazard Of(FleetLife life, Weibull curve, FailureNumbers numbers)
-        {
-            LifeAges ages = life.Ages.Days!.Value;
-            return new PartHazard(
-                life, numbers.Position(life.Position), life.Batch is { } batch ? numbers.Batch(batch) : null,
-                curve.CumulativeHazardAt(ages.End) - curve.CumulativeHazardAt(ages.Entry));
+            tally.Add(life, expected);
         }
     }
 
@@ -71,11 +96,11 @@ internal sealed record WornPlaces(
 
         public List<FleetLife> Lives { get; } = [];
 
-        public void Add(in PartHazard part)
+        public void Add(FleetLife life, double expected)
         {
-            Failures += part.Life.Failed ? 1 : 0;
-            Expected += part.Expected;
-            Lives.Add(part.Life);
+            Failures += life.Failed ? 1 : 0;
+            Expected += expected;
+            Lives.Add(life);
         }
     }
 }

@@ -5,6 +5,11 @@ using Ical.Net.Serialization;
 
 namespace Washwear.Api.Planning;
 
+/// <summary>Where a visit goes.</summary>
+/// <param name="Name">Name of the site.</param>
+/// <param name="Plan">Address of its plan, from which each swap leads to the lives behind it.</param>
+internal sealed record VisitPlace(string Name, Uri Plan);
+
 /// <summary>Writes visits as an iCalendar document (RFC 5545) that calendars can subscribe to: one event of a whole day a visit.</summary>
 internal static class CalendarText
 {
@@ -13,8 +18,8 @@ internal static class CalendarText
 
     /// <summary>The document.</summary>
     /// <param name="visits">The visits, cancelled ones included.</param>
-    /// <param name="places">Names of the sites by their numbers.</param>
-    public static string Of(IReadOnlyList<GivenVisitRow> visits, IReadOnlyDictionary<int, string> places)
+    /// <param name="places">The sites by their numbers.</param>
+    public static string Of(IReadOnlyList<GivenVisitRow> visits, IReadOnlyDictionary<int, VisitPlace> places)
     {
         var calendar = new Ical.Net.Calendar { ProductId = "-//Washwear//Planning//EN", Method = "PUBLISH" };
         calendar.AddProperty("X-WR-CALNAME", "Washwear visits");
@@ -27,7 +32,7 @@ internal static class CalendarText
     }
 
     // The stamp is that of the last change, so that what did not change reads the same at the next asking.
-    private static CalendarEvent Event(GivenVisitRow visit, string place)
+    private static CalendarEvent Event(GivenVisitRow visit, VisitPlace place)
     {
         DateOnly day = DateOnly.ParseExact(visit.Day, "yyyy-MM-dd", CultureInfo.InvariantCulture);
         var changed = new CalDateTime(DateTimeOffset.FromUnixTimeMilliseconds(visit.ChangedMs).UtcDateTime);
@@ -38,7 +43,8 @@ internal static class CalendarText
             Status = visit.Cancelled ? "CANCELLED" : "CONFIRMED",
             Summary = visit.Summary,
             Description = visit.Details,
-            Location = place,
+            Location = place.Name,
+            Url = place.Plan,
             Start = new CalDateTime(day),
             End = new CalDateTime(day.AddDays(1)),
             DtStamp = changed,

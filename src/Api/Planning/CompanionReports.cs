@@ -34,7 +34,7 @@ internal sealed class CompanionReports(FleetPlan plans)
             PlanBasis.Of(
                 plan, asked, Method, "A pair is judged by itself: two companions of one part are not weighed against each other.",
                 "Days without a wash are the hours locked out that a failure is taken to bring."),
-            CompanionSentences.Finding(rows), plan.Book.Plan.Terms.Currency, taken.Items, taken.Next);
+            CompanionSentences.Finding(rows, plan.Companions.Count), plan.Book.Plan.Terms.Currency, taken.Items, taken.Next);
     }
 
     /// <summary>Sort key of a row.</summary>

@@ -10,7 +10,8 @@ namespace Washwear.Api.Planning;
 /// <summary>Gives the planned visits out as a calendar, and remembers what it gave out so that moved visits keep their names.</summary>
 /// <param name="plans">The plan.</param>
 /// <param name="database">The database.</param>
-internal sealed class PlanCalendars(FleetPlan plans, Database database)
+/// <param name="settings">Says by which address people reach the plan.</param>
+internal sealed class PlanCalendars(FleetPlan plans, Database database, Settings settings)
 {
     /// <summary>The calendar of some sites.</summary>
     /// <param name="filter">Whose; unit and position are not looked at, for a visit is one whole.</param>
@@ -19,8 +20,9 @@ internal sealed class PlanCalendars(FleetPlan plans, Database database)
     public async Task<string> AssembleAsync(PlanFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         PlanNow plan = await plans.CurrentAsync(asOf, cancellationToken);
-        Dictionary<int, string> sites = plan.Book.Registry.SiteList.Where(site => Matches(site, filter))
-            .ToDictionary(site => site.Id, site => site.Resource.Name);
+        Dictionary<int, VisitPlace> sites = plan.Book.Registry.SiteList.Where(site => Matches(site, filter)).ToDictionary(
+            site => site.Id,
+            site => new VisitPlace(site.Resource.Name, new Uri(settings.PublicUrl + Urls.Plan(new PlanFilter(Site: site.Resource.Site)))));
         TellableVisit[] planned = [.. plan.Visits.Visits.Where(visit => sites.ContainsKey(visit.Site.Id)).Select(Tellable)];
         string since = PlanDecisions.Text(DateOnly.FromDateTime(asOf.UtcDateTime));
         IReadOnlyList<GivenVisitRow> given = await database.WriteAsync(

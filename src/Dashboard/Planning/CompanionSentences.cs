@@ -7,11 +7,13 @@ public static class CompanionSentences
 {
     /// <summary>The finding over some pairs.</summary>
     /// <param name="rows">The pairs.</param>
-    public static string Finding(IReadOnlyCollection<CompanionRow> rows)
+    /// <param name="all">How many pairs there are, also those that were not asked for.</param>
+    public static string Finding(IReadOnlyCollection<CompanionRow> rows, int all)
     {
         ArgumentNullException.ThrowIfNull(rows);
         CompanionRow[] worth = [.. rows.Where(row => row.SavingFiveYears > 2 * row.SavingStandardError)];
-        return rows.Count == 0 ? "The models call no positions companions, so nothing is weighed."
+        return rows.Count == 0 && all > 0 ? "No pair of positions fits what was asked for."
+            : rows.Count == 0 ? "The models call no positions companions, so nothing is weighed."
             : worth.Length == 0 ? $"Of {Text.Counted(rows.Count, "pair")} none is shown to be worth swapping together."
             : $"{Text.Counted(worth.Length, "pair is", "pairs are")} worth swapping together, of {rows.Count}: most at the {PlanSentences.Lower(worth.MaxBy(row => row.SavingFiveYears)!.CompanionName)} "
                 + $"while the {PlanSentences.Lower(worth.MaxBy(row => row.SavingFiveYears)!.OpenedName)} is open.";

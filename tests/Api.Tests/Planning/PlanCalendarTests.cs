@@ -23,6 +23,7 @@ public sealed class PlanCalendarTests
         Assert.Equal("Quay (invented): 2 parts to replace", visit["SUMMARY"]);
         Assert.Equal("P-0: Wash pump (P-1), 40 min\nP-1: Wash pump (P-1), 40 min", visit["DESCRIPTION"]);
         Assert.EndsWith("@washwear", visit["UID"], StringComparison.Ordinal);
+        Assert.EndsWith("/planning?site=quay", visit["URL"], StringComparison.Ordinal);
     }
 
     [Fact]
