@@ -23,4 +23,9 @@ internal sealed class PlanAdvices(double toleranceShare)
             key => PlanAdvice.Of(life, new ReplacementCosts(key.Planned, key.Failure), toleranceShare));
         return part.ForcedAge is { } age ? advice.Forced(life.Estimate, age) : advice;
     }
+
+    /// <summary>Works out the advice of all parts at once, the cores sharing the pairs of model and costs.</summary>
+    /// <param name="parts">The parts.</param>
+    public void Prepare(IEnumerable<PlanPart> parts) =>
+        parts.DistinctBy(part => (part.Model, part.Costs.Planned, part.Costs.Failure)).AsParallel().ForAll(part => Of(part));
 }

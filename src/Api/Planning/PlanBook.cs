@@ -67,6 +67,9 @@ internal sealed class PlanBook
     /// <param name="part">The part.</param>
     public PlanAdvice Advice(PlanPart part) => _advices.Of(part);
 
+    /// <summary>Works out the advice of all parts that can be planned, for whoever will ask for all of it.</summary>
+    public void PrepareAdvice() => _advices.Prepare(Parts.Where(part => part.NotPlanned is null));
+
     /// <summary>The day at a unit's site.</summary>
     /// <param name="unit">The unit.</param>
     public DateOnly Today(UnitEntry unit) => Registry.Cleaning.ById[unit.Id].Calendar.DayOf(Instant.FromDateTimeOffset(AsOf)).Date.ToDateOnly();

@@ -19,6 +19,7 @@ internal static class VisitPlanner
     public static VisitPlan Plan(PlanNow plan)
     {
         PlanBook book = plan.Book;
+        book.PrepareAdvice();
         int weeks = book.Plan.Terms.HorizonWeeks;
         DateOnly monday = PlanDates.Monday(DateOnly.FromDateTime(book.AsOf.UtcDateTime));
         DateOnly until = monday.AddDays((weeks * DaysPerWeek) - 1);
