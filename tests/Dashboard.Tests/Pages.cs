@@ -44,6 +44,7 @@ public sealed class Pages : TheoryData<string>
         ["approvals, hostile"] = (typeof(ApprovalsPage), ApprovalSamples.HostilePage, Hostile.Context),
         ["approvals, empty"] = (typeof(ApprovalsPage), ApprovalSamples.Empty, Samples.Context),
         ["plan, full"] = (typeof(PlanPage), PlanSamples.Page, Samples.Context),
+        ["plan, more visits"] = (typeof(PlanPage), PlanSamples.Page with { Plan = PlanSamples.Plan with { Visits = 51 } }, Samples.Context),
         ["plan, hostile"] = (typeof(PlanPage), PlanSamples.HostilePage, Hostile.Context),
         ["plan, empty"] = (typeof(PlanPage), PlanSamples.Empty, Samples.Context),
         ["what if, tried"] = (typeof(WhatIfPage), PlanSamples.WhatIf, Samples.Context),

@@ -45,7 +45,7 @@ public static class PlanPageEndpoints
         return pages.Of<PlanPage>(
             context,
             new PlanPageReport(
-                await visits.AssembleAsync(filter, page with { Limit = VisitsOnAPage }, now, cancellationToken),
+                await visits.AssembleAsync(filter, page with { Limit = query.Text("all") is null ? VisitsOnAPage : settings.PageRowsMax }, now, cancellationToken),
                 await forecasts.AssembleAsync(filter, ForecastDays, ForecastBy.PartNumber, first, now, cancellationToken),
                 narrow ? null : (await stock.AssembleAsync(filter, first, now, cancellationToken)).ToOrder,
                 decided,

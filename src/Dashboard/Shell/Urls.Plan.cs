@@ -22,9 +22,13 @@ public static partial class Urls
     /// <param name="filter">Which part of it; null: all.</param>
     /// <param name="after">Cursor of the page wanted; null: the first.</param>
     /// <param name="done">Number of a decision that was taken a moment ago; null: none.</param>
+    /// <param name="all">Whether as many visits as the service gives at once are wanted, such as to print them.</param>
     /// <returns>The address.</returns>
-    public static string Plan(PlanFilter? filter = null, string? after = null, long? done = null) => Query(
-        PlanRoute, [.. PlanPairs(filter), ("after", after), ("done", done?.ToString(CultureInfo.InvariantCulture))]);
+    public static string Plan(PlanFilter? filter = null, string? after = null, long? done = null, bool all = false) => Query(
+        PlanRoute,
+        [
+            .. PlanPairs(filter), ("after", after), ("done", done?.ToString(CultureInfo.InvariantCulture)), ("all", all ? "yes" : null),
+        ]);
 
     /// <summary>The dated plan as comma-separated values.</summary>
     /// <param name="filter">Which part of it.</param>

@@ -41,6 +41,14 @@ public sealed class PlanPageTests
     }
 
     [Fact]
+    public async Task Visits_on_later_pages_can_be_printed_together()
+    {
+        Assert.Empty((await Pages.ParseAsync("plan, full")).QuerySelectorAll("a[href*='all=yes']"));
+        string page = await Pages.RenderAsync("plan, more visits");
+        Assert.Contains("/planning?site=pier-4&amp;position=wash-pump&amp;all=yes", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_trial_is_shown_beside_the_plan_with_what_changes()
     {
         IHtmlDocument document = await Pages.ParseAsync("what if, tried");
