@@ -118,7 +118,7 @@ public sealed class Program
         app.MapRepairs();
         app.MapVisitSheets();
         app.MapPlanning();
-        app.MapPlanPages();
+        app.MapVisitPlanPages();
         app.MapPlanningPages();
         app.MapAlerts();
         app.MapWebhooks();

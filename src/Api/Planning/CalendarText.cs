@@ -10,7 +10,7 @@ namespace Washwear.Api.Planning;
 /// <param name="Plan">Address of its plan, from which each swap leads to the lives behind it.</param>
 internal sealed record VisitPlace(string Name, Uri Plan);
 
-/// <summary>Writes visits as an iCalendar document (RFC 5545) that calendars can subscribe to: one event of a whole day a visit.</summary>
+/// <summary>Writes visits as an iCalendar document (RFC 5545): one event of a whole day a visit.</summary>
 internal static class CalendarText
 {
     /// <summary>Media type of the document.</summary>

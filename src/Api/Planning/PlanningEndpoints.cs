@@ -65,7 +65,7 @@ public static class PlanningEndpoints
             .Produces<string>(StatusCodes.Status200OK, "text/calendar")
             .WithSummary("The dated plan as an iCalendar document")
             .WithDescription(
-                "One event of a whole day a visit, to subscribe to. A visit that moves or changes keeps its uid and counts its sequence on; one that the "
+                "One event of a whole day a visit, with the address of its plan. A visit that moves or changes keeps its uid and counts its sequence on; one that the "
                 + "plan drops after it was given out stays as cancelled. Narrow with ?operator, ?site, ?stock_point. ETag and If-None-Match as usual.");
         read.MapPost("/what-if", WhatIfAsync)
             .Accepts<WhatIfResource>("application/json")
@@ -126,42 +126,30 @@ public static class PlanningEndpoints
         return Formats.Report(context, report, report.Rows, report.Next, PlanColumns.Failures);
     }
 
-    private static async Task<IResult> ReplacementsAsync(
-        HttpContext context, ReplacementReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
-    {
-        if (ReadPage(context, settings, out PlanFilter filter, out PageRequest page) is { } problem)
+    private static Task<IResult> ReplacementsAsync(
+        HttpContext context, ReplacementReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
+        PagedAsync(context, settings, clock, async (filter, page, now) =>
         {
-            return problem;
-        }
+            ReplacementsReport report = await reports.AssembleAsync(filter, page, now, cancellationToken);
+            return Formats.Report(context, report, report.Rows, report.Next, PlanColumns.Replacements);
+        });
 
-        ReplacementsReport report = await reports.AssembleAsync(filter, page, clock.GetUtcNow(), cancellationToken);
-        return Formats.Report(context, report, report.Rows, report.Next, PlanColumns.Replacements);
-    }
-
-    private static async Task<IResult> VisitsAsync(
-        HttpContext context, VisitPlanReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
-    {
-        if (ReadPage(context, settings, out PlanFilter filter, out PageRequest page) is { } problem)
+    private static Task<IResult> VisitsAsync(
+        HttpContext context, VisitPlanReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
+        PagedAsync(context, settings, clock, async (filter, page, now) =>
         {
-            return problem;
-        }
+            VisitPlanReport report = await reports.AssembleAsync(filter, page, now, cancellationToken);
+            return Formats.Report(
+                context, report, report.Rows.SelectMany(visit => visit.Jobs.Select(job => (visit, job))), report.Next, PlanColumns.Visits);
+        });
 
-        VisitPlanReport report = await reports.AssembleAsync(filter, page, clock.GetUtcNow(), cancellationToken);
-        return Formats.Report(
-            context, report, report.Rows.SelectMany(visit => visit.Jobs.Select(job => (visit, job))), report.Next, PlanColumns.Visits);
-    }
-
-    private static async Task<IResult> CompanionsAsync(
-        HttpContext context, CompanionReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
-    {
-        if (ReadPage(context, settings, out PlanFilter filter, out PageRequest page) is { } problem)
+    private static Task<IResult> CompanionsAsync(
+        HttpContext context, CompanionReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
+        PagedAsync(context, settings, clock, async (filter, page, now) =>
         {
-            return problem;
-        }
-
-        CompanionsReport report = await reports.AssembleAsync(filter, page, clock.GetUtcNow(), cancellationToken);
-        return Formats.Report(context, report, report.Rows, report.Next, PlanColumns.Companions);
-    }
+            CompanionsReport report = await reports.AssembleAsync(filter, page, now, cancellationToken);
+            return Formats.Report(context, report, report.Rows, report.Next, PlanColumns.Companions);
+        });
 
     private static async Task<IResult> CalibrationAsync(
         HttpContext context, CalibrationReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
@@ -197,41 +185,29 @@ public static class PlanningEndpoints
         return report is null ? Problems.Invalid(problems) : TypedResults.Ok(report);
     }
 
-    private static async Task<IResult> StockAsync(
-        HttpContext context, StockReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
-    {
-        if (ReadPage(context, settings, out PlanFilter filter, out PageRequest page) is { } problem)
+    private static Task<IResult> StockAsync(
+        HttpContext context, StockReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
+        PagedAsync(context, settings, clock, async (filter, page, now) =>
         {
-            return problem;
-        }
+            StockReport report = await reports.AssembleAsync(filter, page, now, cancellationToken);
+            return Formats.Report(context, report, report.Rows, report.Next, PlanColumns.Stock);
+        });
 
-        StockReport report = await reports.AssembleAsync(filter, page, clock.GetUtcNow(), cancellationToken);
-        return Formats.Report(context, report, report.Rows, report.Next, PlanColumns.Stock);
-    }
-
-    private static async Task<IResult> PartsAsync(
-        HttpContext context, PartReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
-    {
-        if (ReadPage(context, settings, out PlanFilter filter, out PageRequest page) is { } problem)
+    private static Task<IResult> PartsAsync(
+        HttpContext context, PartReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
+        PagedAsync(context, settings, clock, async (filter, page, now) =>
         {
-            return problem;
-        }
+            PlannedPartsReport report = await reports.AssembleAsync(filter, page, now, cancellationToken);
+            return Formats.Report(context, report, report.Rows, report.Next, PlanColumns.Parts);
+        });
 
-        PlannedPartsReport report = await reports.AssembleAsync(filter, page, clock.GetUtcNow(), cancellationToken);
-        return Formats.Report(context, report, report.Rows, report.Next, PlanColumns.Parts);
-    }
-
-    private static async Task<IResult> DecisionsAsync(
-        HttpContext context, PlanReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
-    {
-        if (ReadPage(context, settings, out PlanFilter filter, out PageRequest page) is { } problem)
+    private static Task<IResult> DecisionsAsync(
+        HttpContext context, PlanReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
+        PagedAsync(context, settings, clock, async (filter, page, now) =>
         {
-            return problem;
-        }
-
-        PlanDecisionsReport report = await reports.AssembleDecisionsAsync(filter, page, clock.GetUtcNow(), cancellationToken);
-        return Formats.Report(context, report, report.Rows, report.Next, PlanColumns.Decisions);
-    }
+            PlanDecisionsReport report = await reports.AssembleDecisionsAsync(filter, page, now, cancellationToken);
+            return Formats.Report(context, report, report.Rows, report.Next, PlanColumns.Decisions);
+        });
 
     private static async Task<IResult> DecideAsync(
         HttpContext context, PlanDecisions decisions, PlanReports reports, TimeProvider clock, CancellationToken cancellationToken)
@@ -248,11 +224,11 @@ public static class PlanningEndpoints
         return problem is not null ? problem : TypedResults.Ok(await reports.AssembleDecisionAsync(id!.Value, clock.GetUtcNow(), cancellationToken));
     }
 
-    private static ProblemResult? ReadPage(HttpContext context, Settings settings, out PlanFilter filter, out PageRequest page)
-    {
-        filter = Filter(new Query(context.Request.Query));
-        return Paging.Read(context.Request, settings, 1, out page);
-    }
+    private static async Task<IResult> PagedAsync(
+        HttpContext context, Settings settings, TimeProvider clock, Func<PlanFilter, PageRequest, DateTimeOffset, Task<IResult>> answer) =>
+        Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem
+            ? problem
+            : await answer(Filter(new Query(context.Request.Query)), page, clock.GetUtcNow());
 
     /// <summary>The part of the plan that a query asks for.</summary>
     /// <param name="query">The query.</param>

@@ -34,7 +34,7 @@ public static class StockSentences
         }
 
         string keep = $"Keep {stock} for a lead time of {Text.Tick(row.LeadTimeDays ?? 0)} days: about {Text.Number(row.Expected)} will fail"
-            + (row.Planned > 0 ? $" and {row.Planned} are to be replaced in it" : " in it")
+            + (row.Planned > 0 ? $" and {Text.Counted(row.Planned, "is", "are")} to be replaced in it" : " in it")
             + $", and {stock} last with {Text.Share(row.ChanceItLasts)} chance.";
         string order = row.OnHand is not { } there ? " What lies there is not told."
             : row.OrderNow > 0 ? $" {Text.Counted(there, "lies", "lie")} there: order {row.OrderNow} now."

@@ -40,7 +40,7 @@ public static partial class Urls
     /// <returns>The address.</returns>
     public static string PlanDecisionsCsv(PlanFilter? filter) => Query("/v1/plan/decisions", [.. PlanPairs(filter), ("format", "csv")]);
 
-    /// <summary>The dated plan to subscribe to.</summary>
+    /// <summary>The dated plan as a calendar file.</summary>
     /// <param name="filter">Which part of it; unit and position do not narrow a calendar.</param>
     /// <returns>The address.</returns>
     public static string PlanCalendar(PlanFilter? filter) =>

@@ -78,7 +78,7 @@ internal static class PlanningSamples
 
     public static StockRow Short { get; } = new(
         "depot", "Depot north", "P/100-2", "Wash pump", 24, 1, "sup", 14, 2.1, 1, 0.95, 6, 0.97, 2, 4, 1240, 0.31,
-        "Keep 6 for a lead time of 14 days: about 2.10 will fail and 1 are to be replaced in it, and 6 last with 97 % chance. 2 lie there: order 4 now.");
+        "Keep 6 for a lead time of 14 days: about 2.10 will fail and 1 is to be replaced in it, and 6 last with 97 % chance. 2 lie there: order 4 now.");
 
     public static StockRow Enough { get; } = Short with { PartNumber = "H/7", PartName = "Pump suction hose", OnHand = 9, OrderNow = 0, OrderCost = 0, ChanceOnHandLasts = 0.999, Sentence = "Enough." };
 

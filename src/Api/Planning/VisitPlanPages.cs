@@ -10,7 +10,7 @@ using Washwear.Dashboard.Shell;
 namespace Washwear.Api.Planning;
 
 /// <summary>Pages of the dated plan and of trials, and the forms on them.</summary>
-public static class PlanPageEndpoints
+public static class VisitPlanPages
 {
     private const int VisitsOnAPage = 12;
     private const int DecisionsOnAPage = 20;
@@ -19,7 +19,7 @@ public static class PlanPageEndpoints
 
     /// <summary>Maps the routes.</summary>
     /// <param name="routes">The routes.</param>
-    public static void MapPlanPages(this IEndpointRouteBuilder routes)
+    public static void MapVisitPlanPages(this IEndpointRouteBuilder routes)
     {
         RouteGroupBuilder pages = routes.MapGroup(string.Empty).RequireAbility(Abilities.Read).ExcludeFromDescription();
         pages.MapGet(Urls.PlanRoute, PageAsync);
