@@ -32,8 +32,9 @@ public sealed class Settings
     /// <summary>Every setting there is.</summary>
     public static IReadOnlyList<Setting> All { get; } =
     [
-        Choice("engine", "sqlite", ["sqlite"], "Database engine; this version carries the embedded one."),
-        Text("database", "data/washwear.db", "Database file, relative to the working directory; its folder also keeps the cookie keys."),
+        Choice("engine", "sqlite", ["sqlite", "sqlserver"], "Database engine: the embedded one, or SQL Server for several nodes on one database."),
+        Text("database", "data/washwear.db", "Database file of the embedded engine, relative to the working directory; its folder also keeps the cookie keys."),
+        Text("sql_server", "", "Connection string of SQL Server; the database must exist and its user may make tables in it."),
         Text("admin_key", "", "First administrator's key, taken when the database has no key yet; left out: one is made and printed once."),
         Text("urls", "http://127.0.0.1:5080", "Addresses to listen on, separated by semicolons; anything but loopback should sit behind TLS."),
         Text("public_url", "", "Address by which people reach the service, for links that are printed; left out: the first of urls."),
@@ -57,7 +58,13 @@ public sealed class Settings
         Choice("log_level", "information", ["debug", "information", "warning", "error"], "Least serious event that is logged."),
     ];
 
-    /// <summary>Database file.</summary>
+    /// <summary>Database engine: sqlite or sqlserver.</summary>
+    public string Engine => _values["engine"];
+
+    /// <summary>Connection string of SQL Server; empty: none.</summary>
+    public string SqlServer => _values["sql_server"];
+
+    /// <summary>Database file of the embedded engine.</summary>
     public string Database => _values["database"];
 
     /// <summary>First administrator's key; null: one is made.</summary>

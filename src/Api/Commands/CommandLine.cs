@@ -11,10 +11,12 @@ public static class CommandLine
     private const int Failed = 1;
     private const int AskedWrongly = 2;
 
-    // A key on a command line could be read by every user of the machine.
+    // A secret on a command line could be read by every user of the machine.
+    private static readonly string[] Secret = ["admin_key", "sql_server"];
+
     private static readonly IReadOnlyList<(Setting Setting, Option<string?> Option)> SettingOptions =
     [
-        .. Settings.All.Where(setting => setting.Name != "admin_key").Select(setting => (setting, new Option<string?>(setting.OptionName)
+        .. Settings.All.Where(setting => !Secret.Contains(setting.Name)).Select(setting => (setting, new Option<string?>(setting.OptionName)
         {
             Description = setting.Default.Length > 0 ? $"{setting.Sentence} Default: {setting.Default}." : setting.Sentence,
             HelpName = "value",

@@ -18,9 +18,13 @@ internal static class Offline
     /// <summary>The settings, if their database exists; a command that only reads makes none.</summary>
     /// <param name="settings">The settings.</param>
     /// <exception cref="CommandException">There is none.</exception>
-    public static Settings Existing(Settings settings) => File.Exists(settings.Database)
-        ? settings
-        : throw new CommandException($"There is no database at {Path.GetFullPath(settings.Database)}; name it with --database.");
+    public static Settings Existing(Settings settings)
+    {
+        using var database = new Database(settings);
+        return database.Engine.Exists()
+            ? settings
+            : throw new CommandException($"There is no database at {database.Engine.Place}; name it with --database.");
+    }
 
     private static WebApplication Open(Settings settings)
     {

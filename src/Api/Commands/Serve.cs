@@ -32,7 +32,7 @@ public static class Serve
         }
 
         await app.StartAsync(cancellationToken);
-        Console.Out.WriteLine($"Washwear listens on {string.Join(" ", app.Urls)}, database {Path.GetFullPath(settings.Database)}");
+        Console.Out.WriteLine($"Washwear listens on {string.Join(" ", app.Urls)}, database {app.Services.GetRequiredService<Database>().Engine.Place}");
         await app.WaitForShutdownAsync(cancellationToken);
         return 0;
     }

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.Data.Sqlite;
+using Washwear.Api.Storage;
 
 namespace Washwear.Api.Http;
 
@@ -55,7 +56,7 @@ public sealed class RequestErrors(RequestDelegate next, ILogger<RequestErrors> l
         BadHttpRequestException bad => Problems.Status(bad.StatusCode is >= 400 and < 500 ? bad.StatusCode : 400),
         AntiforgeryValidationException => Problems.Status(400, StaleForm),
         InvalidDataException => Problems.Status(400),
-        SqliteException { SqliteErrorCode: SqliteBusy } => Problems.Status(503),
+        SqliteException { SqliteErrorCode: SqliteBusy } or DatabaseBusyException => Problems.Status(503),
         _ => Problems.Status(500),
     };
 }

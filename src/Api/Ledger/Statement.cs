@@ -8,7 +8,7 @@ namespace Washwear.Api.Ledger;
 internal sealed class Statement : IDisposable
 {
     private readonly WriteSession _session;
-    private readonly string _sql;
+    private readonly Sql _sql;
     private readonly string[] _names;
     private DbCommand? _command;
 
@@ -16,7 +16,7 @@ internal sealed class Statement : IDisposable
     /// <param name="session">The transaction.</param>
     /// <param name="sql">The statement, values as named parameters.</param>
     /// <param name="names">Names of the parameters, without the mark.</param>
-    public Statement(WriteSession session, string sql, params string[] names)
+    public Statement(WriteSession session, Sql sql, params string[] names)
     {
         _session = session;
         _sql = sql;
@@ -55,7 +55,7 @@ internal sealed class Statement : IDisposable
         DbCommand command = _session.Connection.CreateCommand();
         command.Transaction = _session.Transaction;
 #pragma warning disable CA2100 // The text is a constant of the caller.
-        command.CommandText = _sql;
+        command.CommandText = _sql.For(_session.Connection);
 #pragma warning restore CA2100
         foreach (string name in _names)
         {

@@ -1,72 +1,66 @@
+using System.Data;
 using System.Data.Common;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace Washwear.Api.Storage;
 
-/// <summary>The embedded SQLite database: readers in any number, one writer at a time. Safe for concurrent use.</summary>
+/// <summary>The database, whichever engine holds it: readers in any number, one writer at a time. Safe for concurrent use.</summary>
 public sealed class Database : IDisposable
 {
+    private const int MostTries = 5;
     private readonly SemaphoreSlim _writer = new(1, 1);
-    private readonly string _connectionString;
-    private readonly string _readPragmas;
-    private readonly string _writePragmas;
-    private readonly int _busyTimeoutSeconds;
 
     /// <summary>Describes the database; nothing is opened or created yet.</summary>
-    /// <param name="settings">Where the file is and how long to wait for a lock.</param>
+    /// <param name="settings">Which engine, where, and how long to wait for a lock.</param>
     public Database(Settings settings)
     {
         File = Path.GetFullPath(settings.Database);
         TypeHandlers.Register();
-        _connectionString = new SqliteConnectionStringBuilder
-        {
-            DataSource = File,
-            Mode = SqliteOpenMode.ReadWrite,
-            ForeignKeys = true,
-            DefaultTimeout = settings.CommandTimeoutSeconds,
-        }.ConnectionString;
-        _busyTimeoutSeconds = settings.BusyTimeoutSeconds;
-        string wait = FormattableString.Invariant($"PRAGMA busy_timeout = {settings.BusyTimeoutSeconds * 1000};");
-        _readPragmas = wait + "PRAGMA query_only = ON;";
-        _writePragmas = wait + "PRAGMA query_only = OFF; PRAGMA synchronous = FULL;";
+        Engine = settings.Engine == "sqlserver" ? new SqlServerEngine(settings) : new SqliteEngine(settings);
     }
 
-    /// <summary>Full path of the database file.</summary>
+    /// <summary>Full path of the database file; with SQL Server there is none, only its folder is used.</summary>
     public string File { get; }
 
-    /// <summary>Connection string that creates the file if need be, for the migrator.</summary>
-    internal string CreatingConnectionString =>
-        new SqliteConnectionStringBuilder(_connectionString) { Mode = SqliteOpenMode.ReadWriteCreate, Pooling = false }.ConnectionString;
+    /// <summary>What the engine does in its own way.</summary>
+    internal Engine Engine { get; }
 
-    /// <summary>Opens a connection that can only read; the caller disposes of it.</summary>
+    /// <summary>Opens a connection that is only read from; the caller disposes of it.</summary>
     /// <remarks>Statements see the latest commit each; use <see cref="BeginReading"/> where several must see the same one.</remarks>
     /// <param name="cancellationToken">Stops waiting.</param>
-    /// <exception cref="SqliteException">The file cannot be opened.</exception>
-    public async Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken) =>
-        await OpenAsync(_readPragmas, cancellationToken);
+    /// <exception cref="DbException">The database cannot be opened.</exception>
+    public Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken) => Engine.OpenReadAsync(cancellationToken);
 
-    /// <summary>Begins to see one commit on a connection that can only read; writers are not kept waiting.</summary>
+    /// <summary>Begins to see one commit on a connection that is only read from; writers are not kept waiting.</summary>
     /// <param name="connection">A connection from <see cref="OpenReadAsync"/>.</param>
-    public static DbTransaction BeginReading(DbConnection connection) => ((SqliteConnection)connection).BeginTransaction(deferred: true);
+    public static DbTransaction BeginReading(DbConnection connection) => connection is SqliteConnection sqlite
+        ? sqlite.BeginTransaction(deferred: true)
+        : connection.BeginTransaction(IsolationLevel.Snapshot);
 
-    /// <summary>Runs work in one immediate transaction: committed when the work returns, rolled back when it throws.</summary>
+    /// <summary>Runs work in one transaction of the only writer: committed when the work returns, rolled back when it throws.</summary>
     /// <remarks>Writers of this process queue; a lock held by another process is waited for, the waiting time being a setting.
-    /// The work itself is never run twice.</remarks>
+    /// Where the engine undid a transaction for a passing reason (a deadlock, a lost connection), the work is run again: it must leave no
+    /// trace outside of the session until it has returned.</remarks>
     /// <typeparam name="T">What the work gives back.</typeparam>
     /// <param name="work">The work; it must not keep the session.</param>
     /// <param name="cancellationToken">Stops waiting for the turn; after the work has returned, the commit is not given up.</param>
-    /// <exception cref="SqliteException">The database stayed busy, or a statement failed.</exception>
+    /// <exception cref="DbException">The database stayed busy, or a statement failed.</exception>
     public async Task<T> WriteAsync<T>(Func<WriteSession, Task<T>> work, CancellationToken cancellationToken)
     {
         await _writer.WaitAsync(cancellationToken);
         try
         {
-            await using SqliteConnection connection = await OpenAsync(_writePragmas, cancellationToken);
-            await using SqliteTransaction transaction = Begin(connection);
-            T result = await work(new WriteSession(connection, transaction));
-            await transaction.CommitAsync(CancellationToken.None);
-            return result;
+            for (int attempt = 1; ; attempt++)
+            {
+                try
+                {
+                    return await OnceAsync(work, cancellationToken);
+                }
+                catch (DbException error) when (attempt < MostTries && Engine.MayTryAgain(error))
+                {
+                    await Task.Delay(TimeSpan.FromMilliseconds(50 << attempt), cancellationToken);
+                }
+            }
         }
         finally
         {
@@ -89,51 +83,22 @@ public sealed class Database : IDisposable
     /// <summary>Copies the database to a file while it is in use.</summary>
     /// <param name="file">Where to; must not exist.</param>
     /// <param name="cancellationToken">Stops opening the database.</param>
-    public async Task BackupAsync(string file, CancellationToken cancellationToken)
-    {
-        await using SqliteConnection source = await OpenAsync(_readPragmas, cancellationToken);
-        string target = new SqliteConnectionStringBuilder { DataSource = file, Pooling = false }.ConnectionString;
-        await using var copy = new SqliteConnection(target);
-        await copy.OpenAsync(cancellationToken);
-        source.BackupDatabase(copy);
-    }
+    /// <exception cref="NotSupportedException">The engine is backed up by its own means.</exception>
+    public Task BackupAsync(string file, CancellationToken cancellationToken) => Engine.BackupAsync(file, cancellationToken);
 
     /// <summary>Lets go of pooled connections, so that the file can be moved or deleted.</summary>
     public void Dispose()
     {
-        using var pool = new SqliteConnection(_connectionString);
-        SqliteConnection.ClearPool(pool);
+        Engine.LetGo();
         _writer.Dispose();
     }
 
-    private async Task<SqliteConnection> OpenAsync(string pragmas, CancellationToken cancellationToken)
+    private async Task<T> OnceAsync<T>(Func<WriteSession, Task<T>> work, CancellationToken cancellationToken)
     {
-        var connection = new SqliteConnection(_connectionString);
-        try
-        {
-            await connection.OpenAsync(cancellationToken);
-            await connection.ExecuteAsync(new CommandDefinition(pragmas, cancellationToken: cancellationToken));
-            return connection;
-        }
-        catch
-        {
-            await connection.DisposeAsync();
-            throw;
-        }
-    }
-
-    // The engine's library tries a busy statement again for as long as the statement may take, whatever the busy timeout says.
-    private SqliteTransaction Begin(SqliteConnection connection)
-    {
-        int usual = connection.DefaultTimeout;
-        connection.DefaultTimeout = _busyTimeoutSeconds;
-        try
-        {
-            return connection.BeginTransaction(deferred: false);
-        }
-        finally
-        {
-            connection.DefaultTimeout = usual;
-        }
+        await using DbConnection connection = await Engine.OpenWriteAsync(cancellationToken);
+        await using DbTransaction transaction = await Engine.BeginWritingAsync(connection, cancellationToken);
+        T result = await work(new WriteSession(connection, transaction));
+        await transaction.CommitAsync(CancellationToken.None);
+        return result;
     }
 }

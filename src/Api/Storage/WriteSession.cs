@@ -12,6 +12,6 @@ public sealed record WriteSession(DbConnection Connection, DbTransaction Transac
     /// <param name="sql">The statement, values as named parameters.</param>
     /// <param name="parameters">The values.</param>
     /// <param name="cancellationToken">Stops the statement.</param>
-    public CommandDefinition Command(string sql, object? parameters, CancellationToken cancellationToken) =>
-        new(sql, parameters, Transaction, cancellationToken: cancellationToken);
+    public CommandDefinition Command(Sql sql, object? parameters, CancellationToken cancellationToken) =>
+        new(sql.For(Connection), parameters, Transaction, cancellationToken: cancellationToken);
 }

@@ -1,0 +1,47 @@
+using System.Data.Common;
+using DbUp.Engine;
+
+namespace Washwear.Api.Storage;
+
+/// <summary>What the engines do each in their own way. Safe for concurrent use.</summary>
+internal abstract class Engine
+{
+    /// <summary>Where the database is, for people; without secrets.</summary>
+    public abstract string Place { get; }
+
+    /// <summary>Whether the database is there; its tables may be missing or old.</summary>
+    public abstract bool Exists();
+
+    /// <summary>Opens a connection for reading.</summary>
+    /// <param name="cancellationToken">Stops waiting.</param>
+    public abstract Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken);
+
+    /// <summary>Opens a connection for writing.</summary>
+    /// <param name="cancellationToken">Stops waiting.</param>
+    public abstract Task<DbConnection> OpenWriteAsync(CancellationToken cancellationToken);
+
+    /// <summary>Begins a transaction that keeps every other writer waiting, of this process and of others.</summary>
+    /// <param name="connection">A connection for writing.</param>
+    /// <param name="cancellationToken">Stops waiting.</param>
+    /// <exception cref="DbException">The turn did not come in time.</exception>
+    public abstract Task<DbTransaction> BeginWritingAsync(DbConnection connection, CancellationToken cancellationToken);
+
+    /// <summary>Whether a transaction that failed so was undone and may be tried again.</summary>
+    /// <param name="error">What the engine reported.</param>
+    public abstract bool MayTryAgain(DbException error);
+
+    /// <summary>Makes the database where it can be made here, and what must be set outside of a transaction.</summary>
+    public abstract void MakeReady();
+
+    /// <summary>What applies the scripts of this engine.</summary>
+    public abstract UpgradeEngine Upgrade();
+
+    /// <summary>Copies the database to a file while it is in use.</summary>
+    /// <param name="file">Where to; must not exist.</param>
+    /// <param name="cancellationToken">Stops opening the database.</param>
+    /// <exception cref="NotSupportedException">The engine is backed up by its own means.</exception>
+    public abstract Task BackupAsync(string file, CancellationToken cancellationToken);
+
+    /// <summary>Lets go of pooled connections.</summary>
+    public abstract void LetGo();
+}

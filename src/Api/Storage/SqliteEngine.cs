@@ -1,0 +1,117 @@
+using System.Data.Common;
+using Dapper;
+using DbUp;
+using DbUp.Engine;
+using Microsoft.Data.Sqlite;
+
+namespace Washwear.Api.Storage;
+
+/// <summary>The embedded engine: one file, readers in any number, one writer at a time.</summary>
+internal sealed class SqliteEngine : Engine
+{
+    private const string ScriptFolder = "db/sqlite/";
+    private readonly string _connectionString;
+    private readonly string _readPragmas;
+    private readonly string _writePragmas;
+    private readonly int _busyTimeoutSeconds;
+    private readonly string _file;
+
+    public SqliteEngine(Settings settings)
+    {
+        _file = Path.GetFullPath(settings.Database);
+        _connectionString = new SqliteConnectionStringBuilder
+        {
+            DataSource = _file,
+            Mode = SqliteOpenMode.ReadWrite,
+            ForeignKeys = true,
+            DefaultTimeout = settings.CommandTimeoutSeconds,
+        }.ConnectionString;
+        _busyTimeoutSeconds = settings.BusyTimeoutSeconds;
+        string wait = FormattableString.Invariant($"PRAGMA busy_timeout = {settings.BusyTimeoutSeconds * 1000};");
+        _readPragmas = wait + "PRAGMA query_only = ON;";
+        _writePragmas = wait + "PRAGMA query_only = OFF; PRAGMA synchronous = FULL;";
+    }
+
+    public override string Place => _file;
+
+    private string CreatingConnectionString =>
+        new SqliteConnectionStringBuilder(_connectionString) { Mode = SqliteOpenMode.ReadWriteCreate, Pooling = false }.ConnectionString;
+
+    public override bool Exists() => File.Exists(_file);
+
+    public override async Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken) =>
+        await OpenAsync(_readPragmas, cancellationToken);
+
+    public override async Task<DbConnection> OpenWriteAsync(CancellationToken cancellationToken) =>
+        await OpenAsync(_writePragmas, cancellationToken);
+
+    // The engine's library tries a busy statement again for as long as the statement may take, whatever the busy timeout says.
+    public override Task<DbTransaction> BeginWritingAsync(DbConnection connection, CancellationToken cancellationToken)
+    {
+        var sqlite = (SqliteConnection)connection;
+        int usual = sqlite.DefaultTimeout;
+        sqlite.DefaultTimeout = _busyTimeoutSeconds;
+        try
+        {
+            return Task.FromResult<DbTransaction>(sqlite.BeginTransaction(deferred: false));
+        }
+        finally
+        {
+            sqlite.DefaultTimeout = usual;
+        }
+    }
+
+    // The lock is taken at the begin, so nothing that another does can undo a transaction.
+    public override bool MayTryAgain(DbException error) => false;
+
+    // The journal mode is stored in the file and cannot change inside a transaction.
+    public override void MakeReady()
+    {
+        Directory.CreateDirectory(Path.GetDirectoryName(_file)!);
+        using var connection = new SqliteConnection(CreatingConnectionString);
+        connection.Open();
+        using SqliteCommand command = connection.CreateCommand();
+        command.CommandText = "PRAGMA journal_mode = WAL;";
+        command.ExecuteScalar();
+    }
+
+    public override UpgradeEngine Upgrade() =>
+        DeployChanges.To
+            .SqliteDatabase(CreatingConnectionString)
+            .WithScriptsEmbeddedInAssembly(typeof(SqliteEngine).Assembly, name => name.StartsWith(ScriptFolder, StringComparison.Ordinal))
+            .WithVariablesDisabled()
+            .WithTransaction()
+            .LogToNowhere()
+            .Build();
+
+    public override async Task BackupAsync(string file, CancellationToken cancellationToken)
+    {
+        await using SqliteConnection source = await OpenAsync(_readPragmas, cancellationToken);
+        string target = new SqliteConnectionStringBuilder { DataSource = file, Pooling = false }.ConnectionString;
+        await using var copy = new SqliteConnection(target);
+        await copy.OpenAsync(cancellationToken);
+        source.BackupDatabase(copy);
+    }
+
+    public override void LetGo()
+    {
+        using var pool = new SqliteConnection(_connectionString);
+        SqliteConnection.ClearPool(pool);
+    }
+
+    private async Task<SqliteConnection> OpenAsync(string pragmas, CancellationToken cancellationToken)
+    {
+        var connection = new SqliteConnection(_connectionString);
+        try
+        {
+            await connection.OpenAsync(cancellationToken);
+            await connection.ExecuteAsync(new CommandDefinition(pragmas, cancellationToken: cancellationToken));
+            return connection;
+        }
+        catch
+        {
+            await connection.DisposeAsync();
+            throw;
+        }
+    }
+}
