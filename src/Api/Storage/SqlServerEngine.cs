@@ -33,6 +33,7 @@ internal sealed class SqlServerEngine : Engine
         };
         _connectionString = builder.ConnectionString;
         _busyTimeoutMs = settings.BusyTimeoutSeconds * 1000;
+        TypeHandlers.RegisterNumbers();
         Place = $"{builder.InitialCatalog} on {builder.DataSource}";
     }
 
