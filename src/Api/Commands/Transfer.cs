@@ -4,10 +4,11 @@ using System.Text.Json;
 using Washwear.Api.Http;
 using Washwear.Api.Ingest;
 using Washwear.Api.Registry;
+using Washwear.Api.Storage.Archive;
 
 namespace Washwear.Api.Commands;
 
-/// <summary>import and export: the registry and records as files.</summary>
+/// <summary>import and export: the registry, records, or a whole database as files.</summary>
 internal static class Transfer
 {
     private const string UsualSource = "import";
@@ -22,10 +23,12 @@ internal static class Transfer
         DefaultValueFactory = _ => UsualSource,
     };
 
+    private static readonly Option<bool> All = new("--all") { Description = "Write the whole database, which 'import' takes into an empty one of any engine." };
+
     public static Command CreateImport()
     {
         var command = new Command(
-            "import", "Take in a registry document (.json that holds operators, sites, ...) or records (.json, .ndjson, .jsonl, .csv).")
+            "import", "Take in a registry document (.json that holds operators, sites, ...), records (.json, .ndjson, .jsonl, .csv), or what 'export --all' wrote.")
         {
             File, Type, Source,
         };
@@ -35,7 +38,7 @@ internal static class Transfer
 
     public static Command CreateExport()
     {
-        var command = new Command("export", "Write the registry as one JSON document.") { File };
+        var command = new Command("export", "Write the registry as one JSON document, or with --all the whole database for another engine.") { File, All };
         command.SetAction(ExportAsync);
         return command;
     }
@@ -49,6 +52,11 @@ internal static class Transfer
         }
 
         await using WebApplication app = Offline.OpenOrCreate(asked);
+        if (ArchiveImport.IsArchive(file))
+        {
+            return await WholeDatabase.ImportAsync(app.Services, file, cancellationToken);
+        }
+
         return await IsRegistryAsync(file, cancellationToken)
             ? await ImportRegistryAsync(app.Services, file, cancellationToken)
             : await ImportRecordsAsync(app.Services, file, asked.GetValue(Type), asked.GetValue(Source)!, cancellationToken);
@@ -113,6 +121,11 @@ internal static class Transfer
     private static async Task<int> ExportAsync(ParseResult asked, CancellationToken cancellationToken)
     {
         await using WebApplication app = Offline.Open(asked);
+        if (asked.GetValue(All))
+        {
+            return await WholeDatabase.ExportAsync(app.Services, asked.GetValue(File)!, cancellationToken);
+        }
+
         RegistrySnapshot registry = await app.Services.GetRequiredService<RegistryCache>().CurrentAsync(cancellationToken);
         await using FileStream stream = asked.GetValue(File)!.Create();
         await JsonSerializer.SerializeAsync(stream, RegistryDocuments.Of(registry), Json.Options, cancellationToken);

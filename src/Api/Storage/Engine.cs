@@ -6,6 +6,9 @@ namespace Washwear.Api.Storage;
 /// <summary>What the engines do each in their own way. Safe for concurrent use.</summary>
 internal abstract class Engine
 {
+    /// <summary>Name of the engine, as the setting has it.</summary>
+    public abstract string Name { get; }
+
     /// <summary>Where the database is, for people; without secrets.</summary>
     public abstract string Place { get; }
 

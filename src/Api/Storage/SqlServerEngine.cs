@@ -37,6 +37,8 @@ internal sealed class SqlServerEngine : Engine
         Place = $"{builder.InitialCatalog} on {builder.DataSource}";
     }
 
+    public override string Name => "sqlserver";
+
     public override string Place { get; }
 
     public override bool Exists()

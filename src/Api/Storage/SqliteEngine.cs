@@ -32,6 +32,8 @@ internal sealed class SqliteEngine : Engine
         _writePragmas = wait + "PRAGMA query_only = OFF; PRAGMA synchronous = FULL;";
     }
 
+    public override string Name => "sqlite";
+
     public override string Place => _file;
 
     private string CreatingConnectionString =>
