@@ -3,12 +3,14 @@ using System.Diagnostics;
 using System.Globalization;
 using System.Runtime.InteropServices;
 using Washwear.Faults;
+using Washwear.Faults.FullDisk;
 using Washwear.Faults.Kill;
 
 // Tries what may befall an installation, against the real program in a process of its own; ends with 1 if a promise was broken.
 (string Name, string Sentence, int Count, Func<FaultOptions, Findings, Task> Run)[] all =
 [
     ("kill", "SIGKILL at random moments while records come in.", 50, KillFault.RunAsync),
+    ("full-disk", "The disk fills up while records come in.", 20, FullDiskFault.RunAsync),
 ];
 
 var count = new Option<int?>("--count") { Description = "How many rounds; left out: the fault's usual number." };

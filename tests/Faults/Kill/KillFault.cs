@@ -23,7 +23,7 @@ internal sealed class KillFault(FaultOptions options, Findings findings, int lan
     private const int LongestWaitForLogMilliseconds = 300;
     private const int LongestAfterLogMilliseconds = 4;
     private const int OneStartInSoManyIsKilled = 12;
-    private readonly Random _random = new((options.Seed * 1000) + lane);
+    private readonly Random _random = new(options.Seed ^ (lane * 7919));
     private readonly string _folder = Directory.CreateDirectory(Path.Combine(options.Folder!, $"kill-{lane}")).FullName;
 
     /// <summary>Runs the lanes.</summary>
