@@ -41,6 +41,8 @@ public sealed class Settings
         Text("trusted_proxies", "", "IP addresses of reverse proxies, separated by commas, whose X-Forwarded-For and -Proto are believed."),
         Whole("request_limit_mib", 32, 1, 1024, "Largest request body, MiB."),
         Whole("row_limit_kib", 256, 1, 16384, "Largest single record, KiB; a longer one is refused and kept cut."),
+        Whole("ingest_queue_mib", 64, 1, 65536, "Most memory that records which were read and not yet written may hold, over all requests, MiB, about."),
+        Whole("ingest_queue_requests", 1000, 1, 100000, "Most requests with records that are taken in at once; those above are told to come again."),
         Whole("page_rows", 100, 1, 1000, "Rows a list gives when no limit is asked for."),
         Whole("page_rows_max", 1000, 1, 100000, "Most rows a list gives at once."),
         Whole("busy_timeout_seconds", 10, 1, 300, "How long to wait for another process to let go of the database, seconds."),
@@ -85,6 +87,12 @@ public sealed class Settings
 
     /// <summary>Largest single record, bytes.</summary>
     public int RowLimitBytes => Number("row_limit_kib") * 1024;
+
+    /// <summary>Most that records which were read and not yet written may hold in memory, bytes.</summary>
+    public long IngestQueueBytes => Number("ingest_queue_mib") * 1024L * 1024L;
+
+    /// <summary>Most requests with records at once.</summary>
+    public int IngestQueueRequests => Number("ingest_queue_requests");
 
     /// <summary>Rows a list gives when no limit is asked for.</summary>
     public int PageRows => Math.Min(Number("page_rows"), PageRowsMax);

@@ -48,10 +48,14 @@ internal static class ContractProblems
             yield return (415, "The body is of a kind that is not read here.");
         }
 
+        if (path == "v1/records" && method == "POST")
+        {
+            yield return (429, "More is being sent than can be written; nothing of the request was taken in, send it again after Retry-After.");
+        }
+
         if (method != "GET")
         {
-            yield return (503, "The database is busy, or cannot be written for now; nothing was stored, send the same again after Retry-After.");
-            yield return (507, "The disk of the database is full; nothing was stored, make room and send the same again.");
+            yield return (503, "The database is busy; nothing was stored, send the same again.");
         }
     }
 }

@@ -20,8 +20,14 @@ internal sealed record IncomingRow(
     byte[]? Text,
     string? Header)
 {
+    // A row and its record, beside the text: measured, about.
+    private const int RecordBytes = 640;
+
     /// <summary>Bytes of text that the row holds on to.</summary>
     public int TextBytes => Text?.Length ?? 0;
+
+    /// <summary>What the row holds in memory, about, bytes.</summary>
+    public long HeldBytes => RecordBytes + TextBytes;
 
     /// <summary>The text in the form in which it can be mended and sent again: a CSV row comes with its header.</summary>
     public string Body()

@@ -14,7 +14,6 @@ internal readonly record struct RowResult(RowOutcome Outcome, RowProblem? Proble
 /// <summary>Takes rows in within one transaction: rules, ledger, projections, and what was refused. Not safe for concurrent use.</summary>
 internal sealed class IngestBatch : IDisposable
 {
-    private readonly RecordRules _rules;
     private readonly LedgerWriter _ledger;
     private readonly RefusedWriter _kept;
     private readonly Projector _projector;
@@ -22,14 +21,13 @@ internal sealed class IngestBatch : IDisposable
 
     /// <summary>Begins.</summary>
     /// <param name="session">The transaction.</param>
-    /// <param name="rules">The rules, with the registry as this transaction sees it.</param>
+    /// <param name="registry">The registry as this transaction sees it.</param>
     /// <param name="receivedAt">When the rows came in.</param>
-    public IngestBatch(WriteSession session, RecordRules rules, DateTimeOffset receivedAt)
+    public IngestBatch(WriteSession session, RegistrySnapshot registry, DateTimeOffset receivedAt)
     {
-        _rules = rules;
         _ledger = new LedgerWriter(session, receivedAt);
         _kept = new RefusedWriter(session, receivedAt);
-        _projector = new Projector(session, rules.Registry);
+        _projector = new Projector(session, registry);
     }
 
     /// <summary>Approvals taken in that still count, in the order of acceptance.</summary>
@@ -37,14 +35,15 @@ internal sealed class IngestBatch : IDisposable
 
     /// <summary>Takes a row in, or keeps it as refused.</summary>
     /// <param name="row">The row.</param>
-    public RowResult TakeIn(IncomingRow row)
+    /// <param name="rules">The rules of its request, with the same registry.</param>
+    public RowResult TakeIn(IncomingRow row, RecordRules rules)
     {
         if (row.Record is not { } record)
         {
             return Refuse(row, row.Problem!);
         }
 
-        Verdict verdict = _rules.Check(record);
+        Verdict verdict = rules.Check(record);
         if ((verdict.Problem ?? VoidOfAVoid(record)) is { } problem)
         {
             return Refuse(row, problem);

@@ -99,12 +99,26 @@ public static class IngestEndpoints
         try
         {
             return TypedResults.Ok(await service.TakeInAsync(
-                reader.ReadAsync(context.Request.BodyReader, cancellationToken), new IngestOptions(allRows, allOrNothing), cancellationToken));
+                reader.ReadAsync(context.Request.BodyReader, cancellationToken),
+                new IngestOptions(allRows, allOrNothing, RefuseWhenFull: true),
+                cancellationToken));
         }
         catch (UnreadableBodyException unreadable)
         {
             return Problems.Invalid("body", unreadable.Rule, unreadable.Message, unreadable.Mend);
         }
+        catch (IngestFullException)
+        {
+            return TooMuchWaits(context, service.RetryAfterSeconds);
+        }
+    }
+
+    private static ProblemResult TooMuchWaits(HttpContext context, int seconds)
+    {
+        context.Response.Headers.RetryAfter = seconds.ToString(CultureInfo.InvariantCulture);
+        return Problems.Status(
+            StatusCodes.Status429TooManyRequests,
+            "More is being sent than can be written. Nothing of this request was taken in; wait as long as Retry-After says and send it again.");
     }
 
     private static async Task<IResult> ListAsync(

@@ -5,4 +5,6 @@ namespace Washwear.Api.Ingest;
 /// <param name="AllOrNothing">Whether one refused row keeps all others out.</param>
 /// <param name="KeepRefused">Whether refused rows are kept to be mended here; a form that gets them back keeps them itself. Only an
 /// all-or-nothing request may say no.</param>
-public sealed record IngestOptions(bool AllRows = false, bool AllOrNothing = false, bool KeepRefused = true);
+/// <param name="RefuseWhenFull">Whether the request is refused at its begin when too much waits to be written; else it waits.</param>
+public sealed record IngestOptions(
+    bool AllRows = false, bool AllOrNothing = false, bool KeepRefused = true, bool RefuseWhenFull = false);

@@ -25,9 +25,6 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
     private List<RowProblem>? _doubts;
     private VisitRules? _visits;
 
-    /// <summary>The registry that records are held against.</summary>
-    public RegistrySnapshot Registry => registry;
-
     /// <summary>Judges a record.</summary>
     /// <param name="record">The record.</param>
     public Verdict Check(IncomingRecord record)
