@@ -55,7 +55,8 @@ internal static class ContractProblems
 
         if (method != "GET")
         {
-            yield return (503, "The database is busy; nothing was stored, send the same again.");
+            yield return (503, "The database is busy, or cannot be written for now; nothing was stored, send the same again after Retry-After.");
+            yield return (507, "The disk of the database is full; nothing was stored, make room and send the same again.");
         }
     }
 }

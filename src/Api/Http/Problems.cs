@@ -74,6 +74,11 @@ public static class Problems
     {
         context.Response.StatusCode = problem.Status;
         context.Response.Headers.CacheControl = "no-store";
+        if (RetryAfterSeconds(problem.Status) is { } seconds && context.Response.Headers.RetryAfter.Count == 0)
+        {
+            context.Response.Headers.RetryAfter = seconds;
+        }
+
         Problem full = problem with { Instance = context.Request.Path.Value, TraceId = TraceOf(context) };
         if (Pages.IsForPerson(context.Request))
         {
@@ -86,6 +91,14 @@ public static class Problems
     /// <summary>Identifier of the request in the log.</summary>
     /// <param name="context">The request.</param>
     public static string TraceOf(HttpContext context) => Activity.Current?.TraceId.ToHexString() ?? context.TraceIdentifier;
+
+    // A busy database is free in a moment; room on a disk is made by people.
+    private static string? RetryAfterSeconds(int status) => status switch
+    {
+        503 => "2",
+        507 => "60",
+        _ => null,
+    };
 
     private static Problem Of(int status, string? detail)
     {
@@ -101,7 +114,8 @@ public static class Problems
             413 => ("too-large", "The request is too large", "Send it in several smaller requests; request_limit_mib is the limit."),
             415 => ("media-type", "The body is of a kind that is not read here", "Set Content-Type to one that openapi.yaml lists here."),
             429 => ("too-many", "Too much at once", "Wait as long as the Retry-After header says."),
-            503 => ("busy", "The database is busy", "Nothing was stored. Send the same request again in a moment."),
+            503 => ("busy", "The database cannot take it now", "Nothing was stored. Send the same request again in a moment."),
+            507 => ("no-room", "The disk is full", "Nothing was stored. Make room on the disk of the database, then send the same request again."),
             _ => ("failure", "Something went wrong here", "It is not your fault. Quote trace_id to whoever keeps the service."),
         };
         return new Problem(Name(name), title, status, detail ?? usual);

@@ -1,3 +1,4 @@
+using System.Data.Common;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.Data.Sqlite;
@@ -57,6 +58,7 @@ public sealed class RequestErrors(RequestDelegate next, ILogger<RequestErrors> l
         AntiforgeryValidationException => Problems.Status(400, StaleForm),
         InvalidDataException => Problems.Status(400),
         SqliteException { SqliteErrorCode: SqliteBusy } or DatabaseBusyException => Problems.Status(503),
+        DbException fault when DatabaseFault.StatusOf(fault) is { } status => Problems.Status(status, DatabaseFault.InWords(fault)),
         _ => Problems.Status(500),
     };
 }

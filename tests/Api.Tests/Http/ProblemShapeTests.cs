@@ -113,6 +113,7 @@ public sealed class ProblemShapeTests : IAsyncLifetime
             await using SqliteTransaction held = other.BeginTransaction(deferred: false);
             using HttpResponseMessage answer = await Samples.PutAsync(_host.Admin, "/v1/operators/harbour", Samples.Operator);
             await ProblemAssert.IsAsync(HttpStatusCode.ServiceUnavailable, answer);
+            Assert.NotNull(answer.Headers.RetryAfter);
         }
 
         using HttpResponseMessage again = await Samples.PutAsync(_host.Admin, "/v1/operators/harbour", Samples.Operator);
