@@ -1,6 +1,5 @@
 using System.Globalization;
 using Microsoft.Data.Sqlite;
-using Washwear.Api.Storage;
 using Washwear.Api.Tests.House;
 
 namespace Washwear.Api.Tests.Storage;
@@ -41,11 +40,7 @@ public sealed class MigrationTwinTests : IDisposable
             Names(connection, "index").Order(StringComparer.Ordinal), SqlServerSchema.Current.Indexes.Order(StringComparer.Ordinal));
     }
 
-    public void Dispose()
-    {
-        SqliteConnection.ClearAllPools();
-        _folder.Delete(recursive: true);
-    }
+    public void Dispose() => _folder.Delete(recursive: true);
 
     private static string[] Scripts(string engine) =>
         [.. Directory.GetFiles(Path.Combine(Repository.Root, "db", engine)).Select(file => Path.GetFileName(file)!).Order(StringComparer.Ordinal)];
@@ -80,13 +75,5 @@ public sealed class MigrationTwinTests : IDisposable
         return rows;
     }
 
-    private SqliteConnection Migrated()
-    {
-        string file = Path.Combine(_folder.FullName, "washwear.db");
-        using var database = new Database(Settings.Load(new Dictionary<string, string> { ["database"] = file }));
-        Migrator.Migrate(database);
-        var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = file }.ConnectionString);
-        connection.Open();
-        return connection;
-    }
+    private SqliteConnection Migrated() => SqliteSchema.Migrated(_folder.FullName);
 }
