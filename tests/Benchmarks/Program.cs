@@ -14,11 +14,17 @@ using Washwear.Benchmarks.Visits;
 // Prints each measurement beside the limit that it is held to. Which ones run is chosen by name; none chosen: all benchmarks. Studies
 // take minutes and run only when named; a number after a name says how large a study is, as in 'fuzz 1000000'.
 // The large fleet takes a quarter of an hour and 4 GB on disk: 'fleet-small' is the same with a tenth of the units.
+if (args is [ServedAlone.Name])
+{
+    return await ServedAlone.RunAsync();
+}
+
 (string Name, bool IsStudy, Func<int?, Task> Run)[] all =
 [
     ("weibull", false, _ => WeibullBenchmark.RunAsync()),
     ("refit", false, _ => FleetRefitBenchmark.RunAsync()),
     ("ingest", false, _ => IngestBenchmark.RunAsync()),
+    ("ingest-singles", false, _ => SinglesBenchmark.RunAsync()),
     ("early-signs", false, _ => DetectionBenchmark.RunAsync()),
     ("repeats", false, RepeatsBenchmark.RunAsync),
     ("plan", false, PlanBenchmark.RunAsync),
@@ -29,6 +35,7 @@ using Washwear.Benchmarks.Visits;
     ("pages", false, _ => PagesBenchmark.RunAsync()),
     ("fleet-small", false, _ => FleetBenchmark.RunAsync(1_000)),
     ("fleet", false, _ => FleetBenchmark.RunAsync(10_000)),
+    ("ingest-long", true, LongIngestBenchmark.RunAsync),
     ("coverage", true, CoverageStudy.RunAsync),
     ("fuzz", true, FuzzStudy.RunAsync),
 ];
