@@ -10,33 +10,49 @@ namespace Washwear.Api.Alerts;
 /// <param name="database">The database.</param>
 public sealed class AlertQueries(Database database)
 {
-    private const string Rows = """
-        SELECT a.id AS Id, a.kind AS Kind, a.unit_id AS UnitId, u.code AS Unit, s.code AS Site, json_extract(s.body, '$.name') AS SiteName,
-            json_extract(s.body, '$.time_zone') AS TimeZone, a.rule AS Rule, a.opened_ms AS OpenedAt, a.since_ms AS Since,
-            a.sentence AS Sentence, a.seen_ms AS SeenAt, a.seen_by AS SeenBy, a.closed_ms AS ClosedAt, a.closed_because AS ClosedBecause
-        FROM alert a JOIN unit u ON u.id = a.unit_id JOIN site s ON s.id = u.site_id
+    private const string Columns = """
+        a.id AS Id, a.kind AS Kind, a.unit_id AS UnitId, u.code AS Unit, s.code AS Site, a."rule" AS "Rule", a.opened_ms AS OpenedAt,
+            a.since_ms AS Since, a.sentence AS Sentence, a.seen_ms AS SeenAt, a.seen_by AS SeenBy, a.closed_ms AS ClosedAt,
+            a.closed_because AS ClosedBecause,
         """;
 
-    private const string OpenState = "a.closed_ms IS NULL AND a.seen_ms IS NULL";
-    private const string SeenState = "a.closed_ms IS NULL AND a.seen_ms IS NOT NULL";
-    private const string ClosedState = "a.closed_ms IS NOT NULL";
-    private const string Newest = "AND (@after IS NULL OR a.id < @after) ORDER BY a.id DESC LIMIT @limit";
-    private const string AliveSql = Rows + " WHERE a.closed_ms IS NULL ORDER BY a.id";
-    private const string OneSql = Rows + " WHERE a.id = @id";
-    private const string OpenedSql = Rows + " WHERE a.opened_ms > @from AND a.opened_ms <= @to ORDER BY a.id DESC LIMIT @limit";
-    private const string ClosedSql = Rows + " WHERE a.closed_ms > @from AND a.closed_ms <= @to ORDER BY a.closed_ms DESC, a.id DESC LIMIT @limit";
-    private const string LongestSql = Rows + " WHERE a.closed_ms IS NULL ORDER BY a.opened_ms, a.id LIMIT @limit";
+    private const string Tables = " FROM alert a JOIN unit u ON u.id = a.unit_id JOIN site s ON s.id = u.site_id";
+    private const string ById = " ORDER BY a.id DESC";
+    private const string After = " (@after IS NULL OR a.id < @after)" + ById;
+
+    private static readonly Sql Rows = "SELECT " + Columns + new Sql(
+        Sqlite: " json_extract(s.body, '$.name') AS SiteName, json_extract(s.body, '$.time_zone') AS TimeZone",
+        SqlServer: " JSON_VALUE(s.body, '$.name') AS SiteName, JSON_VALUE(s.body, '$.time_zone') AS TimeZone") + Tables;
+
+    private static readonly Sql PageSql = Sql.FirstRows(Rows + " WHERE" + After, "@limit");
+    private static readonly Sql OpenPageSql = Sql.FirstRows(Rows + " WHERE a.closed_ms IS NULL AND a.seen_ms IS NULL AND" + After, "@limit");
+    private static readonly Sql SeenPageSql = Sql.FirstRows(Rows + " WHERE a.closed_ms IS NULL AND a.seen_ms IS NOT NULL AND" + After, "@limit");
+    private static readonly Sql ClosedPageSql = Sql.FirstRows(Rows + " WHERE a.closed_ms IS NOT NULL AND" + After, "@limit");
+
+    private static readonly Sql AliveSql = Rows + " WHERE a.closed_ms IS NULL ORDER BY a.id";
+    private static readonly Sql OneSql = Rows + " WHERE a.id = @id";
+    private static readonly Sql JustOpenedSql =
+        Rows + " WHERE a.unit_id = @unitId AND a.kind = @kind AND a.\"rule\" = @rule AND a.closed_ms IS NULL";
+
+    private static readonly Sql OpenedSql = Sql.FirstRows(Rows + " WHERE a.opened_ms > @from AND a.opened_ms <= @to" + ById, "@limit");
+    private static readonly Sql ClosedSql = Sql.FirstRows(
+        Rows + " WHERE a.closed_ms > @from AND a.closed_ms <= @to ORDER BY a.closed_ms DESC, a.id DESC", "@limit");
+
+    private static readonly Sql LongestSql = Sql.FirstRows(Rows + " WHERE a.closed_ms IS NULL ORDER BY a.opened_ms, a.id", "@limit");
 
     private const string CountsSql = """
-        SELECT coalesce(sum(a.closed_ms IS NULL AND a.seen_ms IS NULL), 0) AS Open, coalesce(sum(a.closed_ms IS NULL AND a.seen_ms IS NOT NULL), 0) AS Seen,
-            coalesce(sum(a.closed_ms IS NOT NULL), 0) AS Closed, coalesce(sum(a.opened_ms > @from AND a.opened_ms <= @to), 0) AS OpenedBetween,
-            coalesce(sum(a.closed_ms > @from AND a.closed_ms <= @to), 0) AS ClosedBetween
+        SELECT count(CASE WHEN a.closed_ms IS NULL AND a.seen_ms IS NULL THEN 1 END) AS "Open",
+            count(CASE WHEN a.closed_ms IS NULL AND a.seen_ms IS NOT NULL THEN 1 END) AS Seen,
+            count(a.closed_ms) AS Closed,
+            count(CASE WHEN a.opened_ms > @from AND a.opened_ms <= @to THEN 1 END) AS OpenedBetween,
+            count(CASE WHEN a.closed_ms > @from AND a.closed_ms <= @to THEN 1 END) AS ClosedBetween
         FROM alert a
         """;
 
     private const string OpenSql = """
-        INSERT INTO alert (kind, unit_id, rule, opened_ms, since_ms, sentence) VALUES (@kind, @unitId, @rule, @now, @since, @sentence)
-        ON CONFLICT DO NOTHING RETURNING id
+        INSERT INTO alert (kind, unit_id, "rule", opened_ms, since_ms, sentence)
+        SELECT @kind, @unitId, @rule, @now, @since, @sentence
+        WHERE NOT EXISTS (SELECT 1 FROM alert a WHERE a.unit_id = @unitId AND a.kind = @kind AND a."rule" = @rule AND a.closed_ms IS NULL)
         """;
 
     private const string CloseSql = "UPDATE alert SET closed_ms = @now, closed_because = @because WHERE id = @id AND closed_ms IS NULL";
@@ -49,15 +65,15 @@ public sealed class AlertQueries(Database database)
     /// <param name="cancellationToken">Stops reading.</param>
     public async Task<IReadOnlyList<Alert>> PageAsync(AlertState? state, long? after, int limit, CancellationToken cancellationToken)
     {
-        string where = state switch
+        Sql page = state switch
         {
-            AlertState.Open => OpenState,
-            AlertState.Seen => SeenState,
-            AlertState.Closed => ClosedState,
-            _ => "1",
+            AlertState.Open => OpenPageSql,
+            AlertState.Seen => SeenPageSql,
+            AlertState.Closed => ClosedPageSql,
+            _ => PageSql,
         };
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
-        return await ReadAsync(connection, $"{Rows} WHERE {where} {Newest}", new { after, limit }, cancellationToken);
+        return await ReadAsync(connection, page, new { after, limit }, cancellationToken);
     }
 
     /// <summary>Counts of all alerts, and of those that changed in a window.</summary>
@@ -107,11 +123,10 @@ public sealed class AlertQueries(Database database)
     /// <summary>Opens an alert; null: one is alive already.</summary>
     internal static async Task<Alert?> OpenAsync(WriteSession session, FoundState found, int unitId, DateTimeOffset now, CancellationToken cancellationToken)
     {
-        long? id = await session.Connection.ExecuteScalarAsync<long?>(session.Command(
-            OpenSql,
-            new { kind = Json.Name(found.Kind.ToString()), unitId, rule = found.Rule ?? string.Empty, now, since = found.Since, sentence = found.Sentence },
-            cancellationToken));
-        return id is null ? null : (await session.Connection.QuerySingleAsync<AlertRow>(session.Command(OneSql, new { id }, cancellationToken))).Alert();
+        var alert = new { kind = Json.Name(found.Kind.ToString()), unitId, rule = found.Rule ?? string.Empty, now, since = found.Since, sentence = found.Sentence };
+        return await session.Connection.ExecuteAsync(session.Command(OpenSql, alert, cancellationToken)) == 0
+            ? null
+            : (await session.Connection.QuerySingleAsync<AlertRow>(session.Command(JustOpenedSql, alert, cancellationToken))).Alert();
     }
 
     /// <summary>Closes an alert.</summary>
@@ -121,8 +136,9 @@ public sealed class AlertQueries(Database database)
         return alert with { State = AlertState.Closed, ClosedAt = now, ClosedBecause = because };
     }
 
-    private static async Task<IReadOnlyList<Alert>> ReadAsync(DbConnection connection, string sql, object values, CancellationToken cancellationToken) =>
-        [.. (await connection.QueryAsync<AlertRow>(new CommandDefinition(sql, values, cancellationToken: cancellationToken))).Select(row => row.Alert())];
+    private static async Task<IReadOnlyList<Alert>> ReadAsync(DbConnection connection, Sql sql, object values, CancellationToken cancellationToken) =>
+        [.. (await connection.QueryAsync<AlertRow>(new CommandDefinition(sql.For(connection), values, cancellationToken: cancellationToken)))
+            .Select(row => row.Alert())];
 }
 
 /// <summary>How many alerts there are.</summary>

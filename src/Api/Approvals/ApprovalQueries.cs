@@ -12,7 +12,7 @@ namespace Washwear.Api.Approvals;
 public sealed class ApprovalQueries(Database database)
 {
     private const string Rows = """
-        SELECT s.seq AS Seq, s.unit_id AS UnitId, r.source AS Source, r.key AS Key, r.at_ms AS At, a.what AS What, a.amount AS Amount,
+        SELECT s.seq AS Seq, s.unit_id AS UnitId, r.source AS Source, r."key" AS "Key", r.at_ms AS At, a.what AS What, a.amount AS Amount,
             a.fault_code AS FaultCode, a.asked_ms AS AskedAt, a.decision AS Decision, a.decided_ms AS DecidedAt, a.decided_by AS DecidedBy, a.note AS Note
         FROM approval_span s JOIN record r ON r.seq = s.seq JOIN approval a ON a.seq = s.seq
         """;
@@ -20,12 +20,18 @@ public sealed class ApprovalQueries(Database database)
     private const string OpenSql = Rows + " WHERE a.decision IS NULL ORDER BY s.seq";
     private const string OneSql = Rows + " WHERE s.seq = @seq";
 
-    private const string DecidedSql = Rows + """
-         JOIN json_each(@units) u ON u.value = s.unit_id
+    private const string Decided = """
+
         WHERE a.decision IS NOT NULL AND (@decision IS NULL OR a.decision = @decision)
             AND (@beforeMs IS NULL OR a.decided_ms < @beforeMs OR (a.decided_ms = @beforeMs AND s.seq < @beforeSeq))
-        ORDER BY a.decided_ms DESC, s.seq DESC LIMIT @limit
+        ORDER BY a.decided_ms DESC, s.seq DESC
         """;
+
+    private static readonly Sql DecidedSql = Sql.FirstRows(
+        new Sql(
+            Sqlite: Rows + " JOIN json_each(@units) u ON u.value = s.unit_id" + Decided,
+            SqlServer: Rows + " JOIN OPENJSON(@units) u ON CAST(u.value AS bigint) = s.unit_id" + Decided),
+        "@limit");
 
     // What stands in the place of a record that no longer counts.
     private const string FateSql = """
@@ -40,14 +46,23 @@ public sealed class ApprovalQueries(Database database)
         """;
 
     // The findings of visits that left to wait, from half a day before the approval was asked for to half a day after.
-    private const string FindingsSql = """
-        SELECT a.value AS Seq, x.findings AS Findings
-        FROM json_each(@approvals) a
-        JOIN approval_span s ON s.seq = a.value
-        JOIN visit_span v ON v.unit_id = s.unit_id AND v.left_ms BETWEEN s.from_ms - 43200000 AND s.from_ms + 43200000
-        JOIN visit x ON x.seq = v.seq AND x.findings IS NOT NULL
-        ORDER BY a.value, v.left_ms
-        """;
+    private static readonly Sql FindingsSql = new(
+        Sqlite: """
+            SELECT a.value AS Seq, x.findings AS Findings
+            FROM json_each(@approvals) a
+            JOIN approval_span s ON s.seq = a.value
+            JOIN visit_span v ON v.unit_id = s.unit_id AND v.left_ms BETWEEN s.from_ms - 43200000 AND s.from_ms + 43200000
+            JOIN visit x ON x.seq = v.seq AND x.findings IS NOT NULL
+            ORDER BY a.value, v.left_ms
+            """,
+        SqlServer: """
+            SELECT s.seq AS Seq, x.findings AS Findings
+            FROM OPENJSON(@approvals) a
+            JOIN approval_span s ON s.seq = CAST(a.value AS bigint)
+            JOIN visit_span v ON v.unit_id = s.unit_id AND v.left_ms BETWEEN s.from_ms - 43200000 AND s.from_ms + 43200000
+            JOIN visit x ON x.seq = v.seq AND x.findings IS NOT NULL
+            ORDER BY s.seq, v.left_ms
+            """);
 
     /// <summary>The approvals that nobody has decided.</summary>
     /// <param name="cancellationToken">Stops reading.</param>
@@ -75,7 +90,7 @@ public sealed class ApprovalQueries(Database database)
             beforeSeq = before?.Seq,
             limit,
         };
-        return [.. await connection.QueryAsync<StoredApproval>(new CommandDefinition(DecidedSql, values, cancellationToken: cancellationToken))];
+        return [.. await connection.QueryAsync<StoredApproval>(new CommandDefinition(DecidedSql.For(connection), values, cancellationToken: cancellationToken))];
     }
 
     /// <summary>One approval that counts; null: there is none under this number.</summary>
@@ -97,7 +112,7 @@ public sealed class ApprovalQueries(Database database)
         var values = new { approvals = JsonSerializer.Serialize(approvals) };
         var found = new Dictionary<long, string>();
         foreach ((long seq, string findings) in
-            await connection.QueryAsync<(long, string)>(new CommandDefinition(FindingsSql, values, cancellationToken: cancellationToken)))
+            await connection.QueryAsync<(long, string)>(new CommandDefinition(FindingsSql.For(connection), values, cancellationToken: cancellationToken)))
         {
             if (JsonSerializer.Deserialize<VisitFinding[]>(findings, Json.Options) is { Length: > 0 } list)
             {

@@ -25,12 +25,19 @@ public sealed class CleaningQueries(Database database)
         ORDER BY id
         """;
 
-    private const string PeriodsOfUnits = """
-        SELECT p.id AS Id, p.closed AS Closed
-        FROM json_each(@Ids) i JOIN cleaning_period p ON p.id = i.value
-        WHERE p.closed IS NOT NULL
-        ORDER BY p.id
-        """;
+    private static readonly Sql PeriodsOfUnits = new(
+        Sqlite: """
+            SELECT p.id AS Id, p.closed AS Closed
+            FROM json_each(@Ids) i JOIN cleaning_period p ON p.id = i.value
+            WHERE p.closed IS NOT NULL
+            ORDER BY p.id
+            """,
+        SqlServer: """
+            SELECT p.id AS Id, p.closed AS Closed
+            FROM OPENJSON(@Ids) i JOIN cleaning_period p ON p.id = CAST(i.value AS bigint)
+            WHERE p.closed IS NOT NULL
+            ORDER BY p.id
+            """);
 
     /// <summary>The records of units that count, from the first on.</summary>
     /// <param name="units">Which units.</param>
@@ -82,9 +89,9 @@ public sealed class CleaningQueries(Database database)
     }
 
     // Tens of thousands of rows: read one by one, without a list of them.
-    private static IEnumerable<PeriodRow> Rows(ReadView view, string sql, object asked)
+    private static IEnumerable<PeriodRow> Rows(ReadView view, Sql sql, object asked)
     {
-        using DbDataReader row = (DbDataReader)view.Connection.ExecuteReader(sql, asked, view.Transaction);
+        using DbDataReader row = (DbDataReader)view.Connection.ExecuteReader(sql.For(view.Connection), asked, view.Transaction);
         while (row.Read())
         {
             yield return new PeriodRow(row.GetInt64(0), row.GetFieldValue<byte[]>(1));
@@ -108,10 +115,17 @@ public sealed record ReadView(DbConnection Connection, DbTransaction Transaction
 }
 
 /// <summary>Where a unit stands.</summary>
-/// <param name="UnitId">The unit's number.</param>
-/// <param name="Terms">Fingerprint of its terms.</param>
-/// <param name="Run">The run in its compact form.</param>
-public sealed record RunRow(long UnitId, long Terms, byte[] Run);
+public sealed class RunRow
+{
+    /// <summary>The unit's number.</summary>
+    public int UnitId { get; init; }
+
+    /// <summary>Fingerprint of its terms.</summary>
+    public long Terms { get; init; }
+
+    /// <summary>The run in its compact form.</summary>
+    public required byte[] Run { get; init; }
+}
 
 /// <summary>What a period of a unit came to.</summary>
 /// <param name="Id">Period and unit.</param>

@@ -161,7 +161,7 @@ public sealed class FleetRuns(RegistryCache registry, CleaningQueries queries) :
             : snapshot.Cleaning.Units.ToDictionary(unit => unit.Unit.Id, unit => new UnitStanding(unit, unit.Begin));
         foreach (RunRow row in CleaningQueries.RunsSince(view, known?.LastSeq ?? -1))
         {
-            UnitTerms terms = snapshot.Cleaning.ById[(int)row.UnitId];
+            UnitTerms terms = snapshot.Cleaning.ById[row.UnitId];
             if (row.Terms != terms.Fingerprint)
             {
                 throw new InvalidOperationException($"Where unit {terms.Unit.Resource.Unit} stands was derived with other terms: run 'rebuild'.");

@@ -63,9 +63,16 @@ public sealed class FailureQueries(Database database)
 
     private const string Faults = "SELECT f.unit_id, f.raised_ms, f.cleared_ms, f.code FROM fault_span f";
 
-    private const string Repairs = """
-        SELECT v.unit_id, v.left_ms FROM visit_span v WHERE v.outcome IN ('proven', 'repaired_not_proven') AND v.left_ms IS NOT NULL
-        """;
+    private static readonly Sql FaultsOfUnits = new(
+        Sqlite: Faults + " JOIN json_each(@Units) u ON u.value = f.unit_id",
+        SqlServer: Faults + " JOIN OPENJSON(@Units) u ON CAST(u.value AS bigint) = f.unit_id");
+
+    private const string Ended = "v.outcome IN ('proven', 'repaired_not_proven') AND v.left_ms IS NOT NULL";
+    private const string Repairs = "SELECT v.unit_id, v.left_ms FROM visit_span v WHERE " + Ended;
+
+    private static readonly Sql RepairsOfUnits = new(
+        Sqlite: "SELECT v.unit_id, v.left_ms FROM visit_span v JOIN json_each(@Units) u ON u.value = v.unit_id WHERE " + Ended,
+        SqlServer: "SELECT v.unit_id, v.left_ms FROM visit_span v JOIN OPENJSON(@Units) u ON CAST(u.value AS bigint) = v.unit_id WHERE " + Ended);
 
     private const string Heard = """
         SELECT s.unit_id, s.first_heard_ms, s.last_heard_ms FROM unit_status s WHERE s.first_heard_ms IS NOT NULL AND s.last_heard_ms IS NOT NULL
@@ -80,16 +87,26 @@ public sealed class FailureQueries(Database database)
         """;
 
     // A wash of any grade that cleans with detergent ends the days without one.
-    private const string NextWashes = """
-        SELECT e.key,
-               (SELECT w.ended_ms FROM wash_span w
-                WHERE w.unit_id = json_extract(e.value, '$[0]') AND w.started_ms >= json_extract(e.value, '$[1]') AND w.outcome = 'completed'
-                      AND w.detergent_left IS NOT 1 AND w.grade IN ('light', 'standard', 'intensive')
-                ORDER BY w.started_ms LIMIT 1)
-        FROM json_each(@Asked) e
-        """;
+    private const string Cleans =
+        " AND w.outcome = 'completed' AND coalesce(w.detergent_left, 0) <> 1 AND w.grade IN ('light', 'standard', 'intensive') ORDER BY w.started_ms";
 
-    private const string OfUnits = " JOIN json_each(@Units) u ON u.value = ";
+    private static readonly Sql NextWashes = new(
+        Sqlite: """
+            SELECT e.key,
+                   (SELECT w.ended_ms FROM wash_span w
+                    WHERE w.unit_id = json_extract(e.value, '$[0]') AND w.started_ms >= json_extract(e.value, '$[1]')
+            """ + Cleans + """
+             LIMIT 1)
+            FROM json_each(@Asked) e
+            """,
+        SqlServer: """
+            SELECT CAST(e."key" AS bigint),
+                   (SELECT w.ended_ms FROM wash_span w
+                    WHERE w.unit_id = CAST(JSON_VALUE(e.value, '$[0]') AS bigint) AND w.started_ms >= CAST(JSON_VALUE(e.value, '$[1]') AS bigint)
+            """ + Cleans + """
+             OFFSET 0 ROWS FETCH NEXT 1 ROWS ONLY)
+            FROM OPENJSON(@Asked) e
+            """);
 
     /// <summary>Where the records stand.</summary>
     /// <param name="cancellationToken">Stops reading.</param>
@@ -114,9 +131,9 @@ public sealed class FailureQueries(Database database)
         return new FaultReading(
             place,
             units,
-            Read(connection, transaction, units, Faults, "f.unit_id", row => new FaultRow(
-                row.GetInt32(0), row.GetInt64(1), row.IsDBNull(2) ? null : row.GetInt64(2), Pooled(codes, row.GetString(3)))),
-            Read(connection, transaction, units, Repairs, "v.unit_id", row => new RepairRow(row.GetInt32(0), row.GetInt64(1))));
+            Read(connection, transaction, units, Faults, FaultsOfUnits, row => new FaultRow(
+                (int)row.GetInt64(0), row.GetInt64(1), row.IsDBNull(2) ? null : row.GetInt64(2), Pooled(codes, row.GetString(3)))),
+            Read(connection, transaction, units, Repairs, RepairsOfUnits, row => new RepairRow((int)row.GetInt64(0), row.GetInt64(1))));
     }
 
     /// <summary>When each unit was heard.</summary>
@@ -124,7 +141,7 @@ public sealed class FailureQueries(Database database)
     public async Task<IReadOnlyDictionary<int, HeardRow>> HeardAsync(CancellationToken cancellationToken)
     {
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
-        return Rows(connection, Heard, null, row => new HeardRow(row.GetInt32(0), row.GetInt64(1), row.GetInt64(2)))
+        return Rows(connection, Heard, null, row => new HeardRow((int)row.GetInt64(0), row.GetInt64(1), row.GetInt64(2)))
             .ToDictionary(row => row.UnitId);
     }
 
@@ -137,7 +154,7 @@ public sealed class FailureQueries(Database database)
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         var washes = new Dictionary<int, int[]>();
         foreach ((int month, int unitId, int count) in Rows(
-            connection, WashMonths, new { First = first, Last = last }, row => (row.GetInt32(0), row.GetInt32(1), row.GetInt32(2))))
+            connection, WashMonths, new { First = first, Last = last }, row => ((int)row.GetInt64(0), (int)row.GetInt64(1), (int)row.GetInt64(2))))
         {
             if (!washes.TryGetValue(unitId, out int[]? months))
             {
@@ -160,7 +177,7 @@ public sealed class FailureQueries(Database database)
         return
         [
             .. Rows(connection, Findings, new { From = fromMs, To = toMs }, row => new FindingRow(
-                row.GetInt64(0), row.GetInt32(1), row.GetInt64(2), row.GetString(3), row.IsDBNull(4) ? null : row.GetString(4))),
+                row.GetInt64(0), (int)row.GetInt64(1), row.GetInt64(2), row.GetString(3), row.IsDBNull(4) ? null : row.GetString(4))),
         ];
     }
 
@@ -195,24 +212,15 @@ public sealed class FailureQueries(Database database)
     }
 
     private static List<T> Read<T>(
-        DbConnection connection, DbTransaction transaction, int[]? units, string all, string unitColumn, Func<DbDataReader, T> one)
-    {
-        if (units is null)
-        {
-            return [.. Rows(connection, all, null, one, transaction)];
-        }
-
-        int where = all.IndexOf(" WHERE ", StringComparison.Ordinal);
-        string join = OfUnits + unitColumn;
-        string some = where < 0 ? all + join : all.Insert(where, join);
-        return [.. Rows(connection, some, new { Units = JsonSerializer.Serialize(units) }, one, transaction)];
-    }
+        DbConnection connection, DbTransaction transaction, int[]? units, Sql all, Sql ofUnits, Func<DbDataReader, T> one) => units is null
+        ? [.. Rows(connection, all, null, one, transaction)]
+        : [.. Rows(connection, ofUnits, new { Units = JsonSerializer.Serialize(units) }, one, transaction)];
 
     // Hundreds of thousands of rows: read one by one, without a mapper.
     private static IEnumerable<T> Rows<T>(
-        DbConnection connection, string sql, object? asked, Func<DbDataReader, T> one, DbTransaction? transaction = null)
+        DbConnection connection, Sql sql, object? asked, Func<DbDataReader, T> one, DbTransaction? transaction = null)
     {
-        using DbDataReader row = (DbDataReader)connection.ExecuteReader(sql, asked, transaction);
+        using DbDataReader row = (DbDataReader)connection.ExecuteReader(sql.For(connection), asked, transaction);
         while (row.Read())
         {
             yield return one(row);

@@ -1,5 +1,4 @@
 using System.Data.Common;
-using System.Text.Json;
 using Dapper;
 using Washwear.Api.Storage;
 
@@ -93,10 +92,14 @@ public sealed class PositionCountRecord
 /// <param name="database">The database.</param>
 public sealed class PartLifeQueries(Database database)
 {
+    private const char Separator = '\u001f';
+
     // The texts in one column: each call into the engine costs more than the value that it brings, and few lives differ in their texts.
+    // No text is empty or holds a unit separator, since neither is printable: an empty one between two separators is none.
     private const string LivesOnRecord = """
         SELECT l.unit_id, l.ordinal, l.fitted_ms, l.ended_ms, l.last_seen_good_ms, l.watched_from_ms, l.entry_age_days, l.entry_age_washes,
-               json_array(l.position, l.ended_how, l.failure_mode, l.part_number, l.batch, l.supplier, l.doubt)
+               concat(l.position, char(31), l.ended_how, char(31), l.failure_mode, char(31), l.part_number, char(31), l.batch, char(31), l.supplier,
+                   char(31), l.doubt)
         FROM part_life l
         WHERE l.unit_id BETWEEN @First AND @Last AND (@Position IS NULL OR lower(l.position) = lower(@Position))
         ORDER BY l.unit_id, l.position, l.ordinal
@@ -106,7 +109,7 @@ public sealed class PartLifeQueries(Database database)
         "SELECT coalesce((SELECT max(seq) FROM part_change), 0) AS Parts, coalesce((SELECT max(by_seq) FROM voided), 0) AS Voids";
 
     private const string Looks = """
-        SELECT r.unit_id AS UnitId, r.at_ms AS AtMs, r.at_ms AS UntilMs, c.position AS Position, c.grade AS Grade, NULL AS Conditions
+        SELECT r.unit_id AS UnitId, r.at_ms AS AtMs, r.at_ms AS UntilMs, c.position AS Position, c.grade AS Grade, CAST(NULL AS nvarchar(4000)) AS Conditions
         FROM condition c JOIN record r ON r.seq = c.seq
         WHERE NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = c.seq)
         UNION ALL
@@ -192,16 +195,16 @@ public sealed class PartLifeQueries(Database database)
     // Hundreds of thousands of rows: read one by one, without a mapper, each text kept once.
     private static PartLifeRecord Life(DbDataReader row, Dictionary<string, string?[]> known, Dictionary<string, string> pool)
     {
-        string json = row.GetString(8);
-        if (!known.TryGetValue(json, out string?[]? texts))
+        string joined = row.GetString(8);
+        if (!known.TryGetValue(joined, out string?[]? texts))
         {
-            known[json] = texts = Array.ConvertAll(JsonSerializer.Deserialize<string?[]>(json)!, text => Pooled(pool, text));
+            known[joined] = texts = Array.ConvertAll(joined.Split(Separator), text => Pooled(pool, text));
         }
 
         return new PartLifeRecord
         {
-            UnitId = row.GetInt32(0),
-            Ordinal = row.GetInt32(1),
+            UnitId = (int)row.GetInt64(0),
+            Ordinal = (int)row.GetInt64(1),
             FittedMs = Whole(row, 2),
             EndedMs = Whole(row, 3),
             LastSeenGoodMs = Whole(row, 4),
@@ -220,6 +223,6 @@ public sealed class PartLifeQueries(Database database)
 
     private static long? Whole(DbDataReader row, int column) => row.IsDBNull(column) ? null : row.GetInt64(column);
 
-    private static string? Pooled(Dictionary<string, string> pool, string? text) =>
-        text is null ? null : pool.TryGetValue(text, out string? known) ? known : pool[text] = text;
+    private static string? Pooled(Dictionary<string, string> pool, string text) =>
+        text.Length == 0 ? null : pool.TryGetValue(text, out string? known) ? known : pool[text] = text;
 }

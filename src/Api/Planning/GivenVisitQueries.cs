@@ -6,17 +6,25 @@ namespace Washwear.Api.Planning;
 /// <summary>Statements on the visits that the calendar has given out.</summary>
 internal static class GivenVisitQueries
 {
-    private const string OfSitesSql = """
+    private const string Columns = """
         SELECT g.uid AS Uid, g.site_id AS SiteId, g.day AS Day, g.jobs AS Jobs, g.summary AS Summary, g.details AS Details,
                g.sequence AS Sequence, g.cancelled AS Cancelled, g.changed_ms AS ChangedMs
-        FROM plan_given g JOIN json_each(@Sites) s ON s.value = g.site_id
-        WHERE g.day >= @Since
-        ORDER BY g.day, g.uid
+        FROM plan_given g
         """;
 
+    private const string FromDay = " WHERE g.day >= @Since ORDER BY g.day, g.uid";
+
+    private static readonly Sql OfSitesSql = new(
+        Sqlite: Columns + " JOIN json_each(@Sites) s ON s.value = g.site_id" + FromDay,
+        SqlServer: Columns + " JOIN OPENJSON(@Sites) s ON CAST(s.value AS bigint) = g.site_id" + FromDay);
+
     private const string PutSql = """
-        INSERT OR REPLACE INTO plan_given (uid, site_id, day, jobs, summary, details, sequence, cancelled, changed_ms)
-        VALUES (@Uid, @SiteId, @Day, @Jobs, @Summary, @Details, @Sequence, @Cancelled, @ChangedMs)
+        UPDATE plan_given SET site_id = @SiteId, day = @Day, jobs = @Jobs, summary = @Summary, details = @Details, sequence = @Sequence,
+            cancelled = @Cancelled, changed_ms = @ChangedMs
+        WHERE uid = @Uid;
+        INSERT INTO plan_given (uid, site_id, day, jobs, summary, details, sequence, cancelled, changed_ms)
+        SELECT @Uid, @SiteId, @Day, @Jobs, @Summary, @Details, @Sequence, @Cancelled, @ChangedMs
+        WHERE NOT EXISTS (SELECT 1 FROM plan_given g WHERE g.uid = @Uid);
         """;
 
     /// <summary>What was given out for some sites, from a day on.</summary>

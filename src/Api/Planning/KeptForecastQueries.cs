@@ -11,8 +11,10 @@ internal sealed class KeptForecastQueries(Database database)
     private const string KeptSql =
         "SELECT f.quarter AS Quarter, f.made_ms AS MadeAt, f.made_afterwards AS MadeAfterwards FROM plan_forecast f ORDER BY f.quarter DESC";
 
-    private const string AddSql =
-        "INSERT OR IGNORE INTO plan_forecast (quarter, made_ms, made_afterwards) VALUES (@Quarter, @MadeAt, @MadeAfterwards)";
+    private const string AddSql = """
+        INSERT INTO plan_forecast (quarter, made_ms, made_afterwards)
+        SELECT @Quarter, @MadeAt, @MadeAfterwards WHERE NOT EXISTS (SELECT 1 FROM plan_forecast f WHERE f.quarter = @Quarter)
+        """;
 
     private const string AddPartSql = """
         INSERT INTO plan_forecast_part (quarter, unit_id, position, ordinal, part_number, chance)

@@ -17,14 +17,13 @@ internal sealed class PlanDecisionQueries(Database database)
     private const string AllSql = Columns + " ORDER BY d.id";
     private const string LastIdSql = "SELECT coalesce(max(id), 0) FROM plan_decision";
 
-    private const string InForceSql = Columns + """
-         WHERE d.unit_id = @UnitId AND lower(d.position) = lower(@Position) ORDER BY d.id DESC LIMIT 1
-        """;
+    private static readonly Sql InForceSql = Sql.FirstRows(
+        Columns + " WHERE d.unit_id = @UnitId AND lower(d.position) = lower(@Position) ORDER BY d.id DESC", "1");
 
     private const string AddSql = """
         INSERT INTO plan_decision (unit_id, position, ordinal, decision, day, reason, by_name, entered_by, at_ms)
-        VALUES (@UnitId, @Position, @Ordinal, @Decision, @Day, @Reason, @ByName, @EnteredBy, @At)
-        RETURNING id
+        VALUES (@UnitId, @Position, @Ordinal, @Decision, @Day, @Reason, @ByName, @EnteredBy, @At);
+        SELECT max(id) FROM plan_decision;
         """;
 
     /// <summary>Number of the last decision: while it stays, so do all.</summary>

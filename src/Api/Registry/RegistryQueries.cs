@@ -15,7 +15,7 @@ public static class RegistryQueries
     private const string SitesSql = "SELECT id, body, operator_id AS ParentId FROM site";
     private const string ModelsSql = "SELECT id, body FROM model";
     private const string UnitsSql = "SELECT id, body, site_id AS ParentId, model_id AS ModelId FROM unit";
-    private const string RulesSql = "SELECT id, body FROM rule";
+    private const string RulesSql = "SELECT id, body FROM \"rule\"";
     private const string SuppliersSql = "SELECT id, body FROM supplier";
     private const string PartsSql = "SELECT id, body FROM part";
     private const string StockPointsSql = "SELECT id, body FROM stock_point";

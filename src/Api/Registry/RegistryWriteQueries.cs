@@ -6,73 +6,67 @@ namespace Washwear.Api.Registry;
 /// <summary>Statements that change the registry.</summary>
 internal static class RegistryWriteQueries
 {
-    private const string OperatorExistsSql = "SELECT EXISTS (SELECT 1 FROM operator WHERE code_key = @Key)";
-    private const string SiteExistsSql = "SELECT EXISTS (SELECT 1 FROM site WHERE code_key = @Key)";
-    private const string ModelExistsSql = "SELECT EXISTS (SELECT 1 FROM model WHERE code_key = @Key)";
-    private const string UnitExistsSql = "SELECT EXISTS (SELECT 1 FROM unit WHERE code_key = @Key)";
+    private const string OperatorExistsSql = "SELECT CASE WHEN EXISTS (SELECT 1 FROM operator WHERE code_key = @Key) THEN 1 ELSE 0 END";
+    private const string SiteExistsSql = "SELECT CASE WHEN EXISTS (SELECT 1 FROM site WHERE code_key = @Key) THEN 1 ELSE 0 END";
+    private const string ModelExistsSql = "SELECT CASE WHEN EXISTS (SELECT 1 FROM model WHERE code_key = @Key) THEN 1 ELSE 0 END";
+    private const string UnitExistsSql = "SELECT CASE WHEN EXISTS (SELECT 1 FROM unit WHERE code_key = @Key) THEN 1 ELSE 0 END";
 
-    private const string SupplierExistsSql = "SELECT EXISTS (SELECT 1 FROM supplier WHERE code_key = @Key)";
+    private const string SupplierExistsSql = "SELECT CASE WHEN EXISTS (SELECT 1 FROM supplier WHERE code_key = @Key) THEN 1 ELSE 0 END";
     private const string PlanTermsSql = "SELECT body FROM plan_terms";
-    private const string PutPlanTermsSql = "INSERT OR REPLACE INTO plan_terms (only, body) VALUES (1, @Body)";
+
+    private const string PutPlanTermsSql = """
+        UPDATE plan_terms SET body = @Body WHERE only = 1;
+        INSERT INTO plan_terms (only, body) SELECT 1, @Body WHERE NOT EXISTS (SELECT 1 FROM plan_terms)
+        """;
 
     private const string GrowVersionSql = "UPDATE registry_version SET version = version + 1";
 
-    private static readonly Statements Operator = new(
-        "SELECT id, body FROM operator WHERE code_key = @Key",
-        "INSERT INTO operator (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
-        "UPDATE operator SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
+    private const string FindOperatorSql = "SELECT id, body FROM operator WHERE code_key = @Key";
+    private const string FindSiteSql = "SELECT id, body FROM site WHERE code_key = @Key";
+    private const string FindModelSql = "SELECT id, body FROM model WHERE code_key = @Key";
+    private const string FindUnitSql = "SELECT id, body FROM unit WHERE code_key = @Key";
+    private const string FindRuleSql = "SELECT id, body FROM \"rule\" WHERE code_key = @Key";
+    private const string FindSupplierSql = "SELECT id, body FROM supplier WHERE code_key = @Key";
+    private const string FindPartSql = "SELECT id, body FROM part WHERE code_key = @Key";
+    private const string FindStockPointSql = "SELECT id, body FROM stock_point WHERE code_key = @Key";
 
-    private static readonly Statements Site = new(
-        "SELECT id, body FROM site WHERE code_key = @Key",
-        """
+    private const string InsertOperatorSql = "INSERT INTO operator (code, code_key, body) VALUES (@Code, @Key, @Body)";
+
+    private const string InsertSiteSql = """
         INSERT INTO site (code, code_key, body, operator_id)
         VALUES (@Code, @Key, @Body, (SELECT id FROM operator WHERE code_key = @Parent))
-        RETURNING id
-        """,
-        """
-        UPDATE site SET code = @Code, body = @Body, operator_id = (SELECT id FROM operator WHERE code_key = @Parent)
-        WHERE id = @Id
-        RETURNING id
-        """);
+        """;
 
-    private static readonly Statements Model = new(
-        "SELECT id, body FROM model WHERE code_key = @Key",
-        "INSERT INTO model (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
-        "UPDATE model SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
+    private const string InsertModelSql = "INSERT INTO model (code, code_key, body) VALUES (@Code, @Key, @Body)";
 
-    private static readonly Statements Unit = new(
-        "SELECT id, body FROM unit WHERE code_key = @Key",
-        """
+    private const string InsertUnitSql = """
         INSERT INTO unit (code, code_key, body, site_id, model_id)
         VALUES (@Code, @Key, @Body, (SELECT id FROM site WHERE code_key = @Parent), (SELECT id FROM model WHERE code_key = @Model))
-        RETURNING id
-        """,
-        """
+        """;
+
+    private const string InsertRuleSql = "INSERT INTO \"rule\" (code, code_key, body) VALUES (@Code, @Key, @Body)";
+    private const string InsertSupplierSql = "INSERT INTO supplier (code, code_key, body) VALUES (@Code, @Key, @Body)";
+    private const string InsertPartSql = "INSERT INTO part (code, code_key, body) VALUES (@Code, @Key, @Body)";
+    private const string InsertStockPointSql = "INSERT INTO stock_point (code, code_key, body) VALUES (@Code, @Key, @Body)";
+
+    private const string UpdateOperatorSql = "UPDATE operator SET code = @Code, body = @Body WHERE id = @Id";
+
+    private const string UpdateSiteSql = """
+        UPDATE site SET code = @Code, body = @Body, operator_id = (SELECT id FROM operator WHERE code_key = @Parent) WHERE id = @Id
+        """;
+
+    private const string UpdateModelSql = "UPDATE model SET code = @Code, body = @Body WHERE id = @Id";
+
+    private const string UpdateUnitSql = """
         UPDATE unit SET code = @Code, body = @Body,
             site_id = (SELECT id FROM site WHERE code_key = @Parent), model_id = (SELECT id FROM model WHERE code_key = @Model)
         WHERE id = @Id
-        RETURNING id
-        """);
+        """;
 
-    private static readonly Statements Rule = new(
-        "SELECT id, body FROM rule WHERE code_key = @Key",
-        "INSERT INTO rule (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
-        "UPDATE rule SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
-
-    private static readonly Statements Supplier = new(
-        "SELECT id, body FROM supplier WHERE code_key = @Key",
-        "INSERT INTO supplier (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
-        "UPDATE supplier SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
-
-    private static readonly Statements Part = new(
-        "SELECT id, body FROM part WHERE code_key = @Key",
-        "INSERT INTO part (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
-        "UPDATE part SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
-
-    private static readonly Statements StockPoint = new(
-        "SELECT id, body FROM stock_point WHERE code_key = @Key",
-        "INSERT INTO stock_point (code, code_key, body) VALUES (@Code, @Key, @Body) RETURNING id",
-        "UPDATE stock_point SET code = @Code, body = @Body WHERE id = @Id RETURNING id");
+    private const string UpdateRuleSql = "UPDATE \"rule\" SET code = @Code, body = @Body WHERE id = @Id";
+    private const string UpdateSupplierSql = "UPDATE supplier SET code = @Code, body = @Body WHERE id = @Id";
+    private const string UpdatePartSql = "UPDATE part SET code = @Code, body = @Body WHERE id = @Id";
+    private const string UpdateStockPointSql = "UPDATE stock_point SET code = @Code, body = @Body WHERE id = @Id";
 
     public static Task<bool> ExistsAsync(WriteSession session, string kind, string code, CancellationToken cancellationToken)
     {
@@ -92,11 +86,11 @@ internal static class RegistryWriteQueries
         session.Connection.QuerySingleOrDefaultAsync<StoredBody>(
             session.Command(For(kind).Find, new { Key = Codes.Key(code) }, cancellationToken));
 
-    public static Task<int> InsertAsync(WriteSession session, string kind, RegistryRow row, CancellationToken cancellationToken) =>
-        session.Connection.ExecuteScalarAsync<int>(session.Command(For(kind).Insert, row, cancellationToken));
+    public static Task InsertAsync(WriteSession session, string kind, RegistryRow row, CancellationToken cancellationToken) =>
+        session.Connection.ExecuteAsync(session.Command(For(kind).Insert, row, cancellationToken));
 
-    public static Task<int> UpdateAsync(WriteSession session, string kind, RegistryRow row, CancellationToken cancellationToken) =>
-        session.Connection.ExecuteScalarAsync<int>(session.Command(For(kind).Update, row, cancellationToken));
+    public static Task UpdateAsync(WriteSession session, string kind, RegistryRow row, CancellationToken cancellationToken) =>
+        session.Connection.ExecuteAsync(session.Command(For(kind).Update, row, cancellationToken));
 
     public static Task GrowVersionAsync(WriteSession session, CancellationToken cancellationToken) =>
         session.Connection.ExecuteAsync(session.Command(GrowVersionSql, null, cancellationToken));
@@ -109,18 +103,18 @@ internal static class RegistryWriteQueries
 
     private static Statements For(string kind) => kind switch
     {
-        "operator" => Operator,
-        "site" => Site,
-        "model" => Model,
-        "unit" => Unit,
-        "rule" => Rule,
-        "supplier" => Supplier,
-        "part_number" => Part,
-        "stock_point" => StockPoint,
+        "operator" => new(FindOperatorSql, InsertOperatorSql, UpdateOperatorSql),
+        "site" => new(FindSiteSql, InsertSiteSql, UpdateSiteSql),
+        "model" => new(FindModelSql, InsertModelSql, UpdateModelSql),
+        "unit" => new(FindUnitSql, InsertUnitSql, UpdateUnitSql),
+        "rule" => new(FindRuleSql, InsertRuleSql, UpdateRuleSql),
+        "supplier" => new(FindSupplierSql, InsertSupplierSql, UpdateSupplierSql),
+        "part_number" => new(FindPartSql, InsertPartSql, UpdatePartSql),
+        "stock_point" => new(FindStockPointSql, InsertStockPointSql, UpdateStockPointSql),
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "There is no such kind."),
     };
 
-    private sealed record Statements(string Find, string Insert, string Update);
+    private readonly record struct Statements(string Find, string Insert, string Update);
 }
 
 /// <summary>A resource as its table holds it.</summary>

@@ -24,12 +24,21 @@ public sealed class RepairQueries(Database database)
         FROM fault_span f WHERE f.unit_id BETWEEN @first AND @last AND f.raised_ms <= @untilMs AND (f.cleared_ms IS NULL OR f.cleared_ms >= @sinceMs)
         """;
 
-    private const string VisitsSql = """
-        SELECT s.seq AS Seq, s.unit_id AS UnitId, r.key AS Key, s.asked_ms AS AskedMs, s.arrived_ms AS ArrivedMs, s.left_ms AS LeftMs,
-            s.outcome AS Outcome, x.technician AS Technician, x.faults AS Faults, x.findings AS Findings, x.proofs AS Proofs,
-            (SELECT p.position FROM record c JOIN part_change p ON p.seq = c.seq AND p.removed_reason IN ('failed', 'found_failed')
-             WHERE c.unit_id = s.unit_id AND c.at_ms BETWEEN s.arrived_ms AND s.left_ms AND c.type = 'part_change'
-                AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = c.seq) ORDER BY c.at_ms, c.seq LIMIT 1) AS PartPosition
+    private static readonly Sql VisitsSql =
+        """
+        SELECT s.seq AS Seq, s.unit_id AS UnitId, r."key" AS "Key", s.asked_ms AS AskedMs, s.arrived_ms AS ArrivedMs, s.left_ms AS LeftMs,
+            s.outcome AS Outcome, x.technician AS Technician, x.faults AS Faults, x.findings AS Findings, x.proofs AS Proofs, (
+        """
+        + Sql.FirstRows(
+            """
+            SELECT p.position FROM record c JOIN part_change p ON p.seq = c.seq AND p.removed_reason IN ('failed', 'found_failed')
+            WHERE c.unit_id = s.unit_id AND c.at_ms BETWEEN s.arrived_ms AND s.left_ms AND c.type = 'part_change'
+                AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = c.seq)
+            ORDER BY c.at_ms, c.seq
+            """,
+            "1")
+        + """
+        ) AS PartPosition
         FROM visit_span s JOIN visit x ON x.seq = s.seq JOIN record r ON r.seq = s.seq
         WHERE s.unit_id BETWEEN @first AND @last AND s.from_ms <= @untilMs AND (s.left_ms IS NULL OR s.left_ms >= @sinceMs)
         ORDER BY s.unit_id, s.from_ms, s.seq
@@ -46,15 +55,25 @@ public sealed class RepairQueries(Database database)
             AND p.ended_ms BETWEEN @sinceMs AND @untilMs
         """;
 
-    private const string WashesSql = """
-        SELECT e.value ->> 0 AS Seq, w.started_ms AS StartedMs, w.ended_ms AS EndedMs, w.grade AS Grade, w.outcome AS Outcome,
-            w.detergent_left AS DetergentLeft, w.attested AS Attested, w.fault_code AS FaultCode
-        FROM json_each(@repairs) e
-        CROSS JOIN wash_span w ON w.unit_id = e.value ->> 1 AND w.started_ms >= e.value ->> 2 AND w.started_ms <= coalesce(
-            (SELECT n.started_ms FROM wash_span n WHERE n.unit_id = e.value ->> 1 AND n.started_ms >= e.value ->> 2
-             ORDER BY n.started_ms LIMIT 1 OFFSET @most), e.value ->> 3)
-        WHERE w.started_ms < e.value ->> 3
-        """;
+    private static readonly Sql WashesSql = new(
+        Sqlite: """
+            SELECT e.value ->> 0 AS Seq, w.started_ms AS StartedMs, w.ended_ms AS EndedMs, w.grade AS Grade, w.outcome AS Outcome,
+                w.detergent_left AS DetergentLeft, w.attested AS Attested, w.fault_code AS FaultCode
+            FROM json_each(@repairs) e
+            CROSS JOIN wash_span w ON w.unit_id = e.value ->> 1 AND w.started_ms >= e.value ->> 2 AND w.started_ms <= coalesce(
+                (SELECT n.started_ms FROM wash_span n WHERE n.unit_id = e.value ->> 1 AND n.started_ms >= e.value ->> 2
+                 ORDER BY n.started_ms LIMIT 1 OFFSET @most), e.value ->> 3)
+            WHERE w.started_ms < e.value ->> 3
+            """,
+        SqlServer: """
+            SELECT e.seq AS Seq, w.started_ms AS StartedMs, w.ended_ms AS EndedMs, w.grade AS Grade, w.outcome AS Outcome,
+                w.detergent_left AS DetergentLeft, w.attested AS Attested, w.fault_code AS FaultCode
+            FROM OPENJSON(@repairs) WITH (seq bigint '$[0]', unit_id bigint '$[1]', from_ms bigint '$[2]', until_ms bigint '$[3]') e
+            JOIN wash_span w ON w.unit_id = e.unit_id AND w.started_ms >= e.from_ms AND w.started_ms <= coalesce(
+                (SELECT n.started_ms FROM wash_span n WHERE n.unit_id = e.unit_id AND n.started_ms >= e.from_ms
+                 ORDER BY n.started_ms OFFSET @most ROWS FETCH NEXT 1 ROWS ONLY), e.until_ms)
+            WHERE w.started_ms < e.until_ms
+            """);
 
     /// <summary>The records of units from an instant on.</summary>
     /// <param name="units">Which units.</param>
@@ -78,9 +97,9 @@ public sealed class RepairQueries(Database database)
             sinceMs = since.ToUnixTimeMilliseconds(),
             untilMs = until.ToUnixTimeMilliseconds(),
         };
-        async Task<ILookup<int, T>> RowsAsync<T>(string sql)
+        async Task<ILookup<int, T>> RowsAsync<T>(Sql sql)
             where T : IUnitRow =>
-            (await connection.QueryAsync<T>(new CommandDefinition(sql, window, snapshot, cancellationToken: cancellationToken))).ToLookup(row => row.UnitId);
+            (await connection.QueryAsync<T>(new CommandDefinition(sql.For(connection), window, snapshot, cancellationToken: cancellationToken))).ToLookup(row => row.UnitId);
         ILookup<int, FaultRow> faults = await RowsAsync<FaultRow>(FaultsSql);
         ILookup<int, VisitRow> visits = await RowsAsync<VisitRow>(VisitsSql);
         ILookup<int, ApprovalRow> approvals = await RowsAsync<ApprovalRow>(ApprovalsSql);
@@ -106,7 +125,7 @@ public sealed class RepairQueries(Database database)
         long[][] asked =
             [.. repairs.Select(one => new[] { one.Seq, one.UnitId, one.From.ToUnixTimeMilliseconds(), one.Until.ToUnixTimeMilliseconds() })];
         var values = new { repairs = JsonSerializer.Serialize(asked), most = WashesRead - 1 };
-        return (await connection.QueryAsync<WashRow>(new CommandDefinition(WashesSql, values, cancellationToken: cancellationToken)))
+        return (await connection.QueryAsync<WashRow>(new CommandDefinition(WashesSql.For(connection), values, cancellationToken: cancellationToken)))
             .ToLookup(row => row.Seq, row => row.ToWash());
     }
 

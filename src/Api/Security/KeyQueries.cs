@@ -14,8 +14,8 @@ internal static class KeyQueries
     private const string ByIdSql = $"SELECT {Columns} FROM api_key WHERE id = @id AND revoked_ms IS NULL";
     private const string ByNameSql = $"SELECT {Columns} FROM api_key WHERE name = @name AND revoked_ms IS NULL";
     private const string AllSql = $"SELECT {Columns} FROM api_key ORDER BY name";
-    private const string AnySql = "SELECT EXISTS (SELECT 1 FROM api_key)";
-    private const string NameTakenSql = "SELECT EXISTS (SELECT 1 FROM api_key WHERE name = @name)";
+    private const string AnySql = "SELECT CASE WHEN EXISTS (SELECT 1 FROM api_key) THEN 1 ELSE 0 END";
+    private const string NameTakenSql = "SELECT CASE WHEN EXISTS (SELECT 1 FROM api_key WHERE name = @name) THEN 1 ELSE 0 END";
 
     private const string AddSql =
         "INSERT INTO api_key (name, hash, abilities, created_ms) VALUES (@name, @hash, @abilities, @now)";
@@ -24,11 +24,8 @@ internal static class KeyQueries
 
     private const string AddLinkSql = "INSERT INTO sign_in_link (hash, key_id, expires_ms) VALUES (@hash, @keyId, @expires)";
 
-    private const string UseLinkSql = """
-        UPDATE sign_in_link SET used_ms = @now
-        WHERE hash = @hash AND used_ms IS NULL AND expires_ms > @now
-        RETURNING key_id
-        """;
+    private const string UseLinkSql = "UPDATE sign_in_link SET used_ms = @now WHERE hash = @hash AND used_ms IS NULL AND expires_ms > @now";
+    private const string KeyOfLinkSql = "SELECT key_id FROM sign_in_link WHERE hash = @hash";
 
     public static Task<KeyRow?> ByHashAsync(DbConnection connection, byte[] hash, CancellationToken cancellationToken) =>
         connection.QuerySingleOrDefaultAsync<KeyRow>(new CommandDefinition(ByHashSql, new { hash }, cancellationToken: cancellationToken));
@@ -59,8 +56,10 @@ internal static class KeyQueries
         WriteSession session, byte[] hash, int keyId, DateTimeOffset expires, CancellationToken cancellationToken) =>
         session.Connection.ExecuteAsync(session.Command(AddLinkSql, new { hash, keyId, expires }, cancellationToken));
 
-    public static Task<int?> UseLinkAsync(WriteSession session, byte[] hash, DateTimeOffset now, CancellationToken cancellationToken) =>
-        session.Connection.ExecuteScalarAsync<int?>(session.Command(UseLinkSql, new { hash, now }, cancellationToken));
+    public static async Task<int?> UseLinkAsync(WriteSession session, byte[] hash, DateTimeOffset now, CancellationToken cancellationToken) =>
+        await session.Connection.ExecuteAsync(session.Command(UseLinkSql, new { hash, now }, cancellationToken)) == 0
+            ? null
+            : await session.Connection.ExecuteScalarAsync<int>(session.Command(KeyOfLinkSql, new { hash }, cancellationToken));
 }
 
 /// <summary>A key as stored.</summary>

@@ -12,6 +12,11 @@ public readonly record struct Sql(string Sqlite, string SqlServer)
     /// <param name="both">The statement.</param>
     public static implicit operator Sql(string both) => new(both, both);
 
+    /// <summary>A statement and what goes on with it.</summary>
+    /// <param name="begin">How it begins.</param>
+    /// <param name="rest">How it goes on.</param>
+    public static Sql operator +(Sql begin, Sql rest) => new(begin.Sqlite + rest.Sqlite, begin.SqlServer + rest.SqlServer);
+
     /// <summary>The first rows of a question that says its order; the engines agree on all of it but how this is asked for.</summary>
     /// <param name="ordered">The question up to and with its ORDER BY.</param>
     /// <param name="most">How many rows: a parameter with its mark, or a number.</param>

@@ -20,9 +20,10 @@ public sealed class UnitQueries(Database database)
 
     private const string LastHeard = "SELECT s.unit_id AS UnitId, s.last_heard_ms AS Ms FROM unit_status s WHERE s.last_heard_ms IS NOT NULL";
 
-    private const string History = """
-        SELECT r.seq AS Seq, r.at_ms AS AtMs, r.type AS Type, r.source AS Source, r.key AS Key, r.received_ms AS ReceivedMs,
-               v.key IS NOT NULL AS Voided,
+    private static readonly Sql History = Sql.FirstRows(
+        """
+        SELECT r.seq AS Seq, r.at_ms AS AtMs, r.type AS Type, r.source AS Source, r."key" AS "Key", r.received_ms AS ReceivedMs,
+               CASE WHEN v."key" IS NULL THEN 0 ELSE 1 END AS Voided,
                w.ended_ms AS EndedMs, COALESCE(w.programme, w.grade) AS Programme, COALESCE(w.outcome, x.outcome) AS Outcome, w.fault_code AS FaultCode,
                w.detergent_left AS DetergentLeft, w.attested_by AS AttestedBy,
                COALESCE(f.code, c.code) AS Code, f.cleared_ms AS ClearedMs,
@@ -33,7 +34,7 @@ public sealed class UnitQueries(Database database)
                x.findings AS Findings, a.what AS What, a.amount AS Amount, a.decision AS Decision, a.decided_ms AS DecidedMs,
                a.decided_by AS DecidedBy, d.grade AS Condition, d.note AS ConditionNote
         FROM record r
-        LEFT JOIN voided v ON v.source = r.source AND v.key = r.key
+        LEFT JOIN voided v ON v.source = r.source AND v."key" = r."key"
         LEFT JOIN wash w ON w.seq = r.seq
         LEFT JOIN fault f ON f.seq = r.seq
         LEFT JOIN fault_cleared c ON c.seq = r.seq
@@ -44,8 +45,8 @@ public sealed class UnitQueries(Database database)
         LEFT JOIN condition d ON d.seq = r.seq
         WHERE r.unit_id = @UnitId AND (@AtMs IS NULL OR r.at_ms < @AtMs OR (r.at_ms = @AtMs AND r.seq < @Seq))
         ORDER BY r.at_ms DESC, r.seq DESC
-        LIMIT @Limit
-        """;
+        """,
+        "@Limit");
 
     /// <summary>When each unit was last heard, by the unit's number.</summary>
     /// <param name="cancellationToken">Stops reading.</param>
@@ -71,7 +72,7 @@ public sealed class UnitQueries(Database database)
             Limit = page.Limit + 1,
         };
         List<HistoryRow> rows = (await connection.QueryAsync<HistoryRow>(
-            new CommandDefinition(History, asked, cancellationToken: cancellationToken))).AsList();
+            new CommandDefinition(History.For(connection), asked, cancellationToken: cancellationToken))).AsList();
         PageOf<HistoryRow> shown = Paging.Trim(
             rows, row => [row.AtMs.ToString(CultureInfo.InvariantCulture), row.Seq.ToString(CultureInfo.InvariantCulture)], page);
         return new UnitHistoryReport(unit.Resource.Unit, [.. shown.Items.Select(row => Item(row, unit.Model))], shown.Next);

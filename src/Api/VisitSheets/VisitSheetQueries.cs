@@ -10,14 +10,15 @@ namespace Washwear.Api.VisitSheets;
 /// <param name="database">The database.</param>
 public sealed class VisitSheetQueries(Database database)
 {
-    private const string Washes = """
+    private static readonly Sql Washes = Sql.FirstRows(
+        """
         SELECT s.started_ms AS StartedAt, s.ended_ms AS EndedAt, coalesce(s.programme, w.grade) AS Programme, s.outcome AS Outcome,
                s.fault_code AS FaultCode, s.detergent_left AS DetergentLeft, w.attested_by AS AttestedBy
         FROM wash_span s JOIN wash w ON w.seq = s.seq
         WHERE s.unit_id = @unitId AND s.started_ms <= @until
         ORDER BY s.started_ms DESC, s.seq DESC
-        LIMIT @limit
-        """;
+        """,
+        "@limit");
 
     private const string Visits = """
         SELECT v.asked_ms AS AskedAt, v.arrived_ms AS ArrivedAt, v.left_ms AS LeftAt, v.outcome AS Outcome, v.technician AS Technician,
@@ -77,10 +78,10 @@ public sealed class VisitSheetQueries(Database database)
     public Task<IReadOnlyList<ConditionSeen>> ConditionsAsync(int unitId, DateTimeOffset until, CancellationToken cancellationToken) =>
         ReadAsync<ConditionSeen>(Conditions, new { unitId, until }, cancellationToken);
 
-    private async Task<IReadOnlyList<T>> ReadAsync<T>(string sql, object asked, CancellationToken cancellationToken)
+    private async Task<IReadOnlyList<T>> ReadAsync<T>(Sql sql, object asked, CancellationToken cancellationToken)
     {
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
-        return (await connection.QueryAsync<T>(new CommandDefinition(sql, asked, cancellationToken: cancellationToken))).AsList();
+        return (await connection.QueryAsync<T>(new CommandDefinition(sql.For(connection), asked, cancellationToken: cancellationToken))).AsList();
     }
 }
 

@@ -15,9 +15,14 @@ public sealed class PhotoQueries(Database database)
     private const string List =
         "SELECT kind AS Kind, bytes AS Bytes, sha256 AS Sha256, received_ms AS ReceivedAt " + Of + " ORDER BY id";
 
-    private const string One = "SELECT kind AS Kind, body AS Body, sha256 AS Sha256 " + Of + " ORDER BY id LIMIT 1 OFFSET @skip";
+    private const string InOrder = "SELECT kind AS Kind, body AS Body, sha256 AS Sha256 " + Of + " ORDER BY id";
+
+    private static readonly Sql One = new(
+        Sqlite: InOrder + " LIMIT 1 OFFSET @skip",
+        SqlServer: InOrder + " OFFSET @skip ROWS FETCH NEXT 1 ROWS ONLY");
+
     private const string Count = "SELECT COUNT(*) " + Of;
-    private const string Known = "SELECT EXISTS (SELECT 1 " + Of + " AND sha256 = @sha256)";
+    private const string Known = "SELECT CASE WHEN EXISTS (SELECT 1 " + Of + " AND sha256 = @sha256) THEN 1 ELSE 0 END";
 
     private const string Insert = """
         INSERT INTO visit_photo (source, visit_key, unit_id, received_ms, kind, sha256, bytes, body)
@@ -46,7 +51,7 @@ public sealed class PhotoQueries(Database database)
     {
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         PhotoRow? row = await connection.QuerySingleOrDefaultAsync<PhotoRow>(
-            new CommandDefinition(One, new { source, key, skip = number - 1 }, cancellationToken: cancellationToken));
+            new CommandDefinition(One.For(connection), new { source, key, skip = number - 1 }, cancellationToken: cancellationToken));
         return row is null ? null : (row.Kind, row.Body, Convert.ToHexStringLower(row.Sha256));
     }
 

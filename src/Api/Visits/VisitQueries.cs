@@ -11,16 +11,23 @@ namespace Washwear.Api.Visits;
 public sealed class VisitQueries(Database database)
 {
     private const string Columns = """
-        SELECT r.seq AS Seq, r.source AS Source, r.key AS Key, r.unit_id AS UnitId, r.received_ms AS ReceivedAt, o.key IS NOT NULL AS IsVoided,
+        SELECT r.seq AS Seq, r.source AS Source, r."key" AS "Key", r.unit_id AS UnitId, r.received_ms AS ReceivedAt,
+               CASE WHEN o."key" IS NULL THEN 0 ELSE 1 END AS IsVoided,
                v.asked_ms AS AskedAt, v.arrived_ms AS ArrivedAt, v.left_ms AS LeftAt, v.outcome AS Outcome, v.technician AS Technician,
                v.note AS Note, v.faults AS Faults, v.checks AS Checks, v.findings AS Findings, v.proofs AS Proofs, v.conditions AS Conditions,
-               (SELECT COUNT(*) FROM visit_photo p WHERE p.source = r.source AND p.visit_key = r.key) AS Photos
+               (SELECT COUNT(*) FROM visit_photo p WHERE p.source = r.source AND p.visit_key = r."key") AS Photos
         FROM record r
         JOIN visit v ON v.seq = r.seq
-        LEFT JOIN voided o ON o.source = r.source AND o.key = r.key
+        LEFT JOIN voided o ON o.source = r.source AND o."key" = r."key"
         """;
 
-    private const string One = Columns + " WHERE r.key = @key AND r.type = 'visit' ORDER BY r.source = @source DESC, r.seq LIMIT 1";
+    private static readonly Sql One = Sql.FirstRows(
+        Columns + """
+
+        WHERE r."key" = @key AND r.type = 'visit'
+        ORDER BY CASE WHEN r.source = @source THEN 0 ELSE 1 END, r.seq
+        """,
+        "1");
 
     private const string Overlapping = Columns + """
          WHERE r.seq IN (
@@ -29,26 +36,29 @@ public sealed class VisitQueries(Database database)
         ORDER BY v.arrived_ms, r.seq
         """;
 
-    private const string Recent = Columns + """
-         WHERE r.seq IN (SELECT s.seq FROM visit_span s WHERE s.unit_id = @unitId AND s.arrived_ms >= @since)
-        ORDER BY v.arrived_ms DESC, r.seq DESC
-        LIMIT @limit
-        """;
+    private static readonly Sql Recent = Sql.FirstRows(
+        Columns + """
 
-    private const string Asked = """
-        SELECT r.source AS Source, r.key AS Key, s.asked_ms AS AskedAt
+        WHERE r.seq IN (SELECT s.seq FROM visit_span s WHERE s.unit_id = @unitId AND s.arrived_ms >= @since)
+        ORDER BY v.arrived_ms DESC, r.seq DESC
+        """,
+        "@limit");
+
+    private static readonly Sql Asked = Sql.FirstRows(
+        """
+        SELECT r.source AS Source, r."key" AS "Key", s.asked_ms AS AskedAt
         FROM visit_span s JOIN record r ON r.seq = s.seq
         WHERE s.unit_id = @unitId AND s.asked_ms <= @now AND s.arrived_ms IS NULL AND s.left_ms IS NULL
           AND NOT EXISTS (SELECT 1 FROM visit_span later WHERE later.unit_id = @unitId AND later.arrived_ms >= s.asked_ms)
         ORDER BY s.asked_ms DESC, s.seq DESC
-        LIMIT 1
-        """;
+        """,
+        "1");
 
     private const string Parts = """
         SELECT p.position AS Position, r.at_ms AS At, p.removed_reason AS RemovedReason, p.failure_mode AS FailureMode,
                p.last_seen_good_ms AS LastSeenGoodAt, p.fitted AS Fitted, p.part_number AS PartNumber, p.batch AS Batch
         FROM record r JOIN part_change p ON p.seq = r.seq
-        WHERE r.source = @source AND r.key >= @from AND r.key < @to
+        WHERE r.source = @source AND r."key" >= @from AND r."key" < @to
         ORDER BY r.seq
         """;
 
@@ -56,15 +66,15 @@ public sealed class VisitQueries(Database database)
     private const string Ask = """
         SELECT coalesce(n.what, a.what) AS What, coalesce(n.amount, a.amount) AS Amount, coalesce(n.decision, a.decision) AS Decision,
                coalesce(n.decided_by, a.decided_by) AS DecidedBy, coalesce(n.decided_ms, a.decided_ms) AS DecidedAt,
-               v.target_seq IS NOT NULL AND n.seq IS NULL AS IsWithdrawn
+               CASE WHEN v.target_seq IS NOT NULL AND n.seq IS NULL THEN 1 ELSE 0 END AS IsWithdrawn
         FROM record r JOIN approval a ON a.seq = r.seq
         LEFT JOIN voided v ON v.target_seq = r.seq
         LEFT JOIN approval n ON n.seq = v.by_seq
-        WHERE r.source = @source AND r.key = @key
+        WHERE r.source = @source AND r."key" = @key
         """;
 
     private const string Looks = """
-        SELECT c.position AS Position, r.at_ms AS At, NULL AS Conditions
+        SELECT c.position AS Position, r.at_ms AS At, CAST(NULL AS nvarchar(4000)) AS Conditions
         FROM record r JOIN condition c ON c.seq = r.seq
         WHERE r.unit_id = @unitId AND r.at_ms <= @now AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = r.seq)
         UNION ALL
@@ -131,10 +141,10 @@ public sealed class VisitQueries(Database database)
             .Select(position => (Position: Codes.Key(position), row.At)))
         .ToLookup(look => look.Position, look => look.At);
 
-    private async Task<IReadOnlyList<T>> ReadAsync<T>(string sql, object values, CancellationToken cancellationToken)
+    private async Task<IReadOnlyList<T>> ReadAsync<T>(Sql sql, object values, CancellationToken cancellationToken)
     {
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
-        return [.. await connection.QueryAsync<T>(new CommandDefinition(sql, values, cancellationToken: cancellationToken))];
+        return [.. await connection.QueryAsync<T>(new CommandDefinition(sql.For(connection), values, cancellationToken: cancellationToken))];
     }
 
     private sealed class AskedRow

@@ -1,4 +1,5 @@
 using System.Data.Common;
+using System.Text.Json;
 using Dapper;
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
@@ -18,15 +19,21 @@ public sealed class MessageQueries(Database database)
         WHERE w.code_key = @key
         """;
 
-    private const string PageSql = Rows + " AND (@state IS NULL OR m.state = @state) AND (@after IS NULL OR m.id < @after) ORDER BY m.id DESC LIMIT @limit";
+    private static readonly Sql PageSql = Sql.FirstRows(
+        Rows + " AND (@state IS NULL OR m.state = @state) AND (@after IS NULL OR m.id < @after) ORDER BY m.id DESC", "@limit");
+
     private const string OneSql = Rows + " AND m.id = @id";
 
-    private const string AttemptsSql = """
-        SELECT message_id AS MessageId, at_ms AS At, status AS Status, problem AS Problem, answer AS Answer
-        FROM webhook_attempt WHERE message_id IN @ids ORDER BY message_id, id
+    private const string Attempts = """
+        SELECT a.message_id AS MessageId, a.at_ms AS At, a.status AS Status, a.problem AS Problem, a.answer AS Answer
+        FROM webhook_attempt a
         """;
 
-    private const string IdSql = "SELECT id FROM webhook WHERE code_key = @key AND enabled";
+    private static readonly Sql AttemptsSql = new(
+        Sqlite: Attempts + " WHERE a.message_id IN (SELECT value FROM json_each(@ids)) ORDER BY a.message_id, a.id",
+        SqlServer: Attempts + " WHERE a.message_id IN (SELECT CAST(value AS bigint) FROM OPENJSON(@ids)) ORDER BY a.message_id, a.id");
+
+    private const string IdSql = "SELECT id FROM webhook WHERE code_key = @key AND enabled = 1";
 
     private const string AgainSql = """
         UPDATE webhook_message SET state = 'waiting', tries = 0, due_ms = @now, ended_ms = NULL
@@ -44,10 +51,10 @@ public sealed class MessageQueries(Database database)
     {
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         var values = new { key = Codes.Key(code), state = state is null ? null : Json.Name(state.Value.ToString()), after, limit };
-        MessageRow[] rows = [.. await connection.QueryAsync<MessageRow>(new CommandDefinition(PageSql, values, cancellationToken: cancellationToken))];
-        var ids = new { ids = rows.Select(row => row.Id).ToArray() };
+        MessageRow[] rows = [.. await connection.QueryAsync<MessageRow>(new CommandDefinition(PageSql.For(connection), values, cancellationToken: cancellationToken))];
+        var ids = new { ids = JsonSerializer.Serialize(rows.Select(row => row.Id)) };
         ILookup<long, WebhookAttempt> attempts =
-            (await connection.QueryAsync<AttemptRow>(new CommandDefinition(AttemptsSql, ids, cancellationToken: cancellationToken)))
+            (await connection.QueryAsync<AttemptRow>(new CommandDefinition(AttemptsSql.For(connection), ids, cancellationToken: cancellationToken)))
             .ToLookup(row => row.MessageId, row => new WebhookAttempt(row.At, row.Status, row.Problem, row.Answer));
         return [.. rows.Select(row => row.Message([.. attempts[row.Id]]))];
     }
@@ -88,7 +95,7 @@ public sealed class MessageQueries(Database database)
         MessageRow? row = await session.Connection.QuerySingleOrDefaultAsync<MessageRow>(
             session.Command(OneSql, new { key = Codes.Key(code), id }, cancellationToken));
         return row?.Message([
-            .. (await session.Connection.QueryAsync<AttemptRow>(session.Command(AttemptsSql, new { ids = new[] { id } }, cancellationToken)))
+            .. (await session.Connection.QueryAsync<AttemptRow>(session.Command(AttemptsSql, new { ids = JsonSerializer.Serialize(new[] { id }) }, cancellationToken)))
                 .Select(attempt => new WebhookAttempt(attempt.At, attempt.Status, attempt.Problem, attempt.Answer)),
         ]);
     }

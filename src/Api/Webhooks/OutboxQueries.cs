@@ -8,19 +8,20 @@ namespace Washwear.Api.Webhooks;
 public sealed class OutboxQueries(Database database)
 {
     private const string EnabledSql = """
-        SELECT w.id AS Id, w.code AS Code, w.kinds AS Kinds, w.operator AS Operator FROM webhook w WHERE w.enabled ORDER BY w.id
+        SELECT w.id AS Id, w.code AS Code, w.kinds AS Kinds, w.operator AS Operator FROM webhook w WHERE w.enabled = 1 ORDER BY w.id
         """;
 
     private const string AddSql = """
         INSERT INTO webhook_message (webhook_id, code, type, alert_id, body, state, tries, made_ms, due_ms)
-        VALUES (@webhookId, @code, @type, @alert, @body, 'waiting', 0, @now, @now) RETURNING id
+        VALUES (@webhookId, @code, @type, @alert, @body, 'waiting', 0, @now, @now);
+        SELECT m.id FROM webhook_message m WHERE m.code = @code;
         """;
 
     // A few of each webhook, so that a receiver with a long queue does not keep the others waiting.
     private const string DueSql = """
         SELECT d.id AS Id, d.webhook_id AS WebhookId FROM (
             SELECT m.id, m.webhook_id, row_number() OVER (PARTITION BY m.webhook_id ORDER BY m.due_ms, m.id) AS place
-            FROM webhook_message m JOIN webhook w ON w.id = m.webhook_id AND w.enabled
+            FROM webhook_message m JOIN webhook w ON w.id = m.webhook_id AND w.enabled = 1
             WHERE m.state = 'waiting' AND m.due_ms <= @now) d
         WHERE d.place <= @most ORDER BY d.webhook_id, d.place
         """;
@@ -28,7 +29,7 @@ public sealed class OutboxQueries(Database database)
     // Until the lease ends nobody else takes it; if the program dies meanwhile, the attempt is made again.
     private const string LeaseSql = """
         UPDATE webhook_message SET due_ms = @until WHERE id = @id AND state = 'waiting' AND due_ms <= @now
-            AND EXISTS (SELECT 1 FROM webhook w WHERE w.id = webhook_id AND w.enabled)
+            AND EXISTS (SELECT 1 FROM webhook w WHERE w.id = webhook_message.webhook_id AND w.enabled = 1)
         """;
 
     private const string TakenSql = """

@@ -22,7 +22,7 @@ public sealed class WebhookQueries(Database database)
         """;
 
     private const string OneSql = Rows + " WHERE w.code_key = @key";
-    private const string PageSql = Rows + " WHERE @after IS NULL OR w.code_key > @after ORDER BY w.code_key LIMIT @limit";
+    private static readonly Sql PageSql = Sql.FirstRows(Rows + " WHERE @after IS NULL OR w.code_key > @after ORDER BY w.code_key", "@limit");
 
     private const string KnownSql = "SELECT w.code_key FROM webhook w WHERE w.code_key = @key";
 
@@ -33,7 +33,7 @@ public sealed class WebhookQueries(Database database)
 
     private const string UpdateSql = """
         UPDATE webhook SET code = @code, url = @url, kinds = @kinds, operator = @operator, enabled = @enabled,
-            disabled_because = CASE WHEN @enabled THEN NULL ELSE disabled_because END
+            disabled_because = CASE WHEN @enabled = 1 THEN NULL ELSE disabled_because END
         WHERE code_key = @key
         """;
 
@@ -51,7 +51,7 @@ public sealed class WebhookQueries(Database database)
     public async Task<IReadOnlyList<Webhook>> PageAsync(string? after, int limit, DateTimeOffset now, CancellationToken cancellationToken)
     {
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
-        return [.. (await connection.QueryAsync<WebhookRow>(new CommandDefinition(PageSql, new { after, limit, now }, cancellationToken: cancellationToken)))
+        return [.. (await connection.QueryAsync<WebhookRow>(new CommandDefinition(PageSql.For(connection), new { after, limit, now }, cancellationToken: cancellationToken)))
             .Select(row => row.Webhook())];
     }
 
