@@ -105,7 +105,7 @@ CREATE TABLE refused (
     source      TEXT    NOT NULL,
     row         INTEGER NOT NULL,                        -- place in its request, from 1
     key         TEXT,
-    format      TEXT    NOT NULL,                        -- json or csv; a CSV row is kept with its header
+    format      TEXT    NOT NULL,                        -- json, csv or cloudevent; a CSV row is kept with its header
     body        TEXT    NOT NULL,                        -- the row as it came (cut at the row limit)
     body_hash   BLOB    NOT NULL,                        -- SHA-256 of body
     problem     TEXT    NOT NULL,                        -- JSON: field, rule, detail, mend

@@ -40,6 +40,7 @@ public sealed class Settings
         Text("public_url", "", "Address by which people reach the service, for links that are printed; left out: the first of urls."),
         Text("trusted_proxies", "", "IP addresses of reverse proxies, separated by commas, whose X-Forwarded-For and -Proto are believed."),
         Whole("request_limit_mib", 32, 1, 1024, "Largest request body, MiB."),
+        Whole("expanded_limit_mib", 256, 1, 16384, "Most that a compressed request body may expand to, MiB."),
         Whole("row_limit_kib", 256, 1, 16384, "Largest single record, KiB; a longer one is refused and kept cut."),
         Whole("ingest_queue_mib", 64, 1, 65536, "Most memory that records which were read and not yet written may hold, over all requests, MiB, about."),
         Whole("ingest_queue_requests", 1000, 1, 100000, "Most requests with records that are taken in at once; those above are told to come again."),
@@ -84,6 +85,9 @@ public sealed class Settings
 
     /// <summary>Largest request body, bytes.</summary>
     public long RequestLimitBytes => Number("request_limit_mib") * 1024L * 1024L;
+
+    /// <summary>Most that a compressed request body may expand to, bytes.</summary>
+    public long ExpandedLimitBytes => Number("expanded_limit_mib") * 1024L * 1024L;
 
     /// <summary>Largest single record, bytes.</summary>
     public int RowLimitBytes => Number("row_limit_kib") * 1024;

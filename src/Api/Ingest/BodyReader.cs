@@ -17,6 +17,12 @@ public enum BodyFormat
 
     /// <summary>CSV with a header of field names.</summary>
     Csv,
+
+    /// <summary>A CloudEvent in JSON, or an array of them.</summary>
+    CloudEvents,
+
+    /// <summary>The JSON object of a CloudEvent whose attributes came in headers.</summary>
+    CloudEventData,
 }
 
 /// <summary>Turns a body into rows as it arrives; holds one row at a time.</summary>
@@ -30,6 +36,14 @@ internal sealed record BodyReader(BodyFormat Format, string? Type, string Source
 
     private readonly RecordDraft _draft = new();
 
+    /// <summary>Whether the request itself named the source, so that it goes before the one of an event.</summary>
+    public bool SourceIsNamed { get; init; }
+
+    /// <summary>The event that came in headers; null: none.</summary>
+    public CloudEventHeaders? Event { get; init; }
+
+    private bool IsOneJson => Format is BodyFormat.Json or BodyFormat.CloudEvents;
+
     /// <summary>The rows, in order.</summary>
     /// <param name="body">The body.</param>
     /// <param name="cancellationToken">Stops reading.</param>
@@ -40,7 +54,8 @@ internal sealed record BodyReader(BodyFormat Format, string? Type, string Source
         await SkipByteOrderMarkAsync(body, cancellationToken);
         RowBoundary boundary = Format switch
         {
-            BodyFormat.Json => new JsonBoundary(),
+            BodyFormat.Json or BodyFormat.CloudEvents => new JsonBoundary(),
+            BodyFormat.CloudEventData => new WholeBody(),
             BodyFormat.NdJson => new LineBoundary(),
             BodyFormat.Csv => new CsvBoundary(),
             _ => throw new InvalidOperationException($"No reader for {Format}."),
@@ -69,7 +84,7 @@ internal sealed record BodyReader(BodyFormat Format, string? Type, string Source
             throw Unreadable(boundary.Broken);
         }
 
-        if (!any && Format != BodyFormat.Json)
+        if (!any && !IsOneJson)
         {
             throw new UnreadableBodyException("empty", "The body is empty.", "Send at least one record.");
         }
@@ -106,15 +121,32 @@ internal sealed record BodyReader(BodyFormat Format, string? Type, string Source
     }
 
     // Blank lines separate nothing; a blank element of an array is a comma too many.
-    private bool IsSkipped(RawRow raw) => Format != BodyFormat.Json && !raw.TooLong && raw.Text.AsSpan().Trim(" \t\r"u8).IsEmpty;
+    private bool IsSkipped(RawRow raw) => !IsOneJson && !raw.TooLong && raw.Text.AsSpan().Trim(" \t\r"u8).IsEmpty;
 
     private IncomingRow FromJson(RawRow raw)
     {
         _draft.Clear(textOnly: false);
         RowProblem? problem = raw.TooLong ? RowProblems.TooLong(MaxRowBytes)
             : raw.Text.AsSpan().Trim(" \t\r\n"u8).IsEmpty ? RowProblems.Empty()
-            : JsonRowReader.Read(raw.Text, _draft);
-        return Finish(raw, raw.Number, problem, null);
+            : ReadJson(raw.Text);
+        return Finish(raw, raw.Number, problem, Event?.Text);
+    }
+
+    private RowProblem? ReadJson(byte[] row)
+    {
+        string? named = SourceIsNamed ? Source : null;
+        return Format switch
+        {
+            BodyFormat.CloudEvents => CloudEventReader.Read(row, _draft, Type, named),
+            BodyFormat.CloudEventData => ReadData(row, named),
+            _ => JsonRowReader.Read(row, _draft),
+        };
+    }
+
+    private RowProblem? ReadData(byte[] row, string? named)
+    {
+        RowProblem? inside = JsonRowReader.Read(row, _draft);
+        return Event!.Problem ?? Event.Attributes.Complete(_draft, Type, named) ?? inside;
     }
 
     private IncomingRow FromCsv(RawRow raw, CsvHeader header)
@@ -148,8 +180,8 @@ internal sealed record BodyReader(BodyFormat Format, string? Type, string Source
     {
         IncomingRecord? record = problem is null ? RecordBuilder.Build(_draft, Type, Source, out problem) : null;
         return record is null
-            ? new IncomingRow(number, null, problem, ShortOf(RecordField.Source) ?? Source, ShortOf(RecordField.Key), raw.Text, header)
-            : new IncomingRow(number, record, null, record.Source, record.Key, raw.Text, header);
+            ? new IncomingRow(number, null, problem, ShortOf(RecordField.Source) ?? Source, ShortOf(RecordField.Key), raw.Text, header, Format)
+            : new IncomingRow(number, record, null, record.Source, record.Key, raw.Text, header, Format);
     }
 
     private string? ShortOf(RecordField field) =>

@@ -10,7 +10,8 @@ namespace Washwear.Api.Ingest;
 /// <param name="Source">Its source, as far as it could be read.</param>
 /// <param name="Key">Its key, as far as it could be read.</param>
 /// <param name="Text">The row as it came; null: the record was never a text.</param>
-/// <param name="Header">CSV header that the row belongs to; null: the row is JSON.</param>
+/// <param name="Header">CSV header that the row belongs to, or headers of the event; null: the row is JSON alone.</param>
+/// <param name="Format">Form of the body that it came in.</param>
 internal sealed record IncomingRow(
     int Number,
     IncomingRecord? Record,
@@ -18,10 +19,19 @@ internal sealed record IncomingRow(
     string Source,
     string? Key,
     byte[]? Text,
-    string? Header)
+    string? Header,
+    BodyFormat Format = BodyFormat.Json)
 {
     // A row and its record, beside the text: measured, about.
     private const int RecordBytes = 640;
+
+    /// <summary>Name of the form in which the row can be sent again.</summary>
+    public string FormatName => Format switch
+    {
+        BodyFormat.Csv => "csv",
+        BodyFormat.CloudEvents or BodyFormat.CloudEventData => "cloudevent",
+        _ => "json",
+    };
 
     /// <summary>Bytes of text that the row holds on to.</summary>
     public int TextBytes => Text?.Length ?? 0;
@@ -29,7 +39,8 @@ internal sealed record IncomingRow(
     /// <summary>What the row holds in memory, about, bytes.</summary>
     public long HeldBytes => RecordBytes + TextBytes;
 
-    /// <summary>The text in the form in which it can be mended and sent again: a CSV row comes with its header.</summary>
+    /// <summary>The text in the form in which it can be mended and sent again: a CSV row comes with its header, an event's
+    /// data with the headers and an empty line before it.</summary>
     public string Body()
     {
         string text = Text is null ? RecordJson.Write(Record!) : Readable(Text);

@@ -1,7 +1,6 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http.Metadata;
 using Microsoft.AspNetCore.OpenApi;
-using Microsoft.Net.Http.Headers;
 using Washwear.Api.Http;
 using Washwear.Api.Ledger;
 using Washwear.Api.Projections;
@@ -15,14 +14,6 @@ public static class IngestEndpoints
 {
     private const string Route = "/records";
     private const int LongestSource = 64;
-
-    private static readonly Dictionary<string, BodyFormat> FormatByMediaType = new(StringComparer.OrdinalIgnoreCase)
-    {
-        ["application/json"] = BodyFormat.Json,
-        ["application/x-ndjson"] = BodyFormat.NdJson,
-        ["application/jsonl"] = BodyFormat.NdJson,
-        ["text/csv"] = BodyFormat.Csv,
-    };
 
     /// <summary>Registers ingest.</summary>
     /// <param name="services">The services.</param>
@@ -40,12 +31,13 @@ public static class IngestEndpoints
     {
         RouteGroupBuilder ingest = routes.MapGroup("/v1").RequireAbility(Abilities.Ingest).WithTags("Records");
         ingest.MapPost(Route, TakeInAsync)
-            .WithMetadata(new AcceptsMetadata([.. FormatByMediaType.Keys], typeof(object), isOptional: false))
+            .WithMetadata(new AcceptsMetadata([.. RecordsBody.FormatByMediaType.Keys], typeof(object), isOptional: false))
             .Produces<IngestAnswer>()
             .WithSummary("Send records")
             .WithDescription(
                 "One JSON object, an array, NDJSON, or CSV of one type (?type=wash; nested fields dotted, such as removed.reason; lists as "
-                + "JSON in their cell). Types: wash, fault, fault_cleared, part_change, meter, heartbeat, visit, approval, condition, void. A "
+                + "JSON in their cell), or CloudEvents 1.0 in structured, batched or binary mode, whose data is the record and whose id, source, type "
+                + "and time stand in for its key, source, type (last segment, as in com.example.wash) and at. Content-Encoding may be gzip or br. Types: wash, fault, fault_cleared, part_change, meter, heartbeat, visit, approval, condition, void. A "
                 + "visit that was asked for, and later made, is sent again under a new key with replaces; so is an approval. Safe to send again: the same source and key with the same content "
                 + "is a duplicate, with another content it is refused. Each row has its own outcome; refused rows are kept and can be listed. "
                 + "?source names the sender (else the key's name), ?rows=all lists every row, ?all_or_nothing=true takes all rows or none.");
@@ -69,7 +61,8 @@ public static class IngestEndpoints
     {
         var query = new Query(context.Request.Query);
         string? type = query.OneOf("type", RecordFields.Allowed.Keys.Order(StringComparer.Ordinal));
-        string source = query.Text("source") ?? context.User.Identity?.Name ?? "unknown";
+        string? named = query.Text("source");
+        string source = named ?? context.User.Identity?.Name ?? "unknown";
         bool allRows = query.OneOf("rows", ["all", "problems"]) == "all";
         bool allOrNothing = query.OneOf("all_or_nothing", ["true", "false"]) == "true";
         if (source.Length > LongestSource || source.Any(char.IsControl))
@@ -82,24 +75,16 @@ public static class IngestEndpoints
             return problem;
         }
 
-        if (context.Request.Headers.ContentEncoding.Count > 0)
+        if (RecordsBody.Open(context, settings.ExpandedLimitBytes, out problem) is not { } body)
         {
-            return Problems.Status(
-                StatusCodes.Status415UnsupportedMediaType, "Records are read as they are, not compressed; leave Content-Encoding out.");
+            return problem!;
         }
 
-        if (FormatOf(context.Request) is not { } format)
-        {
-            return Problems.Status(
-                StatusCodes.Status415UnsupportedMediaType,
-                "Records are read as " + string.Join(", ", FormatByMediaType.Keys) + "; set Content-Type to what the body is, in UTF-8.");
-        }
-
-        var reader = new BodyReader(format, type, source, settings.RowLimitBytes);
+        var reader = new BodyReader(body.Format, type, source, settings.RowLimitBytes) { SourceIsNamed = named is not null, Event = body.Event };
         try
         {
             return TypedResults.Ok(await service.TakeInAsync(
-                reader.ReadAsync(context.Request.BodyReader, cancellationToken),
+                reader.ReadAsync(body.Content, cancellationToken),
                 new IngestOptions(allRows, allOrNothing, RefuseWhenFull: true),
                 cancellationToken));
         }
@@ -161,12 +146,4 @@ public static class IngestEndpoints
             ? Problems.Invalid(
                 "after", "cursor", "This is no cursor of this list.", "Send the cursor that the page before gave, or leave after out.")
             : null);
-
-    // Text in another character set than UTF-8 is not guessed at.
-    private static BodyFormat? FormatOf(HttpRequest request) =>
-        MediaTypeHeaderValue.TryParse(request.ContentType, out MediaTypeHeaderValue? type)
-        && FormatByMediaType.TryGetValue(type.MediaType.Value ?? string.Empty, out BodyFormat format)
-        && (!type.Charset.HasValue || type.Charset.Value!.Trim('"').Equals("utf-8", StringComparison.OrdinalIgnoreCase))
-            ? format
-            : null;
 }

@@ -10,6 +10,7 @@ namespace Washwear.Api.Ingest;
 internal static class RecordContract
 {
     private const string RecordName = "Record";
+    private const string EventName = "CloudEvent";
 
     /// <summary>Describes the bodies of the one way in.</summary>
     /// <param name="operation">An operation.</param>
@@ -35,7 +36,9 @@ internal static class RecordContract
         }
 
         document.AddComponent(RecordName, any);
+        document.AddComponent(EventName, Event());
         var record = new OpenApiSchemaReference(RecordName, document);
+        var cloudEvent = new OpenApiSchemaReference(EventName, document);
         foreach ((string mediaType, OpenApiMediaType body) in bodies)
         {
             body.Schema = mediaType switch
@@ -44,6 +47,8 @@ internal static class RecordContract
                 {
                     OneOf = [record, new OpenApiSchema { Type = JsonSchemaType.Array, Items = record }],
                 },
+                "application/cloudevents+json" => cloudEvent,
+                "application/cloudevents-batch+json" => new OpenApiSchema { Type = JsonSchemaType.Array, Items = cloudEvent },
                 "text/csv" => Text("RFC 4180 with a header; nested fields dotted, such as removed.reason; lists as JSON in their cell."),
                 _ => Text("One record as JSON on each line."),
             };
@@ -116,6 +121,30 @@ internal static class RecordContract
             }
         }
     }
+
+    private static OpenApiSchema Event() => new()
+    {
+        Type = JsonSchemaType.Object,
+        Description = "A CloudEvent 1.0 around a record, as JSON; binary mode sends the attributes as headers that begin with ce-.",
+        Properties = new Dictionary<string, IOpenApiSchema>
+        {
+            ["specversion"] = new OpenApiSchema { Type = JsonSchemaType.String, Enum = [JsonValue.Create("1.0")], Description = "Version." },
+            ["id"] = Text("Stands in for key: unique within the source."),
+            ["source"] = Text("Stands in for the record's source, unless ?source names it: 1 to 64 printable characters then."),
+            ["type"] = Text("Its last segment (not counting a version such as v2) stands in for type, unless ?type names it: com.example.wash."),
+            ["time"] = new OpenApiSchema
+            {
+                Type = JsonSchemaType.String, Format = "date-time", Description = "Stands in for at where the record names no instant of its own.",
+            },
+            ["datacontenttype"] = Text("application/json, or left out."),
+            ["data"] = new OpenApiSchema
+            {
+                Type = JsonSchemaType.Object,
+                Description = "The record, as Record has it; what the attributes say can be left out of it.",
+            },
+        },
+        Required = new HashSet<string> { "specversion", "id", "source", "type", "data" },
+    };
 
     private static OpenApiSchema Text(string description) => new() { Type = JsonSchemaType.String, Description = description };
 }

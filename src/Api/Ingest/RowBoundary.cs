@@ -39,6 +39,18 @@ internal sealed class LineBoundary : RowBoundary
     }
 }
 
+/// <summary>The body is one row.</summary>
+internal sealed class WholeBody : RowBoundary
+{
+    /// <inheritdoc/>
+    public override Cut Next(ReadOnlySpan<byte> chunk) => new(0, chunk.Length, 0, false);
+
+    /// <inheritdoc/>
+    public override void End()
+    {
+    }
+}
+
 /// <summary>Rows are CSV records as RFC 4180 has them: a line feed inside double quotes does not end one.</summary>
 internal sealed class CsvBoundary : RowBoundary
 {

@@ -37,7 +37,7 @@ public sealed record TakenRecord(
 /// <param name="Source">Who sent it.</param>
 /// <param name="Row">Its place in its request.</param>
 /// <param name="Key">The sender's key, as far as it could be read.</param>
-/// <param name="Format">json or csv; a CSV row comes with its header.</param>
+/// <param name="Format">json, csv or cloudevent; a CSV row comes with its header, an event in binary mode with its headers before an empty line.</param>
 /// <param name="Body">The row as it came.</param>
 /// <param name="Problem">Why it was refused and how to mend it.</param>
 public sealed record RefusedRecord(

@@ -50,7 +50,7 @@ internal sealed class RefusedWriter : IDisposable
         _any |= row.Key is not null;
         string body = row.Body();
         _insert.Run(
-            _receivedMs, row.Source, (long)row.Number, row.Key, row.Header is null ? "json" : "csv", body,
+            _receivedMs, row.Source, (long)row.Number, row.Key, row.FormatName, body,
             SHA256.HashData(Encoding.UTF8.GetBytes(body)), JsonSerializer.Serialize(problem, Json.Options));
     }
 

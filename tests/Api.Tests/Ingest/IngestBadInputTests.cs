@@ -155,16 +155,6 @@ public sealed class IngestBadInputTests : IAsyncLifetime
     }
 
     [Fact]
-    public async Task A_compressed_body_is_said_to_be_one()
-    {
-        var content = new ByteArrayContent([0x1f, 0x8b, 8, 0]);
-        content.Headers.TryAddWithoutValidation("Content-Type", "application/json");
-        content.Headers.TryAddWithoutValidation("Content-Encoding", "gzip");
-        using HttpResponseMessage answer = await _host.Admin.PostAsync("/v1/records", content);
-        await ProblemAssert.IsAsync(HttpStatusCode.UnsupportedMediaType, answer);
-    }
-
-    [Fact]
     public async Task A_comma_too_many_leaves_nothing_behind_to_be_mended()
     {
         AssertCounts(await SendAsync(_host.Admin, "[" + Wash("a") + ",]"), accepted: 1, refused: 1);
