@@ -6,6 +6,7 @@ using Washwear.Api.Commands;
 using Washwear.Api.Failures;
 using Washwear.Api.Http;
 using Washwear.Api.Ingest;
+using Washwear.Api.Mqtt;
 using Washwear.Api.PartLife;
 using Washwear.Api.Planning;
 using Washwear.Api.Registry;
@@ -82,6 +83,7 @@ public sealed class Program
         builder.Services.AddPlanning();
         builder.Services.AddAlerts();
         builder.Services.AddWebhooks();
+        builder.Services.AddMqtt();
 
         // Pipeline: from the outside in
         WebApplication app = builder.Build();

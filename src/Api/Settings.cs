@@ -57,6 +57,17 @@ public sealed class Settings
         Whole("webhook_timeout_seconds", 20, 1, 30, "How long a receiver of webhooks may take to answer, seconds."),
         Whole("webhook_keep_days", 30, 1, 3650, "How long webhook messages that were sent stay listed, days."),
         Choice("webhook_internal_addresses", "no", ["no", "yes"], "Whether webhooks may call loopback, private and other internal addresses, and http."),
+        Text("mqtt_host", "", "Name or address of the MQTT broker whose messages are taken in; left out: none are."),
+        Whole("mqtt_port", 1883, 1, 65535, "Port of the MQTT broker; with TLS usually 8883."),
+        Choice("mqtt_tls", "no", ["no", "yes"], "Whether the connection to the MQTT broker is encrypted and its certificate checked."),
+        Text("mqtt_ca_file", "", "File of certificates (PEM) that the MQTT broker's certificate has to come from; left out: those that the machine trusts."),
+        Text("mqtt_user", "", "User name at the MQTT broker."),
+        Text("mqtt_password", "", "Password at the MQTT broker; taken from the environment or appsettings.json, never from the command line."),
+        Text("mqtt_client_id", "washwear", "Client identifier at the MQTT broker, which keeps messages under it while this program is away; two programs must not share one."),
+        Choice("mqtt_version", "5", ["5", "3.1.1"], "Version of MQTT that the broker speaks."),
+        Whole("mqtt_session_hours", 168, 1, 8760, "How long the MQTT broker keeps messages for this program while it is away, hours; version 3.1.1 leaves that to the broker."),
+        Whole("mqtt_in_flight", 200, 1, 65535, "Most MQTT messages that wait here for their commit at once; the broker of version 3.1.1 has its own limit."),
+        Text("mqtt_mapping", "", "File that says which topics are listened to and which records their messages become."),
         Choice("invented_data", "no", ["no", "yes"], "Whether everything in the database is invented; pages then say so."),
         Choice("log_level", "information", ["debug", "information", "warning", "error"], "Least serious event that is logged."),
     ];
@@ -136,6 +147,14 @@ public sealed class Settings
 
     /// <summary>Whether webhooks may call internal addresses, and by http.</summary>
     public bool WebhookInternalAddresses => _values["webhook_internal_addresses"] == "yes";
+
+    /// <summary>How to reach the MQTT broker; null: no messages are taken in.</summary>
+    public Mqtt.MqttOptions? Mqtt => Optional("mqtt_host") is { } host
+        ? new(
+            host, Number("mqtt_port"), _values["mqtt_tls"] == "yes", Optional("mqtt_ca_file"), Optional("mqtt_user"), Optional("mqtt_password"),
+            _values["mqtt_client_id"], _values["mqtt_version"] == "5", TimeSpan.FromHours(Number("mqtt_session_hours")), Number("mqtt_in_flight"),
+            Optional("mqtt_mapping"))
+        : null;
 
     /// <summary>Whether everything in the database is invented.</summary>
     public bool InventedData => _values["invented_data"] == "yes";

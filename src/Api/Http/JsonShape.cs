@@ -28,7 +28,10 @@ public static class JsonShape
             case JsonTypeInfoKind.Enumerable when element.ValueKind == JsonValueKind.Array:
                 CheckList(element, type, path, problems);
                 break;
-            case JsonTypeInfoKind.Object or JsonTypeInfoKind.Enumerable:
+            case JsonTypeInfoKind.Dictionary when element.ValueKind == JsonValueKind.Object:
+                CheckDictionary(element, type, path, problems);
+                break;
+            case JsonTypeInfoKind.Object or JsonTypeInfoKind.Enumerable or JsonTypeInfoKind.Dictionary:
                 problems.Add(WrongKind(element, type, path));
                 break;
             default:
@@ -84,6 +87,15 @@ public static class JsonShape
         }
     }
 
+    private static void CheckDictionary(JsonElement element, JsonTypeInfo type, string path, List<FieldProblem> problems)
+    {
+        JsonTypeInfo valueType = Json.Options.GetTypeInfo(type.ElementType!);
+        foreach (JsonProperty member in element.EnumerateObject())
+        {
+            Check(member.Value, valueType, Join(path, Text(() => member.Name) ?? "?"), problems);
+        }
+    }
+
     private static void CheckValue(JsonElement element, JsonTypeInfo type, string path, List<FieldProblem> problems)
     {
         try
@@ -136,6 +148,7 @@ public static class JsonShape
             _ when plain == typeof(double) => "a finite number",
             _ when plain == typeof(DateOnly) => "a date such as 2026-03-01",
             _ when plain == typeof(DateTimeOffset) => "an instant with offset such as 2026-03-01T22:15:00+01:00",
+            { IsGenericType: true } when plain.GetGenericTypeDefinition() == typeof(IReadOnlyDictionary<,>) => "an object",
             _ when typeof(System.Collections.IEnumerable).IsAssignableFrom(plain) => "a list, [] for none",
             _ => "an object",
         };

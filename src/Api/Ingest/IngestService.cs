@@ -64,6 +64,21 @@ public sealed class IngestService(Database database, RegistryCache registryCache
         },
         cancellationToken);
 
+    /// <summary>Takes rows in by one transaction that are made within it, from what no one can change meanwhile.</summary>
+    /// <param name="make">Makes the rows; may read and write in the transaction, and may be asked again if the transaction has to be.</param>
+    /// <param name="cancellationToken">Stops waiting for the turn.</param>
+    /// <returns>What became of each row.</returns>
+    internal Task<IReadOnlyList<RowResult>> TakeInMadeRowsAsync(
+        Func<WriteSession, RegistrySnapshot, Task<IReadOnlyList<IncomingRow>>> make, CancellationToken cancellationToken) => database.WriteAsync(
+        async session =>
+        {
+            RegistrySnapshot registry = await registryCache.CurrentAsync(CancellationToken.None);
+            IReadOnlyList<IncomingRow> rows = await make(session, registry);
+            var portion = new IngestPortion(rows, new IngestOptions(), new NearestCode(), 0);
+            return (await IngestTransaction.WriteAsync(session, [portion], registry, clock.GetUtcNow()))[0];
+        },
+        cancellationToken);
+
     /// <summary>Takes rows in as they are read.</summary>
     /// <param name="rows">The rows.</param>
     /// <param name="options">How.</param>
