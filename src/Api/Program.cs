@@ -42,7 +42,9 @@ public sealed class Program
         Transfer.CreateExport(),
         Upkeep.CreateRebuild(),
         Upkeep.CreateBackup(),
+        Restore.Create(),
         Upkeep.CreateCheck(),
+        Upkeep.CreateSalvage(),
         KeyCommands.Create(),
         WriteOpenApi.Create(),
     });

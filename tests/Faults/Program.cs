@@ -3,14 +3,22 @@ using System.Diagnostics;
 using System.Globalization;
 using System.Runtime.InteropServices;
 using Washwear.Faults;
+using Washwear.Faults.Backup;
+using Washwear.Faults.Corrupt;
 using Washwear.Faults.FullDisk;
 using Washwear.Faults.Kill;
+using Washwear.Faults.PowerCut;
+using Washwear.Faults.SecondProcess;
 
 // Tries what may befall an installation, against the real program in a process of its own; ends with 1 if a promise was broken.
 (string Name, string Sentence, int Count, Func<FaultOptions, Findings, Task> Run)[] all =
 [
     ("kill", "SIGKILL at random moments while records come in.", 50, KillFault.RunAsync),
     ("full-disk", "The disk fills up while records come in.", 20, FullDiskFault.RunAsync),
+    ("second-process", "Other processes work on the same file.", 5, SecondProcessFault.RunAsync),
+    ("power-cut", "The files are copied while they are written, whole and torn.", 40, PowerCutFault.RunAsync),
+    ("backup", "Backups while records come in, and the way back.", 10, BackupFault.RunAsync),
+    ("corrupt", "Bytes of the file change.", 50, CorruptFault.RunAsync),
 ];
 
 var count = new Option<int?>("--count") { Description = "How many rounds; left out: the fault's usual number." };

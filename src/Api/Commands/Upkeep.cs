@@ -1,15 +1,26 @@
 using System.CommandLine;
-using System.Data.Common;
+using Washwear.Api.Integrity;
 using Washwear.Api.Projections;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.Commands;
 
-/// <summary>rebuild, backup and check: what keeps a database well.</summary>
+/// <summary>rebuild, backup, check and salvage: what keeps a database well.</summary>
 internal static class Upkeep
 {
     private static readonly Argument<FileInfo> Target = new("file") { Description = "Where to; must not exist." };
+
+    private static readonly Argument<DirectoryInfo> Folder = new("folder") { Description = "Where to; is made, or is empty." };
+
+    private static readonly Option<bool> Quick = new("--quick") { Description = "Only whether the file can be read, not what its records say." };
+
+    public static Command CreateSalvage()
+    {
+        var command = new Command("salvage", "Write what can still be read of a damaged database into files for 'import'.") { Folder };
+        command.SetAction(SalvageAsync);
+        return command;
+    }
 
     public static Command CreateRebuild()
     {
@@ -27,7 +38,7 @@ internal static class Upkeep
 
     public static Command CreateCheck()
     {
-        var command = new Command("check", "Check that the database is whole.");
+        var command = new Command("check", "Check that the database is whole: the file, what the records say, and what is derived from them.") { Quick };
         command.SetAction(CheckAsync);
         return command;
     }
@@ -51,29 +62,50 @@ internal static class Upkeep
         }
 
         using var database = new Database(Offline.Existing(CommandLine.SettingsOf(asked)));
-        await database.BackupAsync(target.FullName, cancellationToken);
+        string unfinished = target.FullName + ".unfinished";
+        File.Delete(unfinished);
+        await database.BackupAsync(unfinished, cancellationToken);
+        File.Move(unfinished, target.FullName);
         Console.Out.WriteLine($"Copied to {target.FullName}.");
         return 0;
     }
 
     private static async Task<int> CheckAsync(ParseResult asked, CancellationToken cancellationToken)
     {
-        using var database = new Database(Offline.Existing(CommandLine.SettingsOf(asked)));
-        if (!Migrator.IsCurrent(database))
+        Settings settings = Offline.Existing(CommandLine.SettingsOf(asked));
+        using (var database = new Database(settings))
         {
-            throw new CommandException("The database is of an older version; run 'migrate' first.");
+            if (!Migrator.IsCurrent(database))
+            {
+                throw new CommandException("The database is of an older version; run 'migrate' first.");
+            }
         }
 
-        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
-        IReadOnlyList<string> faults = await IntegrityQueries.FaultsAsync(connection, cancellationToken);
-        foreach (string fault in faults)
+        IntegrityReport report = await new IntegrityCheck(settings).RunAsync(asked.GetValue(Quick), cancellationToken);
+        foreach (string fault in report.Faults)
         {
             Console.Error.WriteLine(fault);
         }
 
-        Console.Out.WriteLine(faults.Count == 0
-            ? "The database is whole."
-            : "The database is damaged: restore a backup, or 'export' what can still be read.");
-        return faults.Count == 0 ? 0 : 1;
+        Console.Out.WriteLine(report.Verdict);
+        return report.Faults.Count == 0 ? 0 : 1;
+    }
+
+    private static async Task<int> SalvageAsync(ParseResult asked, CancellationToken cancellationToken)
+    {
+        DirectoryInfo folder = asked.GetValue(Folder)!;
+        if (folder.Exists && folder.EnumerateFileSystemInfos().Any())
+        {
+            throw new CommandException($"{folder.FullName} is not empty; nothing is overwritten.");
+        }
+
+        using var database = new Database(Offline.Existing(CommandLine.SettingsOf(asked)));
+        folder.Create();
+        foreach (string line in await new SalvagedFiles(database, folder.FullName).WriteAsync(cancellationToken))
+        {
+            Console.Out.WriteLine(line);
+        }
+
+        return 0;
     }
 }

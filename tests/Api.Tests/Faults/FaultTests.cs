@@ -1,6 +1,10 @@
 using Washwear.Faults;
+using Washwear.Faults.Backup;
+using Washwear.Faults.Corrupt;
 using Washwear.Faults.FullDisk;
 using Washwear.Faults.Kill;
+using Washwear.Faults.PowerCut;
+using Washwear.Faults.SecondProcess;
 
 namespace Washwear.Api.Tests.Faults;
 
@@ -26,6 +30,42 @@ public sealed class FaultTests : IDisposable
 
         Assert.Empty(_findings.Violations);
         Assert.Equal(1, _findings["times the disk was full"]);
+    }
+
+    [Fact]
+    public async Task Two_servers_commands_and_a_held_lock_leave_every_record_once()
+    {
+        await SecondProcessFault.RunAsync(Rounds(1), _findings);
+
+        Assert.Empty(_findings.Violations);
+        Assert.Equal(2, _findings["requests told 503 under a held lock"]);
+    }
+
+    [Fact]
+    public async Task A_copy_of_one_moment_holds_all_that_was_acknowledged_and_a_torn_one_is_found_out()
+    {
+        await PowerCutFault.RunAsync(Rounds(4), _findings);
+
+        Assert.Empty(_findings.Violations);
+        Assert.Equal(1, _findings["copies of one moment: whole, all there"]);
+    }
+
+    [Fact]
+    public async Task Check_finds_bytes_that_changed_and_salvage_gives_nothing_for_whole_that_is_not()
+    {
+        await CorruptFault.RunAsync(Rounds(5), _findings);
+
+        Assert.Empty(_findings.Violations);
+        Assert.Equal(2, _findings["salvages"] + _findings["salvages that could not open the file"]);
+    }
+
+    [Fact]
+    public async Task A_backup_under_load_is_the_ledger_of_one_moment_and_the_way_back_loses_nothing_that_is_sent_again()
+    {
+        await BackupFault.RunAsync(Rounds(1), _findings);
+
+        Assert.Empty(_findings.Violations);
+        Assert.Equal(1, _findings["backups"]);
     }
 
     public void Dispose() => Directory.Delete(_folder, recursive: true);

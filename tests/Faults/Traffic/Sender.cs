@@ -40,6 +40,18 @@ internal sealed class Sender(int number, int seed, Findings findings, Func<strin
     /// <summary>Called for each answer that says to try again later, with the portion.</summary>
     public Action<Portion, HttpResponseMessage>? Refused { get; init; }
 
+    /// <summary>Sends so many portions.</summary>
+    /// <param name="client">A client that may.</param>
+    /// <param name="portions">How many.</param>
+    public async Task RunAsync(HttpClient client, int portions)
+    {
+        for (int sent = 0; sent < portions; sent++)
+        {
+            Pending ??= Next();
+            await SettleAsync(client, tries: 3);
+        }
+    }
+
     /// <summary>Sends until it is told to stop or nobody answers any more.</summary>
     /// <param name="client">A client that may.</param>
     /// <param name="stop">Stops between two portions.</param>
