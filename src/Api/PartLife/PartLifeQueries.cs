@@ -92,14 +92,14 @@ public sealed class PositionCountRecord
 /// <param name="database">The database.</param>
 public sealed class PartLifeQueries(Database database)
 {
-    private const char Separator = '\u001f';
+    private const string Separator = "\u001f";
 
     // The texts in one column: each call into the engine costs more than the value that it brings, and few lives differ in their texts.
     // No text is empty or holds a unit separator, since neither is printable: an empty one between two separators is none.
     private const string LivesOnRecord = """
         SELECT l.unit_id, l.ordinal, l.fitted_ms, l.ended_ms, l.last_seen_good_ms, l.watched_from_ms, l.entry_age_days, l.entry_age_washes,
-               concat(l.position, char(31), l.ended_how, char(31), l.failure_mode, char(31), l.part_number, char(31), l.batch, char(31), l.supplier,
-                   char(31), l.doubt)
+               concat(l.position, @Between, l.ended_how, @Between, l.failure_mode, @Between, l.part_number, @Between, l.batch, @Between, l.supplier,
+                   @Between, l.doubt)
         FROM part_life l
         WHERE l.unit_id BETWEEN @First AND @Last AND (@Position IS NULL OR lower(l.position) = lower(@Position))
         ORDER BY l.unit_id, l.position, l.ordinal
@@ -142,7 +142,8 @@ public sealed class PartLifeQueries(Database database)
     {
         var known = new Dictionary<string, string?[]>(StringComparer.Ordinal);
         var pool = new Dictionary<string, string>(StringComparer.Ordinal);
-        using DbDataReader row = (DbDataReader)connection.ExecuteReader(LivesOnRecord, new { Position = position, units.First, units.Last }, transaction);
+        var asked = new { Position = position, units.First, units.Last, Between = Separator };
+        using DbDataReader row = (DbDataReader)connection.ExecuteReader(LivesOnRecord, asked, transaction);
         while (row.Read())
         {
             yield return Life(row, known, pool);

@@ -19,7 +19,7 @@ public static class RegistryQueries
     private const string SuppliersSql = "SELECT id, body FROM supplier";
     private const string PartsSql = "SELECT id, body FROM part";
     private const string StockPointsSql = "SELECT id, body FROM stock_point";
-    private const string PlanTermsSql = "SELECT only AS id, body FROM plan_terms";
+    private const string PlanTermsSql = "SELECT \"only\" AS id, body FROM plan_terms";
 
     /// <summary>Reads the version of the registry.</summary>
     /// <param name="connection">An open connection.</param>

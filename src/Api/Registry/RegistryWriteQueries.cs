@@ -15,8 +15,8 @@ internal static class RegistryWriteQueries
     private const string PlanTermsSql = "SELECT body FROM plan_terms";
 
     private const string PutPlanTermsSql = """
-        UPDATE plan_terms SET body = @Body WHERE only = 1;
-        INSERT INTO plan_terms (only, body) SELECT 1, @Body WHERE NOT EXISTS (SELECT 1 FROM plan_terms)
+        UPDATE plan_terms SET body = @Body WHERE "only" = 1;
+        INSERT INTO plan_terms ("only", body) SELECT 1, @Body WHERE NOT EXISTS (SELECT 1 FROM plan_terms)
         """;
 
     private const string GrowVersionSql = "UPDATE registry_version SET version = version + 1";

@@ -8,7 +8,7 @@ namespace Washwear.Api.Today;
 /// <param name="database">The database.</param>
 public sealed class TodayQueries(Database database)
 {
-    private const string RefusedRows = "SELECT r.source AS Source, count(*) AS Rows FROM refused r GROUP BY r.source";
+    private const string RefusedRows = "SELECT r.source AS Source, count(*) AS Refused FROM refused r GROUP BY r.source";
 
     /// <summary>Rows refused at the door and not yet mended, by source.</summary>
     /// <param name="cancellationToken">Stops reading.</param>
