@@ -5,6 +5,7 @@ using Washwear.Api.Cleaning;
 using Washwear.Api.Commands;
 using Washwear.Api.Failures;
 using Washwear.Api.Http;
+using Washwear.Api.Import;
 using Washwear.Api.Ingest;
 using Washwear.Api.Mqtt;
 using Washwear.Api.PartLife;
@@ -70,6 +71,7 @@ public sealed class Program
         // Features
         builder.Services.AddRegistry();
         builder.Services.AddIngest();
+        builder.Services.AddImport();
         builder.Services.AddSingleton<Pages>();
         builder.Services.AddToday();
         builder.Services.AddCleaning();
@@ -110,6 +112,7 @@ public sealed class Program
         app.MapDashboardAssets();
         app.MapRegistry();
         app.MapIngest();
+        app.MapImport();
         app.MapToday();
         app.MapCleaning();
         app.MapSites();

@@ -68,6 +68,11 @@ public sealed class Settings
         Whole("mqtt_session_hours", 168, 1, 8760, "How long the MQTT broker keeps messages for this program while it is away, hours; version 3.1.1 leaves that to the broker."),
         Whole("mqtt_in_flight", 200, 1, 65535, "Most MQTT messages that wait here for their commit at once; the broker of version 3.1.1 has its own limit."),
         Text("mqtt_mapping", "", "File that says which topics are listened to and which records their messages become."),
+        Whole("import_limit_mib", 64, 1, 1024, "Largest spreadsheet that may be uploaded, MiB."),
+        Whole("import_unpacked_mib", 512, 1, 8192, "Most that an uploaded workbook may unpack to, MiB."),
+        Whole("import_rows_max", 1000000, 1, 100000000, "Most rows of one spreadsheet."),
+        Whole("import_keep_hours", 48, 1, 8760, "How long an uploaded spreadsheet is kept after it was last touched, hours."),
+        Whole("import_uploads_max", 20, 1, 1000, "Most spreadsheets that one person may have uploaded at once."),
         Choice("invented_data", "no", ["no", "yes"], "Whether everything in the database is invented; pages then say so."),
         Choice("log_level", "information", ["debug", "information", "warning", "error"], "Least serious event that is logged."),
     ];
@@ -155,6 +160,20 @@ public sealed class Settings
             _values["mqtt_client_id"], _values["mqtt_version"] == "5", TimeSpan.FromHours(Number("mqtt_session_hours")), Number("mqtt_in_flight"),
             Optional("mqtt_mapping"))
         : null;
+    /// <summary>Largest spreadsheet, bytes.</summary>
+    public long ImportLimitBytes => Number("import_limit_mib") * 1024L * 1024L;
+
+    /// <summary>Most that a workbook may unpack to, bytes.</summary>
+    public long ImportUnpackedBytes => Number("import_unpacked_mib") * 1024L * 1024L;
+
+    /// <summary>Most rows of one spreadsheet.</summary>
+    public int ImportRowsMax => Number("import_rows_max");
+
+    /// <summary>How long an upload is kept.</summary>
+    public TimeSpan ImportKeep => TimeSpan.FromHours(Number("import_keep_hours"));
+
+    /// <summary>Most uploads that one person may have at once.</summary>
+    public int ImportUploadsMax => Number("import_uploads_max");
 
     /// <summary>Whether everything in the database is invented.</summary>
     public bool InventedData => _values["invented_data"] == "yes";

@@ -1,8 +1,6 @@
 using System.CommandLine;
-using System.IO.Pipelines;
 using System.Text.Json;
 using Washwear.Api.Http;
-using Washwear.Api.Ingest;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage.Archive;
 
@@ -11,11 +9,12 @@ namespace Washwear.Api.Commands;
 /// <summary>import and export: the registry, records, or a whole database as files.</summary>
 internal static class Transfer
 {
-    private const string UsualSource = "import";
+    /// <summary>Source of records where nobody names one, in commands and on the page.</summary>
+    public const string UsualSource = "import";
 
     private static readonly Argument<FileInfo> File = new("file") { Description = "The file." };
 
-    private static readonly Option<string?> Type = new("--type") { Description = "Type of the records of a CSV file, such as wash." };
+    private static readonly Option<string?> Type = new("--type") { Description = "What the rows of a sheet are: a type of record, such as wash, or operator, site, model or unit." };
 
     private static readonly Option<string> Source = new("--source")
     {
@@ -25,12 +24,16 @@ internal static class Transfer
 
     private static readonly Option<bool> All = new("--all") { Description = "Write the whole database, which 'import' takes into an empty one of any engine." };
 
+    private static readonly Option<bool> FromStart = new("--from-start") { Description = "Begin with the first row, even if a killed import came further." };
+
     public static Command CreateImport()
     {
         var command = new Command(
-            "import", "Take in a registry document (.json that holds operators, sites, ...), records (.json, .ndjson, .jsonl, .csv), or what 'export --all' wrote.")
+            "import",
+            "Take in a registry document (.json that holds operators, sites, ...), records (.json, .ndjson, .jsonl, .csv) or a spreadsheet (.xlsx, .csv) "
+            + "with headings of any kind, or what 'export --all' wrote. A killed import goes on where it stopped.")
         {
-            File, Type, Source,
+            File, Type, Source, SheetTransfer.Mapping, SheetTransfer.MappingFile, SheetTransfer.Remember, SheetTransfer.Sheet, FromStart,
         };
         command.SetAction(ImportAsync);
         return command;
@@ -57,9 +60,10 @@ internal static class Transfer
             return await WholeDatabase.ImportAsync(app.Services, file, cancellationToken);
         }
 
-        return await IsRegistryAsync(file, cancellationToken)
-            ? await ImportRegistryAsync(app.Services, file, cancellationToken)
-            : await ImportRecordsAsync(app.Services, file, asked.GetValue(Type), asked.GetValue(Source)!, cancellationToken);
+        var order = new ImportOrder(file, asked.GetValue(Type), asked.GetValue(Source)!, asked.GetValue(FromStart));
+        return await IsRegistryAsync(file, cancellationToken) ? await ImportRegistryAsync(app.Services, file, cancellationToken)
+            : await SheetTransfer.IsSheetAsync(file, order.Type, asked, cancellationToken) ? await SheetTransfer.RunAsync(app.Services, order, asked, cancellationToken)
+            : await RecordTransfer.RunAsync(app.Services, order, cancellationToken);
     }
 
     private static async Task<int> ImportRegistryAsync(IServiceProvider services, FileInfo file, CancellationToken cancellationToken)
@@ -80,42 +84,6 @@ internal static class Transfer
 
         Console.Out.WriteLine($"Registry: {outcome.Created} created, {outcome.Changed} changed, {outcome.Unchanged} as they were.");
         return 0;
-    }
-
-    private static async Task<int> ImportRecordsAsync(
-        IServiceProvider services, FileInfo file, string? type, string source, CancellationToken cancellationToken)
-    {
-        BodyFormat format = file.Extension.ToUpperInvariant() switch
-        {
-            ".CSV" => BodyFormat.Csv,
-            ".NDJSON" or ".JSONL" => BodyFormat.NdJson,
-            ".JSON" => BodyFormat.Json,
-            _ => throw new CommandException($"'{file.Extension}' is no ending that is read; use .csv, .ndjson, .jsonl or .json."),
-        };
-        await using FileStream stream = file.OpenRead();
-        var reader = new BodyReader(format, type, source, services.GetRequiredService<Settings>().RowLimitBytes);
-        try
-        {
-            IngestAnswer answer = await services.GetRequiredService<IngestService>().TakeInAsync(
-                reader.ReadAsync(PipeReader.Create(stream), cancellationToken), new IngestOptions(), cancellationToken);
-            return Tell(answer);
-        }
-        catch (UnreadableBodyException unreadable)
-        {
-            throw new CommandException(unreadable.Message + " " + unreadable.Mend);
-        }
-    }
-
-    private static int Tell(IngestAnswer answer)
-    {
-        foreach (RowAnswer row in answer.Rows.Where(row => row.Problem is not null))
-        {
-            Console.Error.WriteLine($"row {row.Row}, key {row.Key ?? "?"}, {row.Problem!.Field ?? "row"}: {row.Problem.Detail} {row.Problem.Mend}");
-        }
-
-        Console.Out.WriteLine(
-            $"Records: {answer.Accepted} accepted ({answer.Doubted} doubted), {answer.Duplicate} duplicate, {answer.Refused} refused.");
-        return answer.Refused == 0 && answer.UnreadFromRow is null ? 0 : 1;
     }
 
     private static async Task<int> ExportAsync(ParseResult asked, CancellationToken cancellationToken)
@@ -163,3 +131,10 @@ internal static class Transfer
         return 1;
     }
 }
+
+/// <summary>What the import command was asked for.</summary>
+/// <param name="File">The file.</param>
+/// <param name="Type">What the rows are; null: they say it themselves.</param>
+/// <param name="Source">Source of the records.</param>
+/// <param name="FromStart">Whether to begin with the first row.</param>
+internal sealed record ImportOrder(FileInfo File, string? Type, string Source, bool FromStart);

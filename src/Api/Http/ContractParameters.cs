@@ -50,6 +50,7 @@ internal static class ContractParameters
         ["GET v1/suppliers"] = Page,
         ["GET v1/parts"] = Page,
         ["GET v1/stock-points"] = Page,
+        ["GET v1/import/mappings"] = Page,
         ["GET v1/records"] = [("unit", "Only of this unit."), ("type", "Only of this type."), .. Page],
         ["GET v1/records/refused"] = [("source", "Only of this source."), .. Page],
         ["POST v1/records"] =
