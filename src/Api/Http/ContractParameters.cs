@@ -175,6 +175,7 @@ internal static class ContractParameters
         ["rule"] = "Code of the rule.",
         ["position"] = "Code of the position, such as wash-pump.",
         ["webhook"] = "Code of the webhook.",
+        ["mapping"] = "Name of the mapping.",
         ["supplier"] = "Code of the supplier.",
         ["part_number"] = "The part number.",
         ["stock_point"] = "Code of the stock point.",

@@ -1,6 +1,6 @@
 namespace Washwear.Api.Storage.Archive;
 
-/// <summary>The tables that an archive carries: all but what belongs to one installation (the list of applied scripts, cookie keys).
+/// <summary>The tables that an archive carries: all but what belongs to one installation (the list of applied scripts, cookie keys, files of sheets).
 /// A table comes after those that it refers to.</summary>
 internal static class ArchivedTables
 {
@@ -50,6 +50,9 @@ internal static class ArchivedTables
         new("plan_given"),
         new("plan_forecast"),
         new("plan_forecast_part"),
+        new("import_mapping"),
+        new("import_sheet"),
+        new("import_progress"),
     ];
 }
 
