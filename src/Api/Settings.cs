@@ -160,6 +160,7 @@ public sealed class Settings
             _values["mqtt_client_id"], _values["mqtt_version"] == "5", TimeSpan.FromHours(Number("mqtt_session_hours")), Number("mqtt_in_flight"),
             Optional("mqtt_mapping"))
         : null;
+
     /// <summary>Largest spreadsheet, bytes.</summary>
     public long ImportLimitBytes => Number("import_limit_mib") * 1024L * 1024L;
 
