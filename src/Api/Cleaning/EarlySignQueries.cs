@@ -37,11 +37,21 @@ public sealed class EarlySignQueries(Database database)
         var asked = new { unit_id = unitId, after = long.MinValue };
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         await using DbTransaction snapshot = Database.BeginReading(connection);
-        await using DbDataReader washes = await connection.ExecuteReaderAsync(
-            new CommandDefinition(SignHistory.SelectWashes, asked, snapshot, cancellationToken: cancellationToken));
-        await using DbDataReader mended = await connection.ExecuteReaderAsync(
-            new CommandDefinition(SignHistory.SelectMended, asked, snapshot, cancellationToken: cancellationToken));
-        return SignHistory.Read(washes, mended);
+        var events = new List<SignEvent>();
+        await using (DbDataReader washes = await connection.ExecuteReaderAsync(
+            new CommandDefinition(SignHistory.SelectWashes, asked, snapshot, cancellationToken: cancellationToken)))
+        {
+            SignHistory.ReadWashes(washes, events);
+        }
+
+        await using (DbDataReader mended = await connection.ExecuteReaderAsync(
+            new CommandDefinition(SignHistory.SelectMended, asked, snapshot, cancellationToken: cancellationToken)))
+        {
+            SignHistory.ReadMended(mended, events);
+        }
+
+        events.Sort(SignEvents.Order);
+        return events;
     }
 
     /// <summary>How a unit's last sign ended.</summary>

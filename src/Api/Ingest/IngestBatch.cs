@@ -33,6 +33,10 @@ internal sealed class IngestBatch : IDisposable
     /// <summary>Approvals taken in that still count, in the order of acceptance.</summary>
     public IEnumerable<(long Seq, UnitEntry Unit, ApprovalRecord Record)> Approvals => _approvals.Values.OrderBy(one => one.Seq);
 
+    /// <summary>Says which rows will come, so that the ledger can be asked for their keys at once.</summary>
+    /// <param name="rows">The rows.</param>
+    public void Expect(IEnumerable<IncomingRow> rows) => _ledger.Expect(rows.Select(row => row.Record).OfType<IncomingRecord>());
+
     /// <summary>Takes a row in, or keeps it as refused.</summary>
     /// <param name="row">The row.</param>
     /// <param name="rules">The rules of its request, with the same registry.</param>
@@ -60,7 +64,12 @@ internal sealed class IngestBatch : IDisposable
     }
 
     /// <summary>Brings the projections up to date; the last thing before the commit.</summary>
-    public void Flush() => _projector.Flush();
+    public void Flush()
+    {
+        _ledger.Flush();
+        _kept.Flush();
+        _projector.Flush();
+    }
 
     /// <inheritdoc/>
     public void Dispose()

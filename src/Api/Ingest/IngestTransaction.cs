@@ -111,6 +111,7 @@ internal static class IngestTransaction
     private static RowResult[] TakeIn(IngestBatch batch, IngestPortion portion, RegistrySnapshot registry, DateTimeOffset now)
     {
         var rules = new RecordRules(registry, now, portion.Nearest);
+        batch.Expect(portion.Rows);
         return [.. portion.Rows.Select(row => batch.TakeIn(row, rules))];
     }
 

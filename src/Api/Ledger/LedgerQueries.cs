@@ -55,24 +55,26 @@ public sealed record RefusedRecord(
 /// <param name="database">The database.</param>
 public sealed class LedgerQueries(Database database)
 {
-    private const string Taken = """
-        SELECT r.seq AS Seq, r.type AS Type, r.source AS Source, r.key AS Key, r.unit_id AS UnitId, r.at_ms AS AtMs,
-               r.received_ms AS ReceivedMs, r.replaces AS Replaces, v.key IS NOT NULL AS Voided
+    private static readonly Sql Taken = Sql.FirstRows(
+        """
+        SELECT r.seq AS Seq, r.type AS Type, r.source AS Source, r."key" AS "Key", r.unit_id AS UnitId, r.at_ms AS AtMs,
+               r.received_ms AS ReceivedMs, r.replaces AS Replaces, CASE WHEN v.by_seq IS NULL THEN 0 ELSE 1 END AS Voided
         FROM record r
-        LEFT JOIN voided v ON v.source = r.source AND v.key = r.key
+        LEFT JOIN voided v ON v.source = r.source AND v."key" = r."key"
         WHERE r.seq > @After AND (@UnitId IS NULL OR r.unit_id = @UnitId) AND (@Type IS NULL OR r.type = @Type)
         ORDER BY r.seq
-        LIMIT @Limit
-        """;
+        """,
+        "@Limit");
 
-    private const string Refused = """
-        SELECT r.id AS Id, r.received_ms AS ReceivedMs, r.times AS Times, r.source AS Source, r.row AS Row, r.key AS Key,
+    private static readonly Sql Refused = Sql.FirstRows(
+        """
+        SELECT r.id AS Id, r.received_ms AS ReceivedMs, r.times AS Times, r.source AS Source, r.row AS Row, r."key" AS "Key",
                r.format AS Format, r.body AS Body, r.problem AS Problem
         FROM refused r
         WHERE r.id > @After AND (@Source IS NULL OR r.source = @Source)
         ORDER BY r.id
-        LIMIT @Limit
-        """;
+        """,
+        "@Limit");
 
     private const string Discard = "DELETE FROM refused WHERE id = @Id";
 
@@ -87,7 +89,7 @@ public sealed class LedgerQueries(Database database)
     {
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         var asked = new { After = After(page), UnitId = unit?.Id, Type = type, Limit = page.Limit + 1 };
-        IEnumerable<TakenRow> rows = await connection.QueryAsync<TakenRow>(new CommandDefinition(Taken, asked, cancellationToken: cancellationToken));
+        IEnumerable<TakenRow> rows = await connection.QueryAsync<TakenRow>(new CommandDefinition(Taken.For(connection), asked, cancellationToken: cancellationToken));
         return Paging.Trim([.. rows.Select(row => row.ToRecord(registry))], record => [Text(record.Seq)], page);
     }
 
@@ -100,7 +102,7 @@ public sealed class LedgerQueries(Database database)
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         var asked = new { After = After(page), Source = source, Limit = page.Limit + 1 };
         IEnumerable<RefusedRow> rows =
-            await connection.QueryAsync<RefusedRow>(new CommandDefinition(Refused, asked, cancellationToken: cancellationToken));
+            await connection.QueryAsync<RefusedRow>(new CommandDefinition(Refused.For(connection), asked, cancellationToken: cancellationToken));
         return Paging.Trim([.. rows.Select(row => row.ToRecord())], record => [Text(record.Id)], page);
     }
 

@@ -44,30 +44,32 @@ internal sealed class PayloadWriter(WriteSession session) : IDisposable
 
     private const string InsertCondition = "INSERT INTO condition (seq, position, grade, note) VALUES (@seq, @position, @grade, @note)";
 
-    private readonly Statement _visit = new(
-        session, InsertVisit, "seq", "asked_ms", "arrived_ms", "left_ms", "outcome", "technician", "note", "faults", "checks", "findings",
+    private readonly Appender _visit = Appender.Of(
+        session, "visit", InsertVisit, "seq", "asked_ms", "arrived_ms", "left_ms", "outcome", "technician", "note", "faults", "checks", "findings",
         "proofs", "conditions");
 
-    private readonly Statement _approval = new(
-        session, InsertApproval, "seq", "what", "amount", "fault_code", "asked_ms", "decision", "decided_ms", "decided_by", "note");
+    private readonly Appender _approval = Appender.Of(
+        session, "approval", InsertApproval, "seq", "what", "amount", "fault_code", "asked_ms", "decision", "decided_ms", "decided_by", "note");
 
-    private readonly Statement _condition = new(session, InsertCondition, "seq", "position", "grade", "note");
+    private readonly Appender _condition = Appender.Of(session, "condition", InsertCondition, "seq", "position", "grade", "note");
 
-    private readonly Statement _wash = new(
-        session, InsertWash, "seq", "ended_ms", "programme", "grade", "outcome", "fault_code", "detergent_doses", "detergent_left",
+    private readonly Appender _wash = Appender.Of(
+        session, "wash", InsertWash, "seq", "ended_ms", "programme", "grade", "outcome", "fault_code", "detergent_doses", "detergent_left",
         "attested_by");
 
-    private readonly Statement _fault = new(session, InsertFault, "seq", "unit_id", "code", "cleared_ms");
-    private readonly Statement _faultCleared = new(session, InsertFaultCleared, "seq", "unit_id", "code");
+    private readonly Appender _fault = Appender.Of(session, "fault", InsertFault, "seq", "unit_id", "code", "cleared_ms");
+    private readonly Appender _faultCleared = Appender.Of(session, "fault_cleared", InsertFaultCleared, "seq", "unit_id", "code");
 
-    private readonly Statement _partChange = new(
-        session, InsertPartChange, "seq", "unit_id", "position", "removed_reason", "failure_mode", "mechanism", "last_seen_good_ms",
+    private readonly Appender _partChange = Appender.Of(
+        session, "part_change", InsertPartChange, "seq", "unit_id", "position", "removed_reason", "failure_mode", "mechanism", "last_seen_good_ms",
         "removed_fitted_ms", "fitted", "part_number", "batch", "supplier", "age_days", "age_washes");
 
-    private readonly Statement _meter = new(
-        session, InsertMeter, "seq", "unit_id", "read_ms", "washes_total", "operating_hours_total");
+    private readonly Appender _meter = Appender.Of(
+        session, "meter", InsertMeter, "seq", "unit_id", "read_ms", "washes_total", "operating_hours_total");
 
-    private readonly Statement _void = new(session, InsertVoid, "seq", "voids", "reason");
+    private readonly Appender _void = Appender.Of(session, "void", InsertVoid, "seq", "voids", "reason");
+
+    private Appender[] All => [_wash, _fault, _faultCleared, _partChange, _meter, _visit, _approval, _condition, _void];
 
     /// <summary>Writes the payload of a record that has just been appended.</summary>
     /// <param name="seq">Its number.</param>
@@ -78,51 +80,60 @@ internal sealed class PayloadWriter(WriteSession session) : IDisposable
         switch (record)
         {
             case WashRecord wash:
-                _wash.Run(
+                _wash.Add(
                     seq, Ms(wash.EndedAt), wash.Programme, wash.Grade is { } grade ? EnumText<ProgrammeGrade>.Of(grade) : null,
                     EnumText<WashOutcome>.Of(wash.Outcome), wash.FaultCode, wash.DetergentDoses,
                     wash.DetergentLeft is { } left ? (left ? 1L : 0L) : null, wash.AttestedBy);
                 break;
             case FaultRecord fault:
-                _fault.Run(seq, unitId, fault.Code, Ms(fault.ClearedAt));
+                _fault.Add(seq, unitId, fault.Code, Ms(fault.ClearedAt));
                 break;
             case FaultClearedRecord cleared:
-                _faultCleared.Run(seq, unitId, cleared.Code);
+                _faultCleared.Add(seq, unitId, cleared.Code);
                 break;
             case PartChangeRecord change:
                 WritePartChange(seq, unitId, change, change.Removed, change.Fitted);
                 break;
             case MeterRecord meter:
-                _meter.Run(seq, unitId, Ms(meter.At), meter.WashesTotal, meter.OperatingHoursTotal);
+                _meter.Add(seq, unitId, Ms(meter.At), meter.WashesTotal, meter.OperatingHoursTotal);
                 break;
             case VisitRecord visit:
                 WriteVisit(seq, visit);
                 break;
             case ApprovalRecord approval:
-                _approval.Run(
+                _approval.Add(
                     seq, approval.What, approval.Amount, approval.FaultCode, Ms(approval.AskedAt),
                     approval.Decision is { } decision ? EnumText<ApprovalDecision>.Of(decision) : null, Ms(approval.DecidedAt),
                     approval.DecidedBy, approval.Note);
                 break;
             case ConditionRecord seen:
-                _condition.Run(seq, seen.Position, EnumText<ConditionGrade>.Of(seen.Grade), seen.Note);
+                _condition.Add(seq, seen.Position, EnumText<ConditionGrade>.Of(seen.Grade), seen.Note);
                 break;
             case HeartbeatRecord:
                 break;
             case VoidRecord gone:
-                _void.Run(seq, gone.Voids, gone.Reason);
+                _void.Add(seq, gone.Voids, gone.Reason);
                 break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(record), record, "No such type of record.");
         }
     }
 
+    /// <summary>Writes what waits; the records themselves are written before.</summary>
+    public void Flush()
+    {
+        foreach (Appender table in All)
+        {
+            table.Flush();
+        }
+    }
+
     /// <inheritdoc/>
     public void Dispose()
     {
-        foreach (Statement statement in (Statement[])[_wash, _fault, _faultCleared, _partChange, _meter, _visit, _approval, _condition, _void])
+        foreach (Appender table in All)
         {
-            statement.Dispose();
+            table.Dispose();
         }
     }
 
@@ -130,12 +141,12 @@ internal sealed class PayloadWriter(WriteSession session) : IDisposable
 
     private static string? List<T>(IReadOnlyList<T>? items) => items is null ? null : JsonSerializer.Serialize(items, Json.Options);
 
-    private void WriteVisit(long seq, VisitRecord visit) => _visit.Run(
+    private void WriteVisit(long seq, VisitRecord visit) => _visit.Add(
         seq, Ms(visit.AskedAt), Ms(visit.ArrivedAt), Ms(visit.LeftAt),
         visit.Outcome is { } outcome ? EnumText<VisitOutcome>.Of(outcome) : null, visit.Technician, visit.Note,
         List(visit.Faults), List(visit.Checks), List(visit.Findings), List(visit.Proofs), List(visit.Conditions));
 
-    private void WritePartChange(long seq, int? unitId, PartChangeRecord change, RemovedPart? removed, NewPart? fitted) => _partChange.Run(
+    private void WritePartChange(long seq, int? unitId, PartChangeRecord change, RemovedPart? removed, NewPart? fitted) => _partChange.Add(
         seq, unitId, change.Position, removed is null ? null : EnumText<RemovalReason>.Of(removed.Reason), removed?.FailureMode,
         removed?.Mechanism, Ms(removed?.LastSeenGoodAt), Ms(removed?.FittedAt), fitted is null ? 0L : 1L, fitted?.PartNumber, fitted?.Batch, fitted?.Supplier,
         fitted?.AgeDays, fitted?.AgeWashes);

@@ -10,18 +10,38 @@ namespace Washwear.Api.Ledger;
 /// <summary>Keeps refused rows within one transaction, and lets go of those that came right. Not safe for concurrent use.</summary>
 internal sealed class RefusedWriter : IDisposable
 {
-    private const string Insert = """
-        INSERT INTO refused (received_ms, source, row, key, format, body, body_hash, problem)
-        VALUES (@received_ms, @source, @row, @key, @format, @body, @body_hash, @problem)
-        ON CONFLICT (source, body_hash) DO UPDATE SET
-            received_ms = excluded.received_ms, row = excluded.row, problem = excluded.problem, times = times + 1
+    private const string Again = """
+        UPDATE refused SET received_ms = @received_ms, row = @row, problem = @problem, times = times + 1
+        WHERE source = @source AND body_hash = @body_hash
         """;
 
-    private const string SelectAny = "SELECT EXISTS (SELECT 1 FROM refused WHERE key IS NOT NULL)";
-    private const string DeleteByKey = "DELETE FROM refused WHERE source = @source AND key = @key";
+    private const string Insert = """
+        INSERT INTO refused (received_ms, source, row, "key", format, body, body_hash, problem)
+        VALUES (@received_ms, @source, @row, @key, @format, @body, @body_hash, @problem)
+        """;
 
+    private const string SelectAny = "SELECT CASE WHEN EXISTS (SELECT 1 FROM refused r WHERE r.\"key\" IS NOT NULL) THEN 1 ELSE 0 END";
+
+    private static readonly Sql DeleteByKeys = new(
+        Sqlite: """
+            DELETE FROM refused WHERE EXISTS (
+                SELECT 1 FROM json_each(@keys) k
+                WHERE refused.source = k.value ->> '$.source' AND refused.key = k.value ->> '$.key')
+            """,
+        SqlServer: """
+            DELETE FROM refused WHERE EXISTS (
+                SELECT 1 FROM OPENJSON(@keys) WITH (source NVARCHAR(64) '$.source', "key" NVARCHAR(200) '$.key') k
+                WHERE refused.source = k.source COLLATE Latin1_General_BIN2 AND refused."key" = k."key" COLLATE Latin1_General_BIN2)
+            """);
+
+    private const string DeleteByKey = "DELETE FROM refused WHERE source = @source AND \"key\" = @key";
+
+    private readonly Statement _again;
     private readonly Statement _insert;
     private readonly Statement _deleteByKey;
+    private readonly Statement _deleteByKeys;
+    private readonly List<(string Source, string Key)> _cameRight = [];
+    private readonly bool _gathers;
     private readonly long _receivedMs;
     private bool _any;
 
@@ -31,10 +51,13 @@ internal sealed class RefusedWriter : IDisposable
     public RefusedWriter(WriteSession session, DateTimeOffset receivedAt)
     {
         _receivedMs = receivedAt.ToUnixTimeMilliseconds();
+        _again = new(session, Again, "received_ms", "source", "row", "body_hash", "problem");
         _insert = new(session, Insert, "received_ms", "source", "row", "key", "format", "body", "body_hash", "problem");
         _deleteByKey = new(session, DeleteByKey, "source", "key");
+        _deleteByKeys = new(session, DeleteByKeys, "keys");
+        _gathers = session.GathersRows;
         using var any = new Statement(session, SelectAny);
-        _any = (long)any.Value()! != 0;
+        _any = any.Number() != 0;
     }
 
     /// <summary>Keeps a row, unless there is nothing of it to keep.</summary>
@@ -48,10 +71,14 @@ internal sealed class RefusedWriter : IDisposable
         }
 
         _any |= row.Key is not null;
+        Flush();
         string body = row.Body();
-        _insert.Run(
-            _receivedMs, row.Source, (long)row.Number, row.Key, row.FormatName, body,
-            SHA256.HashData(Encoding.UTF8.GetBytes(body)), JsonSerializer.Serialize(problem, Json.Options));
+        byte[] hash = SHA256.HashData(Encoding.UTF8.GetBytes(body));
+        string text = JsonSerializer.Serialize(problem, Json.Options);
+        if (_again.Run(_receivedMs, row.Source, (long)row.Number, hash, text) == 0)
+        {
+            _insert.Run(_receivedMs, row.Source, (long)row.Number, row.Key, row.FormatName, body, hash, text);
+        }
     }
 
     /// <summary>Lets go of the refused rows of a source and key, since a record under them has now been taken in.</summary>
@@ -59,16 +86,32 @@ internal sealed class RefusedWriter : IDisposable
     /// <param name="key">Key.</param>
     public void CameRight(string source, string key)
     {
-        if (_any)
+        if (_any && _gathers)
+        {
+            _cameRight.Add((source, key));
+        }
+        else if (_any)
         {
             _deleteByKey.Run(source, key);
+        }
+    }
+
+    /// <summary>Lets go of those that came right and were only noted.</summary>
+    public void Flush()
+    {
+        if (_cameRight.Count > 0)
+        {
+            _deleteByKeys.Run(JsonSerializer.Serialize(_cameRight.Select(one => new { source = one.Source, key = one.Key })));
+            _cameRight.Clear();
         }
     }
 
     /// <inheritdoc/>
     public void Dispose()
     {
-        _insert.Dispose();
-        _deleteByKey.Dispose();
+        foreach (Statement statement in (Statement[])[_again, _insert, _deleteByKey, _deleteByKeys])
+        {
+            statement.Dispose();
+        }
     }
 }

@@ -1,4 +1,6 @@
 using System.Data.Common;
+using System.Globalization;
+using Microsoft.Data.SqlClient;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.Ledger;
@@ -36,6 +38,10 @@ internal sealed class Statement : IDisposable
     /// <param name="values">One value a parameter; null is NULL.</param>
     public object? Value(params ReadOnlySpan<object?> values) => With(values).ExecuteScalar() is { } value and not DBNull ? value : null;
 
+    /// <summary>Runs the statement and gives the first value of its first row as a whole number; 0 if there is none.</summary>
+    /// <param name="values">One value a parameter; null is NULL.</param>
+    public long Number(params ReadOnlySpan<object?> values) => Convert.ToInt64(Value(values), CultureInfo.InvariantCulture);
+
     /// <inheritdoc/>
     public void Dispose() => _command?.Dispose();
 
@@ -44,7 +50,15 @@ internal sealed class Statement : IDisposable
         _command ??= Prepare();
         for (int index = 0; index < values.Length; index++)
         {
-            _command.Parameters[index].Value = values[index] ?? DBNull.Value;
+            DbParameter parameter = _command.Parameters[index];
+            if (parameter is SqlParameter typed)
+            {
+                SqlServerValue.Set(typed, values[index]);
+            }
+            else
+            {
+                parameter.Value = values[index] ?? DBNull.Value;
+            }
         }
 
         return _command;

@@ -6,7 +6,7 @@ namespace Washwear.Api.Projections;
 /// <summary>Keeps approval_span: approvals that count, each as its record says.</summary>
 /// <param name="session">The transaction.</param>
 internal sealed class ApprovalSpanTable(WriteSession session)
-    : LedgerSpanTable(session, new LedgerSpanSql(Columns, InsertRow, DeleteRow, DeleteUnit, InsertUnit))
+    : LedgerSpanTable(session, new LedgerSpanSql("approval_span", Columns, InsertRow, DeleteRow, DeleteUnit, InsertUnit))
 {
     private const string InsertRow = """
         INSERT INTO approval_span (unit_id, from_ms, seq, asked_ms, decided_ms, granted)
@@ -18,7 +18,8 @@ internal sealed class ApprovalSpanTable(WriteSession session)
 
     private const string InsertUnit = """
         INSERT INTO approval_span (unit_id, from_ms, seq, asked_ms, decided_ms, granted)
-        SELECT r.unit_id, r.at_ms, r.seq, x.asked_ms, x.decided_ms, x.decision = 'granted'
+        SELECT r.unit_id, r.at_ms, r.seq, x.asked_ms, x.decided_ms,
+            CASE WHEN x.decision IS NULL THEN NULL WHEN x.decision = 'granted' THEN 1 ELSE 0 END
         FROM record r JOIN approval x ON x.seq = r.seq
         WHERE r.unit_id = @unit_id AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = r.seq)
         """;

@@ -22,16 +22,28 @@ internal sealed class CleaningRunTable(WriteSession session, RegistrySnapshot re
     private const string ClosePeriod = "UPDATE cleaning_period SET closed = @closed WHERE id = @id";
     private const string DeletePeriod = "DELETE FROM cleaning_period WHERE id = @id";
 
-    private const string PutRun = """
-        INSERT INTO cleaning_run (unit_id, terms, changed_seq, first_period, last_period, run)
-        VALUES (@unit_id, @terms, (SELECT coalesce(max(seq), 0) FROM record), @first_period, @last_period, @run)
-        ON CONFLICT (unit_id) DO UPDATE SET terms = excluded.terms, changed_seq = excluded.changed_seq,
-            first_period = excluded.first_period, last_period = excluded.last_period, run = excluded.run
-        """;
+    private static readonly Sql PutRun = new(
+        Sqlite: """
+            INSERT INTO cleaning_run (unit_id, terms, changed_seq, first_period, last_period, run)
+            VALUES (@unit_id, @terms, (SELECT coalesce(max(seq), 0) FROM record), @first_period, @last_period, @run)
+            ON CONFLICT (unit_id) DO UPDATE SET terms = excluded.terms, changed_seq = excluded.changed_seq,
+                first_period = excluded.first_period, last_period = excluded.last_period, run = excluded.run
+            """,
+        SqlServer: """
+            UPDATE cleaning_run SET terms = @terms, changed_seq = (SELECT coalesce(max(r.seq), 0) FROM record r),
+                first_period = @first_period, last_period = @last_period, run = @run
+            WHERE unit_id = @unit_id;
+            INSERT INTO cleaning_run (unit_id, terms, changed_seq, first_period, last_period, run)
+            SELECT @unit_id, @terms, (SELECT coalesce(max(r.seq), 0) FROM record r), @first_period, @last_period, @run
+            WHERE NOT EXISTS (SELECT 1 FROM cleaning_run c WHERE c.unit_id = @unit_id)
+            """);
 
-    private const string PutPeriod = """
-        INSERT INTO cleaning_period (id, run) VALUES (@id, @run) ON CONFLICT (id) DO UPDATE SET closed = NULL, run = excluded.run
-        """;
+    private static readonly Sql PutPeriod = new(
+        Sqlite: "INSERT INTO cleaning_period (id, run) VALUES (@id, @run) ON CONFLICT (id) DO UPDATE SET closed = NULL, run = excluded.run",
+        SqlServer: """
+            UPDATE cleaning_period SET closed = NULL, run = @run WHERE id = @id;
+            INSERT INTO cleaning_period (id, run) SELECT @id, @run WHERE NOT EXISTS (SELECT 1 FROM cleaning_period p WHERE p.id = @id)
+            """);
 
     // Units read at once when many begin anew.
     private const int UnitsAtOnce = 100;

@@ -17,13 +17,21 @@ internal sealed class EarlySignTable(WriteSession session) : IDisposable
 {
     private const string SelectRow = "SELECT state, earlier, events_between FROM early_sign WHERE unit_id = @unit_id";
 
-    private const string Merge = """
-        INSERT INTO early_sign (unit_id, charted, called, state, earlier, events_between)
-        VALUES (@unit_id, @charted, @called, @state, @earlier, @events_between)
-        ON CONFLICT (unit_id) DO UPDATE SET
-            charted = excluded.charted, called = excluded.called, state = excluded.state, earlier = excluded.earlier,
-            events_between = excluded.events_between
-        """;
+    private static readonly Sql Merge = new(
+        Sqlite: """
+            INSERT INTO early_sign (unit_id, charted, called, state, earlier, events_between)
+            VALUES (@unit_id, @charted, @called, @state, @earlier, @events_between)
+            ON CONFLICT (unit_id) DO UPDATE SET
+                charted = excluded.charted, called = excluded.called, state = excluded.state, earlier = excluded.earlier,
+                events_between = excluded.events_between
+            """,
+        SqlServer: """
+            UPDATE early_sign SET charted = @charted, called = @called, state = @state, earlier = @earlier, events_between = @events_between
+            WHERE unit_id = @unit_id;
+            INSERT INTO early_sign (unit_id, charted, called, state, earlier, events_between)
+            SELECT @unit_id, @charted, @called, @state, @earlier, @events_between
+            WHERE NOT EXISTS (SELECT 1 FROM early_sign e WHERE e.unit_id = @unit_id)
+            """);
 
     private const string DeleteUnit = "DELETE FROM early_sign WHERE unit_id = @unit_id";
 
@@ -49,7 +57,7 @@ internal sealed class EarlySignTable(WriteSession session) : IDisposable
             using DbDataReader row = select.Query();
             while (row.Read())
             {
-                table.DeriveAnew(row.GetInt32(0));
+                table.DeriveAnew((int)row.GetInt64(0));
             }
         }
 
@@ -132,7 +140,7 @@ internal sealed class EarlySignTable(WriteSession session) : IDisposable
     {
         using DbDataReader row = _select.Query(unitId);
         return row.Read()
-            ? (row.GetString(0), new SignStates(SignState.Read(row.GetString(0)), row.GetString(1), row.GetInt32(2)))
+            ? (row.GetString(0), new SignStates(SignState.Read(row.GetString(0)), row.GetString(1), (int)row.GetInt64(2)))
             : (null, SignStates.Blank);
     }
 

@@ -10,11 +10,11 @@ namespace Washwear.Api.Projections;
 internal sealed class FaultSpanTable(WriteSession session) : IDisposable
 {
     private const string SelectUnit = """
-        SELECT f.code, r.at_ms, 1, f.seq, r.source, r.key, f.cleared_ms
+        SELECT f.code, r.at_ms, CAST(1 AS BIGINT), f.seq, r.source, r."key", f.cleared_ms
         FROM fault f JOIN record r ON r.seq = f.seq
         WHERE f.unit_id = @unit_id AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = f.seq)
         UNION ALL
-        SELECT c.code, r.at_ms, 0, c.seq, r.source, r.key, NULL
+        SELECT c.code, r.at_ms, CAST(0 AS BIGINT), c.seq, r.source, r."key", NULL
         FROM fault_cleared c JOIN record r ON r.seq = c.seq
         WHERE c.unit_id = @unit_id AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = c.seq)
         """;
@@ -27,7 +27,7 @@ internal sealed class FaultSpanTable(WriteSession session) : IDisposable
     private const string DeleteUnit = "DELETE FROM fault_span WHERE unit_id = @unit_id";
 
     private readonly Statement _selectUnit = new(session, SelectUnit, "unit_id");
-    private readonly Statement _insert = new(session, InsertRow, "unit_id", "raised_ms", "seq", "code", "cleared_ms");
+    private readonly Appender _insert = Appender.Of(session, "fault_span", InsertRow, "unit_id", "raised_ms", "seq", "code", "cleared_ms");
     private readonly Statement _deleteCode = new(session, DeleteCode, "unit_id", "code");
     private readonly Statement _deleteUnit = new(session, DeleteUnit, "unit_id");
 
@@ -50,10 +50,13 @@ internal sealed class FaultSpanTable(WriteSession session) : IDisposable
         {
             foreach (FaultSpan span in FaultSpans.Derive(events))
             {
-                _insert.Run(unit.Id, span.RaisedMs, span.Seq, events.Key, span.ClearedMs);
+                _insert.Add(unit.Id, span.RaisedMs, span.Seq, events.Key, span.ClearedMs);
             }
         }
     }
+
+    /// <summary>Writes what waits.</summary>
+    public void Flush() => _insert.Flush();
 
     /// <inheritdoc/>
     public void Dispose()

@@ -1,6 +1,7 @@
 using System.Data.Common;
 using System.Text.Json;
 using Dapper;
+using Washwear.Api.Storage;
 
 namespace Washwear.Api.Projections;
 
@@ -11,24 +12,21 @@ namespace Washwear.Api.Projections;
 /// </summary>
 public sealed class LifeClocks
 {
-    private const string Washes = """
-        SELECT w.unit_id, w.started_ms
-        FROM wash_span w
-        WHERE w.outcome <> 'refused' AND w.attested = 0 AND w.unit_id IN (SELECT value FROM json_each(@Units))
-        ORDER BY w.unit_id, w.started_ms
-        """;
+    private static readonly Sql Units = new(
+        Sqlite: "(SELECT value FROM json_each(@Units))", SqlServer: "(SELECT CAST(value AS BIGINT) FROM OPENJSON(@Units))");
 
-    private const string Meters = """
+    private static readonly Sql Washes =
+        "SELECT w.unit_id, w.started_ms FROM wash_span w WHERE w.outcome <> 'refused' AND w.attested = 0 AND w.unit_id IN " + Units
+        + " ORDER BY w.unit_id, w.started_ms";
+
+    private static readonly Sql Meters = """
         SELECT m.unit_id, m.read_ms, m.washes_total, m.operating_hours_total
         FROM meter m
-        WHERE NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = m.seq) AND m.unit_id IN (SELECT value FROM json_each(@Units))
-        """;
+        WHERE NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = m.seq) AND m.unit_id IN
+        """ + " " + Units;
 
-    private const string FirstHeard = """
-        SELECT s.unit_id, s.first_heard_ms
-        FROM unit_status s
-        WHERE s.first_heard_ms IS NOT NULL AND s.unit_id IN (SELECT value FROM json_each(@Units))
-        """;
+    private static readonly Sql FirstHeard =
+        "SELECT s.unit_id, s.first_heard_ms FROM unit_status s WHERE s.first_heard_ms IS NOT NULL AND s.unit_id IN " + Units;
 
     // A unit that kept silent for longer at first was not on record then; a shorter silence is that of a unit not yet in use.
     private static readonly long LongestSilenceMs = (long)TimeSpan.FromDays(7).TotalMilliseconds;
@@ -58,13 +56,14 @@ public sealed class LifeClocks
         DbConnection connection, DbTransaction transaction, IReadOnlyCollection<int> unitIds, CancellationToken cancellationToken)
     {
         var asked = new { Units = JsonSerializer.Serialize(unitIds) };
-        Task<DbDataReader> Ask(string sql) =>
-            connection.ExecuteReaderAsync(new CommandDefinition(sql, asked, transaction, cancellationToken: cancellationToken));
+        async Task<T> Ask<T>(Sql sql, Func<DbDataReader, T> read)
+        {
+            var command = new CommandDefinition(sql.For(connection), asked, transaction, cancellationToken: cancellationToken);
+            await using DbDataReader rows = await connection.ExecuteReaderAsync(command);
+            return read(rows);
+        }
 
-        await using DbDataReader washes = await Ask(Washes);
-        await using DbDataReader heard = await Ask(FirstHeard);
-        await using DbDataReader meters = await Ask(Meters);
-        return new LifeClocks(ReadWashes(washes), ReadHeard(heard), ReadMeters(meters));
+        return new LifeClocks(await Ask(Washes, ReadWashes), await Ask(FirstHeard, ReadHeard), await Ask(Meters, ReadMeters));
     }
 
     /// <summary>Washes that ran in (from, to].</summary>
@@ -106,9 +105,9 @@ public sealed class LifeClocks
         int unitId = 0;
         while (rows.Read())
         {
-            if (rows.GetInt32(0) != unitId)
+            if (rows.GetInt64(0) != unitId)
             {
-                unitId = rows.GetInt32(0);
+                unitId = (int)rows.GetInt64(0);
                 byUnit[unitId] = started = [];
             }
 
@@ -123,7 +122,7 @@ public sealed class LifeClocks
         var heard = new Dictionary<int, long>();
         while (rows.Read())
         {
-            heard[rows.GetInt32(0)] = rows.GetInt64(1);
+            heard[(int)rows.GetInt64(0)] = rows.GetInt64(1);
         }
 
         return heard;
@@ -135,7 +134,7 @@ public sealed class LifeClocks
         while (rows.Read())
         {
             readings.Add(new MeterReading(
-                rows.GetInt32(0),
+                (int)rows.GetInt64(0),
                 rows.GetInt64(1),
                 rows.IsDBNull(2) ? null : rows.GetDouble(2),
                 rows.IsDBNull(3) ? null : rows.GetDouble(3)));

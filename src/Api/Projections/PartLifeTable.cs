@@ -11,7 +11,7 @@ namespace Washwear.Api.Projections;
 internal sealed class PartLifeTable(WriteSession session) : IDisposable
 {
     private const string SelectUnit = """
-        SELECT p.position, r.at_ms, p.seq, r.source, r.key, p.removed_reason, p.failure_mode, p.mechanism, p.last_seen_good_ms,
+        SELECT p.position, r.at_ms, p.seq, r.source, r."key", p.removed_reason, p.failure_mode, p.mechanism, p.last_seen_good_ms,
             p.fitted, p.part_number, p.batch, p.supplier, p.age_days, p.age_washes
         FROM part_change p JOIN record r ON r.seq = p.seq
         WHERE p.unit_id = @unit_id AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = p.seq)
@@ -30,8 +30,8 @@ internal sealed class PartLifeTable(WriteSession session) : IDisposable
 
     private readonly Statement _selectUnit = new(session, SelectUnit, "unit_id");
 
-    private readonly Statement _insert = new(
-        session, InsertRow, "unit_id", "position", "ordinal", "fitted_ms", "watched_from_ms", "ended_ms", "ended_how",
+    private readonly Appender _insert = Appender.Of(
+        session, "part_life", InsertRow, "unit_id", "position", "ordinal", "fitted_ms", "watched_from_ms", "ended_ms", "ended_how",
         "last_seen_good_ms", "failure_mode", "mechanism", "part_number", "batch", "supplier", "entry_age_days", "entry_age_washes",
         "fitted_seq", "removed_seq", "doubt");
 
@@ -63,6 +63,9 @@ internal sealed class PartLifeTable(WriteSession session) : IDisposable
             }
         }
     }
+
+    /// <summary>Writes what waits.</summary>
+    public void Flush() => _insert.Flush();
 
     /// <inheritdoc/>
     public void Dispose()
@@ -106,7 +109,7 @@ internal sealed class PartLifeTable(WriteSession session) : IDisposable
         return changes;
     }
 
-    private void Insert(int unitId, string position, long ordinal, PartLife life) => _insert.Run(
+    private void Insert(int unitId, string position, long ordinal, PartLife life) => _insert.Add(
         unitId, position, ordinal, life.FittedMs, life.WatchedFromMs, life.EndedMs,
         life.EndedHow is { } how ? EnumText<PartEnd>.Of(how) : null, life.LastSeenGoodMs, life.FailureMode, life.Mechanism,
         life.PartNumber, life.Batch, life.Supplier, life.EntryAgeDays, life.EntryAgeWashes, life.FittedSeq, life.RemovedSeq, life.Doubt);

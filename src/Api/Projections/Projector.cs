@@ -81,7 +81,7 @@ public sealed class Projector : IDisposable
             using System.Data.Common.DbDataReader row = select.Query();
             while (row.Read())
             {
-                units.Add(row.GetInt32(0));
+                units.Add((int)row.GetInt64(0));
             }
         }
 
@@ -101,6 +101,7 @@ public sealed class Projector : IDisposable
         {
             UnitEntry unit = registry.UnitsById[unitId];
             projector._washes.Derive(unit);
+            projector._washes.Flush();
             projector._faults.Derive(unit, null);
             projector._parts.Derive(unit, null);
             projector._visits.Derive(unitId);
@@ -111,10 +112,7 @@ public sealed class Projector : IDisposable
             projector._months.DeriveAnew(unitId);
         }
 
-        projector._statuses.Flush();
-        projector._cleaning.Flush();
-        projector._signs.Flush();
-        projector._months.Flush();
+        projector.Flush();
     }
 
     /// <summary>Derives anew where those units stand whose rules, calendar or service are not those that it was derived with; to be called
@@ -131,7 +129,7 @@ public sealed class Projector : IDisposable
             using System.Data.Common.DbDataReader row = select.Query();
             while (row.Read())
             {
-                UnitTerms terms = registry.Cleaning.ById[row.GetInt32(0)];
+                UnitTerms terms = registry.Cleaning.ById[(int)row.GetInt64(0)];
                 long? derivedWith = row.IsDBNull(1) ? null : row.GetInt64(1);
                 if (derivedWith != (terms.Rules.Count == 0 ? null : terms.Fingerprint))
                 {
@@ -216,6 +214,11 @@ public sealed class Projector : IDisposable
     {
         Derive(_touchedFaults, _unitsWithVoidedFaults, _faults.Derive);
         Derive(_touchedPositions, _unitsWithVoidedParts, _parts.Derive);
+        _washes.Flush();
+        _faults.Flush();
+        _parts.Flush();
+        _visits.Flush();
+        _approvals.Flush();
         _statuses.Flush();
         _cleaning.Flush();
         _signs.Flush();

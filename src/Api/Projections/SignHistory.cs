@@ -35,9 +35,19 @@ internal sealed class SignHistory(WriteSession session) : IDisposable
     public List<SignEvent> Of(int unitId, Instant? after)
     {
         long afterMs = after?.ToUnixTimeMilliseconds() ?? long.MinValue;
-        using DbDataReader washes = _washes.Query(unitId, afterMs);
-        using DbDataReader mended = _mended.Query(unitId, afterMs);
-        return Read(washes, mended);
+        var events = new List<SignEvent>();
+        using (DbDataReader washes = _washes.Query(unitId, afterMs))
+        {
+            ReadWashes(washes, events);
+        }
+
+        using (DbDataReader mended = _mended.Query(unitId, afterMs))
+        {
+            ReadMended(mended, events);
+        }
+
+        events.Sort(SignEvents.Order);
+        return events;
     }
 
     /// <inheritdoc/>
@@ -47,26 +57,28 @@ internal sealed class SignHistory(WriteSession session) : IDisposable
         _mended.Dispose();
     }
 
-    /// <summary>Reads the events from the answers to the two questions.</summary>
-    /// <param name="washes">Answer to <see cref="SelectWashes"/>.</param>
-    /// <param name="mended">Answer to <see cref="SelectMended"/>.</param>
-    public static List<SignEvent> Read(DbDataReader washes, DbDataReader mended)
+    /// <summary>Reads the answer to <see cref="SelectWashes"/>.</summary>
+    /// <param name="rows">The answer.</param>
+    /// <param name="events">Where the events are added, in any order.</param>
+    public static void ReadWashes(DbDataReader rows, List<SignEvent> events)
     {
-        var events = new List<SignEvent>();
-        while (washes.Read())
+        while (rows.Read())
         {
             events.Add(SignEvents.Washed(
-                washes.GetInt64(0), washes.IsDBNull(1) ? null : washes.GetInt64(1), washes.IsDBNull(2) ? null : washes.GetString(2),
-                washes.GetString(3), EnumText<WashOutcome>.Parse(washes.GetString(4)),
-                washes.IsDBNull(5) ? null : washes.GetInt64(5) != 0, washes.GetInt64(6) != 0));
+                rows.GetInt64(0), rows.IsDBNull(1) ? null : rows.GetInt64(1), rows.IsDBNull(2) ? null : rows.GetString(2),
+                rows.GetString(3), EnumText<WashOutcome>.Parse(rows.GetString(4)),
+                rows.IsDBNull(5) ? null : rows.GetInt64(5) != 0, rows.GetInt64(6) != 0));
         }
+    }
 
-        while (mended.Read())
+    /// <summary>Reads the answer to <see cref="SelectMended"/>.</summary>
+    /// <param name="rows">The answer.</param>
+    /// <param name="events">Where the events are added, in any order.</param>
+    public static void ReadMended(DbDataReader rows, List<SignEvent> events)
+    {
+        while (rows.Read())
         {
-            events.Add(SignEvents.Mended(mended.GetInt64(0)));
+            events.Add(SignEvents.Mended(rows.GetInt64(0)));
         }
-
-        events.Sort(SignEvents.Order);
-        return events;
     }
 }

@@ -5,6 +5,7 @@ using NodaTime;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Ingest;
 using Washwear.Api.Registry;
+using Washwear.Api.Storage;
 
 namespace Washwear.Api.Projections;
 
@@ -14,41 +15,36 @@ public static class UnitHistories
     // A wash is found by its start; one that runs longer than this over the begin of what is read is not.
     private static readonly TimeSpan LongestWash = TimeSpan.FromDays(7);
 
-    private const string Washes = """
+    // SQLite is told to look each unit up in turn.
+    private static readonly Sql OfUnits = new(Sqlite: " FROM json_each(@Units) u CROSS JOIN ", SqlServer: " FROM OPENJSON(@Units) u JOIN ");
+    private static readonly Sql UnitId = new(Sqlite: "u.value", SqlServer: "CAST(u.value AS BIGINT)");
+
+    private static readonly Sql Washes = """
         SELECT w.unit_id AS UnitId, w.started_ms AS StartedMs, w.ended_ms AS EndedMs, w.grade AS Grade, w.outcome AS Outcome,
                w.detergent_left AS DetergentLeft, w.attested AS Attested
-        FROM json_each(@Units) u
-        CROSS JOIN wash_span w ON w.unit_id = u.value AND w.started_ms BETWEEN @WashSinceMs AND @UntilMs
-        """;
+        """ + OfUnits + "wash_span w ON w.unit_id = " + UnitId + " AND w.started_ms BETWEEN @WashSinceMs AND @UntilMs";
 
-    private const string Faults = """
-        SELECT f.unit_id AS UnitId, f.code AS Code, f.raised_ms AS RaisedMs, f.cleared_ms AS ClearedMs
-        FROM json_each(@Units) u
-        CROSS JOIN fault_span f ON f.unit_id = u.value AND f.raised_ms <= @UntilMs
+    private static readonly Sql Faults = "SELECT f.unit_id AS UnitId, f.code AS Code, f.raised_ms AS RaisedMs, f.cleared_ms AS ClearedMs"
+        + OfUnits + "fault_span f ON f.unit_id = " + UnitId + """
+         AND f.raised_ms <= @UntilMs
         WHERE f.cleared_ms IS NULL OR f.cleared_ms >= @SinceMs OR f.raised_ms >= @SinceMs
         """;
 
-    private const string SignsOfLife = """
-        SELECT r.unit_id AS UnitId, r.at_ms AS AtMs, m.operating_hours_total AS OperatingHours
-        FROM json_each(@Units) u
-        CROSS JOIN record r ON r.unit_id = u.value AND r.at_ms BETWEEN @SinceMs AND @UntilMs
+    private static readonly Sql SignsOfLife = "SELECT r.unit_id AS UnitId, r.at_ms AS AtMs, m.operating_hours_total AS OperatingHours"
+        + OfUnits + "record r ON r.unit_id = " + UnitId + """
+         AND r.at_ms BETWEEN @SinceMs AND @UntilMs
         LEFT JOIN meter m ON m.seq = r.seq
         WHERE r.type IN ('heartbeat', 'meter') AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = r.seq)
         """;
 
-    private const string Visits = """
-        SELECT s.unit_id AS UnitId, s.asked_ms AS AskedMs, s.arrived_ms AS ArrivedMs, s.left_ms AS LeftMs, s.outcome AS Outcome
-        FROM json_each(@Units) u
-        CROSS JOIN visit_span s ON s.unit_id = u.value AND s.from_ms <= @UntilMs
-        WHERE s.left_ms IS NULL OR s.left_ms >= @SinceMs
-        """;
+    private static readonly Sql Visits =
+        "SELECT s.unit_id AS UnitId, s.asked_ms AS AskedMs, s.arrived_ms AS ArrivedMs, s.left_ms AS LeftMs, s.outcome AS Outcome"
+        + OfUnits + "visit_span s ON s.unit_id = " + UnitId + " AND s.from_ms <= @UntilMs WHERE s.left_ms IS NULL OR s.left_ms >= @SinceMs";
 
-    private const string Approvals = """
-        SELECT s.unit_id AS UnitId, s.asked_ms AS AskedMs, s.decided_ms AS DecidedMs, s.granted AS Granted
-        FROM json_each(@Units) u
-        CROSS JOIN approval_span s ON s.unit_id = u.value AND s.from_ms <= @UntilMs
-        WHERE s.decided_ms IS NULL OR s.decided_ms >= @SinceMs
-        """;
+    private static readonly Sql Approvals =
+        "SELECT s.unit_id AS UnitId, s.asked_ms AS AskedMs, s.decided_ms AS DecidedMs, s.granted AS Granted"
+        + OfUnits + "approval_span s ON s.unit_id = " + UnitId
+        + " AND s.from_ms <= @UntilMs WHERE s.decided_ms IS NULL OR s.decided_ms >= @SinceMs";
 
     /// <summary>The records of units in a stretch of time.</summary>
     /// <param name="connection">The connection.</param>
@@ -68,8 +64,8 @@ public static class UnitHistories
             WashSinceMs = since is null ? sinceMs : sinceMs - (long)LongestWash.TotalMilliseconds,
             UntilMs = until?.ToUnixTimeMilliseconds() ?? long.MaxValue,
         };
-        ILookup<long, T> Rows<T>(string sql)
-            where T : IUnitRow => connection.Query<T>(sql, asked, transaction).ToLookup(row => row.UnitId);
+        ILookup<long, T> Rows<T>(Sql sql)
+            where T : IUnitRow => connection.Query<T>(sql.For(connection), asked, transaction).ToLookup(row => row.UnitId);
         ILookup<long, WashRow> washes = Rows<WashRow>(Washes);
         ILookup<long, FaultRow> faults = Rows<FaultRow>(Faults);
         ILookup<long, SignRow> signs = Rows<SignRow>(SignsOfLife);

@@ -10,29 +10,54 @@ namespace Washwear.Api.Projections;
 /// <param name="session">The transaction.</param>
 internal sealed class UnitStatusTable(WriteSession session) : IDisposable
 {
-    private const string Merge = """
-        INSERT INTO unit_status (unit_id, first_heard_ms, last_heard_ms, last_record_ms, washes_run)
-        VALUES (@unit_id, @first_heard_ms, @last_heard_ms, @last_record_ms, @washes_run)
-        ON CONFLICT (unit_id) DO UPDATE SET
-            first_heard_ms = coalesce(min(first_heard_ms, excluded.first_heard_ms), first_heard_ms, excluded.first_heard_ms),
-            last_heard_ms = coalesce(max(last_heard_ms, excluded.last_heard_ms), last_heard_ms, excluded.last_heard_ms),
-            last_record_ms = max(last_record_ms, excluded.last_record_ms),
-            washes_run = washes_run + excluded.washes_run
-        """;
+    private static readonly Sql Merge = new(
+        Sqlite: """
+            INSERT INTO unit_status (unit_id, first_heard_ms, last_heard_ms, last_record_ms, washes_run)
+            VALUES (@unit_id, @first_heard_ms, @last_heard_ms, @last_record_ms, @washes_run)
+            ON CONFLICT (unit_id) DO UPDATE SET
+                first_heard_ms = coalesce(min(first_heard_ms, excluded.first_heard_ms), first_heard_ms, excluded.first_heard_ms),
+                last_heard_ms = coalesce(max(last_heard_ms, excluded.last_heard_ms), last_heard_ms, excluded.last_heard_ms),
+                last_record_ms = max(last_record_ms, excluded.last_record_ms),
+                washes_run = washes_run + excluded.washes_run
+            """,
+        SqlServer: """
+            UPDATE unit_status SET
+                first_heard_ms = CASE WHEN first_heard_ms <= @first_heard_ms THEN first_heard_ms ELSE coalesce(@first_heard_ms, first_heard_ms) END,
+                last_heard_ms = CASE WHEN last_heard_ms >= @last_heard_ms THEN last_heard_ms ELSE coalesce(@last_heard_ms, last_heard_ms) END,
+                last_record_ms = CASE WHEN last_record_ms >= @last_record_ms THEN last_record_ms ELSE @last_record_ms END,
+                washes_run = washes_run + @washes_run
+            WHERE unit_id = @unit_id;
+            INSERT INTO unit_status (unit_id, first_heard_ms, last_heard_ms, last_record_ms, washes_run)
+            SELECT @unit_id, @first_heard_ms, @last_heard_ms, @last_record_ms, @washes_run
+            WHERE NOT EXISTS (SELECT 1 FROM unit_status s WHERE s.unit_id = @unit_id)
+            """);
 
     private const string DeleteUnit = "DELETE FROM unit_status WHERE unit_id = @unit_id";
 
     // Reads what the ledger says of a unit in the same way as Heard and Add do for one record.
-    private const string SelectUnit = """
-        SELECT
-            min(CASE WHEN r.type IN ('part_change', 'visit', 'approval', 'condition') OR w.attested_by IS NOT NULL THEN NULL ELSE r.at_ms END),
-            max(CASE WHEN r.type IN ('part_change', 'visit', 'approval', 'condition') OR w.attested_by IS NOT NULL THEN NULL
-                ELSE max(r.at_ms, coalesce(w.ended_ms, f.cleared_ms, r.at_ms)) END),
-            max(r.at_ms),
-            sum(w.seq IS NOT NULL AND w.outcome <> 'refused' AND w.attested_by IS NULL)
+    private const string OfUnit = """
+
         FROM record r LEFT JOIN wash w ON w.seq = r.seq LEFT JOIN fault f ON f.seq = r.seq
         WHERE r.unit_id = @unit_id AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = r.seq)
         """;
+
+    private static readonly Sql SelectUnit = new(
+        Sqlite: """
+            SELECT
+                min(CASE WHEN r.type IN ('part_change', 'visit', 'approval', 'condition') OR w.attested_by IS NOT NULL THEN NULL ELSE r.at_ms END),
+                max(CASE WHEN r.type IN ('part_change', 'visit', 'approval', 'condition') OR w.attested_by IS NOT NULL THEN NULL
+                    ELSE max(r.at_ms, coalesce(w.ended_ms, f.cleared_ms, r.at_ms)) END),
+                max(r.at_ms),
+                sum(w.seq IS NOT NULL AND w.outcome <> 'refused' AND w.attested_by IS NULL)
+            """ + OfUnit,
+        SqlServer: """
+            SELECT
+                min(CASE WHEN r.type IN ('part_change', 'visit', 'approval', 'condition') OR w.attested_by IS NOT NULL THEN NULL ELSE r.at_ms END),
+                max(CASE WHEN r.type IN ('part_change', 'visit', 'approval', 'condition') OR w.attested_by IS NOT NULL THEN NULL
+                    WHEN coalesce(w.ended_ms, f.cleared_ms, r.at_ms) > r.at_ms THEN coalesce(w.ended_ms, f.cleared_ms) ELSE r.at_ms END),
+                max(r.at_ms),
+                count_big(CASE WHEN w.outcome <> 'refused' AND w.attested_by IS NULL THEN 1 END)
+            """ + OfUnit);
 
     private readonly Dictionary<int, Status> _arrived = [];
     private readonly HashSet<int> _stale = [];

@@ -7,7 +7,7 @@ namespace Washwear.Api.Projections;
 /// <summary>Keeps visit_span: visits that count, each as its record says.</summary>
 /// <param name="session">The transaction.</param>
 internal sealed class VisitSpanTable(WriteSession session)
-    : LedgerSpanTable(session, new LedgerSpanSql(Columns, InsertRow, DeleteRow, DeleteUnit, InsertUnit))
+    : LedgerSpanTable(session, new LedgerSpanSql("visit_span", Columns, InsertRow, DeleteRow, DeleteUnit, InsertUnit))
 {
     private const string InsertRow = """
         INSERT INTO visit_span (unit_id, from_ms, seq, asked_ms, arrived_ms, left_ms, outcome)

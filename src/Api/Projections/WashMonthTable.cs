@@ -10,10 +10,16 @@ namespace Washwear.Api.Projections;
 /// <param name="session">The transaction.</param>
 internal sealed class WashMonthTable(WriteSession session) : IDisposable
 {
-    private const string AddUp = """
-        INSERT INTO wash_month (month, unit_id, washes) VALUES (@month, @unit_id, @washes)
-        ON CONFLICT (month, unit_id) DO UPDATE SET washes = washes + excluded.washes
-        """;
+    private static readonly Sql AddUp = new(
+        Sqlite: """
+            INSERT INTO wash_month (month, unit_id, washes) VALUES (@month, @unit_id, @washes)
+            ON CONFLICT (month, unit_id) DO UPDATE SET washes = washes + excluded.washes
+            """,
+        SqlServer: """
+            UPDATE wash_month SET washes = washes + @washes WHERE month = @month AND unit_id = @unit_id;
+            INSERT INTO wash_month (month, unit_id, washes) SELECT @month, @unit_id, @washes
+            WHERE NOT EXISTS (SELECT 1 FROM wash_month m WHERE m.month = @month AND m.unit_id = @unit_id)
+            """);
 
     private const string DeleteMonth = "DELETE FROM wash_month WHERE month = @month AND unit_id = @unit_id";
     private const string DeleteUnit = "DELETE FROM wash_month WHERE unit_id = @unit_id";
@@ -67,7 +73,7 @@ internal sealed class WashMonthTable(WriteSession session) : IDisposable
         foreach ((int month, int unitId) in _stale.Where(key => !_whole.Contains(key.UnitId)))
         {
             _deleteMonth.Run(month, unitId);
-            if (_count.Value(unitId, WashMonth.BeginMs(month), WashMonth.BeginMs(month + 1)) is long washes and > 0)
+            if (_count.Number(unitId, WashMonth.BeginMs(month), WashMonth.BeginMs(month + 1)) is > 0 and var washes)
             {
                 _addUp.Run(month, unitId, washes);
             }

@@ -20,13 +20,14 @@ internal sealed class WashSpanTable(WriteSession session) : IDisposable
     private const string DeleteUnit = "DELETE FROM wash_span WHERE unit_id = @unit_id";
 
     private const string SelectUnit = """
-        SELECT r.at_ms, w.seq, w.ended_ms, w.programme, w.grade, w.outcome, w.detergent_left, w.attested_by IS NOT NULL, w.fault_code
+        SELECT r.at_ms, w.seq, w.ended_ms, w.programme, w.grade, w.outcome, w.detergent_left,
+            CAST(CASE WHEN w.attested_by IS NULL THEN 0 ELSE 1 END AS BIGINT), w.fault_code
         FROM record r JOIN wash w ON w.seq = r.seq
         WHERE r.unit_id = @unit_id AND NOT EXISTS (SELECT 1 FROM voided v WHERE v.target_seq = r.seq)
         """;
 
-    private readonly Statement _insert = new(
-        session, InsertRow, "unit_id", "started_ms", "seq", "ended_ms", "grade", "outcome", "detergent_left", "attested", "fault_code",
+    private readonly Appender _insert = Appender.Of(
+        session, "wash_span", InsertRow, "unit_id", "started_ms", "seq", "ended_ms", "grade", "outcome", "detergent_left", "attested", "fault_code",
         "programme");
 
     private readonly Statement _delete = new(session, DeleteRow, "unit_id", "started_ms", "seq");
@@ -37,7 +38,7 @@ internal sealed class WashSpanTable(WriteSession session) : IDisposable
     /// <param name="unit">Its unit.</param>
     /// <param name="seq">Its number.</param>
     /// <param name="wash">The wash.</param>
-    public void Add(UnitEntry unit, long seq, WashRecord wash) => _insert.Run(
+    public void Add(UnitEntry unit, long seq, WashRecord wash) => _insert.Add(
         unit.Id, wash.At.ToUnixTimeMilliseconds(), seq, wash.EndedAt?.ToUnixTimeMilliseconds(),
         GradeWord(unit.Model, wash.Grade, wash.Programme), EnumText<WashOutcome>.Of(wash.Outcome),
         wash.DetergentLeft is { } left ? (left ? 1L : 0L) : null, wash.AttestedBy is null ? 0L : 1L, FaultCode(unit.Model, wash.FaultCode),
@@ -47,7 +48,11 @@ internal sealed class WashSpanTable(WriteSession session) : IDisposable
     /// <param name="unitId">Its unit.</param>
     /// <param name="startedMs">When it started.</param>
     /// <param name="seq">Its number.</param>
-    public void Remove(int unitId, long startedMs, long seq) => _delete.Run(unitId, startedMs, seq);
+    public void Remove(int unitId, long startedMs, long seq)
+    {
+        _insert.Flush();
+        _delete.Run(unitId, startedMs, seq);
+    }
 
     /// <summary>Derives all washes of a unit anew.</summary>
     /// <param name="unit">The unit.</param>
@@ -58,11 +63,14 @@ internal sealed class WashSpanTable(WriteSession session) : IDisposable
         while (row.Read())
         {
             ProgrammeGrade? grade = row.IsDBNull(4) ? null : EnumText<ProgrammeGrade>.Parse(row.GetString(4));
-            _insert.Run(
+            _insert.Add(
                 unit.Id, row.GetInt64(0), row.GetInt64(1), row.GetValue(2), GradeWord(unit.Model, grade, Text(row, 3)), row.GetString(5),
                 row.GetValue(6), row.GetInt64(7), FaultCode(unit.Model, Text(row, 8)), Text(row, 3));
         }
     }
+
+    /// <summary>Writes what waits.</summary>
+    public void Flush() => _insert.Flush();
 
     /// <inheritdoc/>
     public void Dispose()

@@ -1,5 +1,6 @@
 using System.Data.Common;
 using Dapper;
+using Microsoft.Data.SqlClient;
 
 namespace Washwear.Api.Storage;
 
@@ -8,6 +9,9 @@ namespace Washwear.Api.Storage;
 /// <param name="Transaction">The transaction that every statement must name.</param>
 public sealed record WriteSession(DbConnection Connection, DbTransaction Transaction)
 {
+    /// <summary>Whether rows are gathered and written together, and keys asked for together, because each way to the engine is far.</summary>
+    public bool GathersRows { get; init; } = Connection is SqlConnection;
+
     /// <summary>Builds a statement of this transaction.</summary>
     /// <param name="sql">The statement, values as named parameters.</param>
     /// <param name="parameters">The values.</param>

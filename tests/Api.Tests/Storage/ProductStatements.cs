@@ -17,13 +17,6 @@ internal sealed record ProductStatement(string Place, Sql Text)
 /// <summary>Every text in the fields of the rooms of SQL, private and nested ones too.</summary>
 internal static partial class ProductStatements
 {
-    /// <summary>Types whose statements have no twin yet. It only shrinks; at the end it is empty.</summary>
-    public static readonly string[] NotYet =
-    [
-        "ApprovalSpanTable", "CleaningRunTable", "EarlySignTable", "FaultSpanTable", "LedgerQueries", "LedgerWriter",
-        "LifeClocks", "PartLifeTable", "RefusedWriter", "UnitHistories", "UnitStatusTable", "WashMonthTable", "WashSpanTable",
-    ];
-
     // These speak to one engine alone.
     private static readonly string[] OneEngine = ["SqliteEngine", "SqlServerEngine", "IntegrityQueries"];
 
@@ -33,11 +26,11 @@ internal static partial class ProductStatements
 
     /// <summary>The statements.</summary>
     public static IReadOnlyList<ProductStatement> All { get; } =
-        [.. Texts.Where(text => IsStatement(text.Text.Sqlite) || IsStatement(text.Text.SqlServer)).Where(text => !Waits(text))];
+        [.. Texts.Where(text => IsStatement(text.Text.Sqlite) || IsStatement(text.Text.SqlServer))];
 
     /// <summary>Pieces of SQL that are no statement by themselves.</summary>
     public static IReadOnlyList<ProductStatement> Pieces { get; } =
-        [.. Texts.Where(text => !IsStatement(text.Text.Sqlite) && LooksLikeSql().IsMatch(text.Text.Sqlite)).Where(text => !Waits(text))];
+        [.. Texts.Where(text => !IsStatement(text.Text.Sqlite) && LooksLikeSql().IsMatch(text.Text.Sqlite))];
 
 
     /// <summary>Whether a type is a room of SQL.</summary>
@@ -56,8 +49,6 @@ internal static partial class ProductStatements
     private static IEnumerable<Type> Types() => typeof(Database).Assembly.GetTypes()
         .Where(type => IsRoom(type) && !type.ContainsGenericParameters && type.GetCustomAttribute<CompilerGeneratedAttribute>() is null)
         .Where(type => !OneEngine.Contains(type.Name));
-
-    private static bool Waits(ProductStatement statement) => NotYet.Contains(statement.Place.Split('.')[0]);
 
     private static IEnumerable<ProductStatement> OfType(Type type)
     {
