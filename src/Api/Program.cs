@@ -47,6 +47,7 @@ public sealed class Program
         Upkeep.CreateCheck(),
         Upkeep.CreateSalvage(),
         KeyCommands.Create(),
+        MqttCheck.Create(),
         WriteOpenApi.Create(),
     });
 

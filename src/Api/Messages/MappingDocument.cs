@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Washwear.Api.Equipment;
 
 namespace Washwear.Api.Messages;
 
@@ -16,6 +17,9 @@ internal enum PayloadFormat
 
     /// <summary>A text alone.</summary>
     Text,
+
+    /// <summary>Values of the information model OPC 30200, as OPC UA PubSub JSON or as a plain object.</summary>
+    Equipment,
 }
 
 /// <summary>How an instant is written.</summary>
@@ -50,13 +54,15 @@ internal sealed record MappingDocument(IReadOnlyList<SubscriptionResource> Subsc
 /// <summary>What becomes of the messages of a topic filter.</summary>
 /// <param name="Topic">Topic filter; {name} is a level that is given a name, + any level, # all levels from there on.</param>
 /// <param name="Payload">What a payload is.</param>
-/// <param name="Records">The records that a message may become; for the format 'record': none.</param>
+/// <param name="Records">The records that a message may become; for the formats 'record' and 'equipment': none.</param>
+/// <param name="Equipment">For the format 'equipment': the kind of device, the unit and the alarms.</param>
 /// <param name="Source">Source of the records; null: the file's.</param>
 /// <param name="Note">For people.</param>
 internal sealed record SubscriptionResource(
     string Topic,
     PayloadFormat Payload,
     IReadOnlyList<RecordResource>? Records = null,
+    EquipmentResource? Equipment = null,
     string? Source = null,
     string? Note = null);
 

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Washwear.Api.Http;
 using Washwear.Api.Ingest;
+using Washwear.Api.Registry;
 
 namespace Washwear.Api.Messages;
 
@@ -61,19 +62,51 @@ internal sealed class MappingRules
             Refuse(field + ".topic", "topic", problem!, "Write it as kitchens/{site}/{unit}/wash: names in braces, + for any level, # at the end for all that follow.");
         }
 
-        bool asIs = subscription.Payload == PayloadFormat.Record;
+        bool asIs = subscription.Payload is PayloadFormat.Record or PayloadFormat.Equipment;
         if (asIs != subscription.Records is null or { Count: 0 })
         {
             Refuse(
-                field + ".records", "records", asIs ? "A payload that is a record already needs no mapping." : "Nothing says what becomes of the messages.",
+                field + ".records", "records", asIs ? "Such a payload needs no mapping." : "Nothing says what becomes of the messages.",
                 asIs ? "Leave 'records' out, or say that the payload is json." : "Give 'records': the type, unit, key, at and fields of each record.");
             return;
         }
 
+        Equipment(field + ".equipment", subscription, pattern?.Names ?? []);
         for (int index = 0; !asIs && index < subscription.Records!.Count; index++)
         {
             new RecordScope(this, subscription.Payload, pattern?.Names ?? []).Record(
                 FormattableString.Invariant($"{field}.records[{index}]"), subscription.Records[index]);
+        }
+    }
+
+    private void Equipment(string field, SubscriptionResource subscription, IReadOnlyList<string> levels)
+    {
+        if (subscription.Payload == PayloadFormat.Equipment != subscription.Equipment is not null)
+        {
+            Refuse(
+                field, "equipment", "'equipment' goes with a payload that is equipment, and only with that.",
+                "Give both, with the kind of device and the unit, or neither.");
+        }
+
+        if (subscription.Equipment is not { } equipment)
+        {
+            return;
+        }
+
+        new RecordScope(this, PayloadFormat.Json, levels).Value(field + ".unit", equipment.Unit, RecordField.Unit);
+        if (equipment.HeardEveryMinutes is < 1 or > 1440)
+        {
+            Refuse(field + ".heard_every_minutes", "range", "The number is not between 1 and 1440.", "Give minutes, 60 for once an hour.");
+        }
+
+        if (equipment.Alarms is { LeastSeverity: < 1 or > 1000 })
+        {
+            Refuse(field + ".alarms.least_severity", "range", "A severity is between 1 and 1000.", "Give a number from 1 to 1000.");
+        }
+
+        foreach (KeyValuePair<string, string> code in (equipment.Alarms?.Codes ?? new Dictionary<string, string>()).Where(code => !Codes.IsValid(code.Value)))
+        {
+            Refuse($"{field}.alarms.codes.{code.Key}", "code", "This is no fault code.", "Give 1 to 64 printable characters without a space at the ends.");
         }
     }
 
@@ -183,7 +216,7 @@ internal sealed class MappingRules
             }
         }
 
-        private void Value(string field, ValueResource value, RecordField? target)
+        public void Value(string field, ValueResource value, RecordField? target)
         {
             int sources = new[] { value.Path is not null, value.Level is not null, value.Template is not null, value.Constant is not null, value.Payload == true }.Count(given => given);
             if (sources != 1)

@@ -1,3 +1,5 @@
+using System.Data.Common;
+using Washwear.Api.Equipment;
 using Washwear.Api.Ingest;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
@@ -10,10 +12,18 @@ namespace Washwear.Api.Messages;
 /// <param name="Refused">Why rows of it were refused.</param>
 internal sealed record MessageOutcome(int Accepted, int Duplicate, IReadOnlyList<RowProblem> Refused);
 
+/// <summary>What a row would become.</summary>
+/// <param name="Message">Place of its message, from 0.</param>
+/// <param name="Record">The record; null: none could be made.</param>
+/// <param name="Problem">Why it would be refused; null: it would not.</param>
+/// <param name="Doubts">What looks wrong with it.</param>
+internal sealed record TriedRow(int Message, IncomingRecord? Record, RowProblem? Problem, IReadOnlyList<RowProblem> Doubts);
+
 /// <summary>Takes messages in: reads them, makes records of them and has these judged and written. Safe for concurrent use.</summary>
 /// <param name="ingest">The one way in for records.</param>
+/// <param name="clock">The clock.</param>
 /// <param name="log">The log.</param>
-internal sealed partial class MessageIntake(IngestService ingest, ILogger<MessageIntake> log)
+internal sealed partial class MessageIntake(IngestService ingest, TimeProvider clock, ILogger<MessageIntake> log)
 {
     /// <summary>Takes messages in by one transaction, in their order; when this returns, everything is on disk.</summary>
     /// <param name="reader">The mapping.</param>
@@ -35,6 +45,47 @@ internal sealed partial class MessageIntake(IngestService ingest, ILogger<Messag
         return [.. messages.Select((_, index) => OutcomeOf([.. byMessage[index]]))];
     }
 
+    /// <summary>Says what messages would become, one after the other, and leaves everything as it is.</summary>
+    /// <param name="reader">The mapping.</param>
+    /// <param name="messages">The messages.</param>
+    public async Task<IReadOnlyList<TriedRow>> TryAsync(MessageReader reader, IReadOnlyList<Message> messages)
+    {
+        var read = new List<ReadMessage>();
+        foreach (Message message in messages)
+        {
+            read.Add(await reader.ReadAsync(message));
+        }
+
+        IReadOnlyList<TriedRow> tried = [];
+        try
+        {
+            await ingest.TakeInMadeRowsAsync(
+                async (session, registry) =>
+                {
+                    var owners = new List<int>();
+                    var rules = new RecordRules(registry, clock.GetUtcNow(), new NearestCode());
+                    IReadOnlyList<IncomingRow> rows = await MakeAsync(session, registry, read, owners);
+                    tried = [.. rows.Select((row, index) => Try(owners[index], row, rules))];
+                    throw new OnlyTriedException();
+                },
+                CancellationToken.None);
+        }
+        catch (OnlyTriedException)
+        {
+            // The transaction is undone.
+        }
+
+        return tried;
+    }
+
+    private static TriedRow Try(int message, IncomingRow row, RecordRules rules)
+    {
+        Verdict verdict = row.Record is { } record ? rules.Check(record) : new Verdict(null, row.Problem, null);
+        return new TriedRow(message, row.Record, verdict.Problem, verdict.Doubts ?? []);
+    }
+
+    private sealed class OnlyTriedException : Exception;
+
     [LoggerMessage(Level = LogLevel.Error, Message = "A message cannot be dealt with because of a mistake in the program; it is kept as refused.")]
     private partial void LogMistake(Exception error);
 
@@ -54,14 +105,16 @@ internal sealed partial class MessageIntake(IngestService ingest, ILogger<Messag
         }
     }
 
-    private IReadOnlyList<MadeRow> RowsOf(MessageRecords records, ReadMessage read)
+    private async Task<IReadOnlyList<MadeRow>> RowsOfAsync(MessageRecords records, EquipmentRecords equipment, ReadMessage read)
     {
         try
         {
-            return records.Of(read);
+            return read.Ready is null && read.Subscription!.Resource.Payload == PayloadFormat.Equipment
+                ? [.. (await equipment.OfAsync(read)).Select(row => new MadeRow(row, false))]
+                : records.Of(read);
         }
-#pragma warning disable CA1031 // Told in the log; the message is kept.
-        catch (Exception error)
+#pragma warning disable CA1031 // Told in the log; the message is kept. What the database cannot do now it may do later.
+        catch (Exception error) when (error is not DbException)
 #pragma warning restore CA1031
         {
             LogMistake(error);
@@ -72,13 +125,15 @@ internal sealed partial class MessageIntake(IngestService ingest, ILogger<Messag
     private async Task<IReadOnlyList<IncomingRow>> MakeAsync(
         WriteSession session, RegistrySnapshot registry, List<ReadMessage> messages, List<int> owners)
     {
-        var records = new MessageRecords(registry);
+        var units = new UnitFinder(registry);
+        var records = new MessageRecords(units);
+        var equipment = new EquipmentRecords(session, units, clock.GetUtcNow());
         var rows = new List<IncomingRow>();
         var seen = new Dictionary<(string Source, string Key), DateTimeOffset>();
         owners.Clear();
         for (int index = 0; index < messages.Count; index++)
         {
-            foreach (MadeRow made in RowsOf(records, messages[index]))
+            foreach (MadeRow made in await RowsOfAsync(records, equipment, messages[index]))
             {
                 rows.Add(made.HappenedOnArrival && made.Row.Record is { } record ? await AsBeforeAsync(session, made.Row, record, seen) : made.Row);
                 owners.Add(index);

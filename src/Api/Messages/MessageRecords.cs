@@ -1,7 +1,6 @@
 using System.Security.Cryptography;
 using System.Text;
 using Washwear.Api.Ingest;
-using Washwear.Api.Registry;
 
 namespace Washwear.Api.Messages;
 
@@ -11,11 +10,10 @@ namespace Washwear.Api.Messages;
 internal readonly record struct MadeRow(IncomingRow Row, bool HappenedOnArrival);
 
 /// <summary>Makes records of messages as the mapping says. Not safe for concurrent use.</summary>
-/// <param name="registry">The registry, in which units are looked up.</param>
-internal sealed class MessageRecords(RegistrySnapshot registry)
+/// <param name="units">Finds units.</param>
+internal sealed class MessageRecords(UnitFinder units)
 {
     private readonly RecordDraft _draft = new();
-    private ILookup<string, UnitEntry>? _bySerial;
 
     /// <summary>The rows that a message becomes.</summary>
     /// <param name="read">The message.</param>
@@ -110,21 +108,8 @@ internal sealed class MessageRecords(RegistrySnapshot registry)
             return null;
         }
 
-        string? name = read.Values!.Read("unit", value, false, out RowProblem? problem);
-        if (problem is not null || value.By != UnitName.Serial)
-        {
-            Put(RecordField.Unit, name);
-            return problem;
-        }
-
-        _bySerial ??= registry.UnitList.Where(unit => unit.Resource.Serial is not null)
-            .ToLookup(unit => unit.Resource.Serial!, StringComparer.OrdinalIgnoreCase);
-        UnitEntry[] units = [.. _bySerial[name!]];
-        Put(RecordField.Unit, units.Length == 1 ? units[0].Resource.Unit : null);
-        return units.Length == 1 ? null : new(
-            "unit", units.Length == 0 ? "unknown_serial" : "ambiguous_serial",
-            units.Length == 0 ? "No unit of the registry has this serial number." : "Several units of the registry have this serial number.",
-            units.Length == 0 ? "Give a unit of the registry this serial number, or correct the message." : "Name the unit by its asset tag.");
+        Put(RecordField.Unit, units.AssetTag(read.Values!, value, out RowProblem? problem));
+        return problem;
     }
 
     // The same message has the same key however often it is delivered.

@@ -32,6 +32,8 @@ internal static class ArchivedTables
         new("condition"),
         new("refused"),
         new("visit_photo"),
+        new("equipment_change"),
+        new("equipment_heard"),
         new("wash_span"),
         new("fault_span"),
         new("part_life"),
