@@ -9,6 +9,7 @@ internal static class ContractProblems
     /// <param name="hasBody">Whether the request carries a body.</param>
     public static IEnumerable<(int Status, string When)> Of(string method, string path, bool hasBody)
     {
+        yield return (406, "None of the forms that Accept asks for can be given.");
         if (path.StartsWith("health", StringComparison.Ordinal))
         {
             if (path.EndsWith("ready", StringComparison.Ordinal))
@@ -35,11 +36,6 @@ internal static class ContractProblems
         if (path == "v1/plan/decisions" && method == "POST")
         {
             yield return (409, "Nothing that was decided is in force.");
-        }
-
-        if (method == "GET")
-        {
-            yield return (406, "None of the forms that Accept asks for can be given.");
         }
 
         if (hasBody)

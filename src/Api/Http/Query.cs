@@ -6,6 +6,9 @@ namespace Washwear.Api.Http;
 /// <param name="query">The query.</param>
 public sealed class Query(IQueryCollection query)
 {
+    private static readonly DateTimeOffset FirstInstant = new(1900, 1, 1, 0, 0, 0, TimeSpan.Zero);
+    private static readonly DateTimeOffset EndOfInstants = new(2200, 1, 1, 0, 0, 0, TimeSpan.Zero);
+
     private readonly List<FieldProblem> _problems = [];
 
     /// <summary>What is wrong so far, as an answer; null: nothing.</summary>
@@ -110,7 +113,7 @@ public sealed class Query(IQueryCollection query)
         return usual;
     }
 
-    /// <summary>An instant with its offset; null when it is left out.</summary>
+    /// <summary>An instant with its offset, of the years 1900 to 2199, so that days can be added and taken off; null when it is left out.</summary>
     /// <param name="name">Name of the parameter.</param>
     public DateTimeOffset? Instant(string name)
     {
@@ -122,7 +125,13 @@ public sealed class Query(IQueryCollection query)
 
         if (InstantConverter.TryParse(given, out DateTimeOffset instant))
         {
-            return instant;
+            if (instant >= FirstInstant && instant < EndOfInstants)
+            {
+                return instant;
+            }
+
+            _problems.Add(new(name, "range", $"'{given}' lies outside the years 1900 to 2199.", "Give an instant of these years, or leave it out."));
+            return null;
         }
 
         _problems.Add(new(name, "instant", $"'{given}' is not an instant with an offset.", "Write it like 2026-03-01T02:00:00+01:00."));

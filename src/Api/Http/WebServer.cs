@@ -29,9 +29,10 @@ public static class WebServer
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = settings.RequestLimitBytes;
         });
+        LogEventLevel least = Enum.Parse<LogEventLevel>(settings.LogLevel, ignoreCase: true);
         builder.Services.AddSerilog(log => log
-            .MinimumLevel.Is(Enum.Parse<LogEventLevel>(settings.LogLevel, ignoreCase: true))
-            .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+            .MinimumLevel.Is(least)
+            .MinimumLevel.Override("Microsoft", least > LogEventLevel.Warning ? least : LogEventLevel.Warning)
             .MinimumLevel.Override("Microsoft.AspNetCore.DataProtection", LogEventLevel.Error)
             .Enrich.FromLogContext()
             .WriteTo.Console(outputTemplate: LogLine, formatProvider: CultureInfo.InvariantCulture));

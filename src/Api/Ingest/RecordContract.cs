@@ -134,7 +134,9 @@ internal static class RecordContract
             ["type"] = Text("Its last segment (not counting a version such as v2) stands in for type, unless ?type names it: com.example.wash."),
             ["time"] = new OpenApiSchema
             {
-                Type = JsonSchemaType.String, Format = "date-time", Description = "Stands in for at where the record names no instant of its own.",
+                Type = JsonSchemaType.String,
+                Format = "date-time",
+                Description = "Stands in for at where the record names no instant of its own.",
             },
             ["datacontenttype"] = Text("application/json, or left out."),
             ["data"] = new OpenApiSchema

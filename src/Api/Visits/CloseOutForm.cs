@@ -38,9 +38,21 @@ internal static class CloseOutForm
         }
 
         LiftLimit(context, settings);
-        IFormCollection form = await context.Request.ReadFormAsync(Limits, cancellationToken);
+        IFormCollection form = await ReadWholeAsync(context.Request, cancellationToken);
         await forms.ValidateRequestAsync(context);
         return form;
+    }
+
+    private static async Task<IFormCollection> ReadWholeAsync(HttpRequest request, CancellationToken cancellationToken)
+    {
+        try
+        {
+            return await request.ReadFormAsync(Limits, cancellationToken);
+        }
+        catch (IOException error) when (error is not BadHttpRequestException)
+        {
+            throw new BadHttpRequestException("The form breaks off before its end.", StatusCodes.Status400BadRequest, error);
+        }
     }
 
     /// <summary>Lets a request carry photos, however small other bodies have to be.</summary>
