@@ -4,10 +4,12 @@ using System.Globalization;
 using System.Runtime.InteropServices;
 using Washwear.Faults;
 using Washwear.Faults.Backup;
+using Washwear.Faults.Clock;
 using Washwear.Faults.Corrupt;
 using Washwear.Faults.FullDisk;
 using Washwear.Faults.Kill;
 using Washwear.Faults.PowerCut;
+using Washwear.Faults.ReadOnly;
 using Washwear.Faults.SecondProcess;
 
 // Tries what may befall an installation, against the real program in a process of its own; ends with 1 if a promise was broken.
@@ -15,6 +17,8 @@ using Washwear.Faults.SecondProcess;
 [
     ("kill", "SIGKILL at random moments while records come in.", 50, KillFault.RunAsync),
     ("full-disk", "The disk fills up while records come in.", 20, FullDiskFault.RunAsync),
+    ("read-only", "The file and its folder may only be read.", 3, ReadOnlyFault.RunAsync),
+    ("clock", "The clock jumps, back and ahead (needs libfaketime).", 40, ClockFault.RunAsync),
     ("second-process", "Other processes work on the same file.", 5, SecondProcessFault.RunAsync),
     ("power-cut", "The files are copied while they are written, whole and torn.", 40, PowerCutFault.RunAsync),
     ("backup", "Backups while records come in, and the way back.", 10, BackupFault.RunAsync),

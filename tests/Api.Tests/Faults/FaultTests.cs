@@ -4,6 +4,7 @@ using Washwear.Faults.Corrupt;
 using Washwear.Faults.FullDisk;
 using Washwear.Faults.Kill;
 using Washwear.Faults.PowerCut;
+using Washwear.Faults.ReadOnly;
 using Washwear.Faults.SecondProcess;
 
 namespace Washwear.Api.Tests.Faults;
@@ -30,6 +31,14 @@ public sealed class FaultTests : IDisposable
 
         Assert.Empty(_findings.Violations);
         Assert.Equal(1, _findings["times the disk was full"]);
+    }
+
+    [Fact]
+    public async Task What_may_only_be_read_is_told_in_words_and_does_not_change()
+    {
+        await ReadOnlyFault.RunAsync(Rounds(1), _findings);
+
+        Assert.Empty(_findings.Violations);
     }
 
     [Fact]
