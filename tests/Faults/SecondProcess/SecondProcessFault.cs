@@ -17,7 +17,7 @@ namespace Washwear.Faults.SecondProcess;
 /// <param name="findings">What it brings to light.</param>
 internal sealed class SecondProcessFault(FaultOptions options, Findings findings)
 {
-    private const int Senders = 4;
+    private const int Senders = 2;
     private const int BusySeconds = 1;
     private const int ImportedRows = 400;
     private readonly string _file = Path.Combine(options.Folder!, "washwear.db");
