@@ -11,6 +11,9 @@ internal sealed class SalvageQueries(DbConnection connection)
 {
     private const int NumbersAtOnce = 4_096;
 
+    // Answered by the index of keys alone, which holds its own copy of source and key.
+    private const string ByKey = "SELECT seq FROM record WHERE source = @Source AND \"key\" = @Key";
+
     private static readonly string[] LastRecord =
     [
         "SELECT max(seq) FROM record",
@@ -32,7 +35,21 @@ internal sealed class SalvageQueries(DbConnection connection)
     {
         long last = Last("records", LastRecord);
         return StoredRecords.Types.SelectMany(type => Around<StoredRecord>(
-            "records of type " + type, last, (from, to) => [.. StoredRecords.Read(connection, null, type, from, to)]));
+            "records of type " + type, last, (from, to) => [.. StoredRecords.Read(connection, null, type, from, to)]))
+            .Select(stored => stored with { IsWhole = stored.IsWhole && IsUnderItsKey(stored) });
+    }
+
+    // Source and key are not part of a record's hash.
+    private bool IsUnderItsKey(StoredRecord stored)
+    {
+        try
+        {
+            return connection.ExecuteScalar<long?>(ByKey, new { stored.Source, stored.Key }) == stored.Seq;
+        }
+        catch (DbException)
+        {
+            return false;
+        }
     }
 
     /// <summary>Bodies of a table of the registry, as far as they can be read.</summary>
