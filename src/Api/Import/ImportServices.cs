@@ -11,9 +11,18 @@ public static class ImportServices
         services.AddSingleton<MappingQueries>();
         services.AddSingleton<SheetReader>();
         services.AddSingleton<SheetImporter>();
+        services.AddSingleton<ImportSheetQueries>();
+        services.AddSingleton<ImportFiles>();
+        services.AddSingleton<ImportReports>();
+        services.AddSingleton<ImportRuns>();
+        services.AddHostedService(provider => provider.GetRequiredService<ImportRuns>());
     }
 
     /// <summary>Maps the routes.</summary>
     /// <param name="routes">The routes.</param>
-    public static void MapImport(this IEndpointRouteBuilder routes) => MappingEndpoints.Map(routes);
+    public static void MapImport(this IEndpointRouteBuilder routes)
+    {
+        MappingEndpoints.Map(routes);
+        ImportPages.Map(routes);
+    }
 }

@@ -48,7 +48,8 @@ internal static class ValueWords
     /// <summary>The values of a field that knows only a few words; empty: it is none.</summary>
     /// <param name="kind">Kind of the rows.</param>
     /// <param name="field">The field.</param>
-    public static IReadOnlyList<string> ValuesOf(ImportKind kind, ImportField field) => [.. Table(kind, field)?.Values.Distinct() ?? []];
+    public static IReadOnlyList<string> ValuesOf(ImportKind kind, ImportField field) =>
+        [.. Table(kind, field)?.Values.Distinct().Order(StringComparer.Ordinal) ?? Enumerable.Empty<string>()];
 
     /// <summary>What a word most likely means; null: nobody knows.</summary>
     /// <param name="kind">Kind of the rows.</param>
