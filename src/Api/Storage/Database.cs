@@ -95,10 +95,19 @@ public sealed class Database : IDisposable
 
     private async Task<T> OnceAsync<T>(Func<WriteSession, Task<T>> work, CancellationToken cancellationToken)
     {
-        await using DbConnection connection = await Engine.OpenWriteAsync(cancellationToken);
-        await using DbTransaction transaction = await Engine.BeginWritingAsync(connection, cancellationToken);
-        T result = await work(new WriteSession(connection, transaction));
-        await transaction.CommitAsync(CancellationToken.None);
-        return result;
+        Writer writer = await Engine.TakeWriterAsync(cancellationToken);
+        bool isSound = false;
+        try
+        {
+            await using DbTransaction transaction = await Engine.BeginWritingAsync(writer.Connection, cancellationToken);
+            T result = await work(new WriteSession(writer.Connection, transaction) { Statements = writer.Statements });
+            await transaction.CommitAsync(CancellationToken.None);
+            isSound = true;
+            return result;
+        }
+        finally
+        {
+            await Engine.GiveBackAsync(writer, isSound);
+        }
     }
 }

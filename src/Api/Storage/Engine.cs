@@ -19,9 +19,14 @@ internal abstract class Engine
     /// <param name="cancellationToken">Stops waiting.</param>
     public abstract Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken);
 
-    /// <summary>Opens a connection for writing.</summary>
+    /// <summary>Takes a connection for one transaction.</summary>
     /// <param name="cancellationToken">Stops waiting.</param>
-    public abstract Task<DbConnection> OpenWriteAsync(CancellationToken cancellationToken);
+    public abstract Task<Writer> TakeWriterAsync(CancellationToken cancellationToken);
+
+    /// <summary>Takes the connection back after its transaction has ended.</summary>
+    /// <param name="writer">The connection.</param>
+    /// <param name="isSound">Whether the transaction was committed.</param>
+    public virtual ValueTask GiveBackAsync(Writer writer, bool isSound) => writer.DisposeAsync();
 
     /// <summary>Begins a transaction that keeps every other writer waiting, of this process and of others.</summary>
     /// <param name="connection">A connection for writing.</param>

@@ -57,7 +57,7 @@ internal sealed class SqlServerEngine : Engine
 
     public override async Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken) => await OpenAsync(cancellationToken);
 
-    public override async Task<DbConnection> OpenWriteAsync(CancellationToken cancellationToken) => await OpenAsync(cancellationToken);
+    public override async Task<Writer> TakeWriterAsync(CancellationToken cancellationToken) => new(await OpenAsync(cancellationToken));
 
     public override async Task<DbTransaction> BeginWritingAsync(DbConnection connection, CancellationToken cancellationToken)
     {

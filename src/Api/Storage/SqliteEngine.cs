@@ -10,11 +10,19 @@ namespace Washwear.Api.Storage;
 internal sealed class SqliteEngine : Engine
 {
     private const string ScriptFolder = "db/sqlite/";
+
+    // What a writer reads again and again: the ends of many units' records. The log is brought into the file when it holds 64 MiB, since
+    // what several transactions change then goes there once; a log that grew beyond is cut.
+    private const string KeptPragmas = "PRAGMA synchronous = FULL; PRAGMA cache_size = -65536; PRAGMA wal_autocheckpoint = 16384; PRAGMA journal_size_limit = 134217728;";
+
     private readonly string _connectionString;
+    private readonly string _writerConnectionString;
     private readonly string _readPragmas;
     private readonly string _writePragmas;
     private readonly int _busyTimeoutSeconds;
     private readonly string _file;
+    private Writer? _writer;
+    private bool _hasLetGo;
 
     public SqliteEngine(Settings settings)
     {
@@ -29,7 +37,8 @@ internal sealed class SqliteEngine : Engine
         _busyTimeoutSeconds = settings.BusyTimeoutSeconds;
         string wait = FormattableString.Invariant($"PRAGMA busy_timeout = {settings.BusyTimeoutSeconds * 1000};");
         _readPragmas = wait + "PRAGMA query_only = ON;";
-        _writePragmas = wait + "PRAGMA query_only = OFF; PRAGMA synchronous = FULL;";
+        _writePragmas = wait + KeptPragmas;
+        _writerConnectionString = new SqliteConnectionStringBuilder(_connectionString) { Pooling = false }.ConnectionString;
     }
 
     public override string Name => "sqlite";
@@ -42,10 +51,16 @@ internal sealed class SqliteEngine : Engine
     public override bool Exists() => File.Exists(_file);
 
     public override async Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken) =>
-        await OpenAsync(_readPragmas, cancellationToken);
+        await OpenAsync(_connectionString, _readPragmas, cancellationToken);
 
-    public override async Task<DbConnection> OpenWriteAsync(CancellationToken cancellationToken) =>
-        await OpenAsync(_writePragmas, cancellationToken);
+    // The writer's connection stays open: what it has read stays in its memory, and its statements stay prepared.
+    public override async Task<Writer> TakeWriterAsync(CancellationToken cancellationToken) =>
+        Interlocked.Exchange(ref _writer, null) ?? new Writer(await OpenAsync(_writerConnectionString, _writePragmas, cancellationToken));
+
+    public override ValueTask GiveBackAsync(Writer writer, bool isSound) =>
+        !isSound || _hasLetGo || Interlocked.CompareExchange(ref _writer, writer, null) is not null
+            ? writer.DisposeAsync()
+            : ValueTask.CompletedTask;
 
     // The engine's library tries a busy statement again for as long as the statement may take, whatever the busy timeout says.
     public override Task<DbTransaction> BeginWritingAsync(DbConnection connection, CancellationToken cancellationToken)
@@ -88,7 +103,7 @@ internal sealed class SqliteEngine : Engine
 
     public override async Task BackupAsync(string file, CancellationToken cancellationToken)
     {
-        await using SqliteConnection source = await OpenAsync(_readPragmas, cancellationToken);
+        await using SqliteConnection source = await OpenAsync(_connectionString, _readPragmas, cancellationToken);
         string target = new SqliteConnectionStringBuilder { DataSource = file, Pooling = false }.ConnectionString;
         await using var copy = new SqliteConnection(target);
         await copy.OpenAsync(cancellationToken);
@@ -97,13 +112,20 @@ internal sealed class SqliteEngine : Engine
 
     public override void LetGo()
     {
+        _hasLetGo = true;
+        if (Interlocked.Exchange(ref _writer, null) is { } writer)
+        {
+            writer.Statements.Dispose();
+            writer.Connection.Dispose();
+        }
+
         using var pool = new SqliteConnection(_connectionString);
         SqliteConnection.ClearPool(pool);
     }
 
-    private async Task<SqliteConnection> OpenAsync(string pragmas, CancellationToken cancellationToken)
+    private static async Task<SqliteConnection> OpenAsync(string connectionString, string pragmas, CancellationToken cancellationToken)
     {
-        var connection = new SqliteConnection(_connectionString);
+        var connection = new SqliteConnection(connectionString);
         try
         {
             await connection.OpenAsync(cancellationToken);

@@ -12,6 +12,9 @@ public sealed record WriteSession(DbConnection Connection, DbTransaction Transac
     /// <summary>Whether rows are gathered and written together, and keys asked for together, because each way to the engine is far.</summary>
     public bool GathersRows { get; init; } = Connection is SqlConnection;
 
+    /// <summary>Statements prepared on the connection.</summary>
+    internal StatementPool Statements { get; init; } = new(Connection);
+
     /// <summary>Builds a statement of this transaction.</summary>
     /// <param name="sql">The statement, values as named parameters.</param>
     /// <param name="parameters">The values.</param>
