@@ -83,13 +83,13 @@ internal readonly record struct PeriodData(
 /// <summary>Reads periods into arrays that it uses again for the next one. Not safe for concurrent use.</summary>
 internal sealed class PeriodBuffer
 {
-    private long[] _changedAt = new long[64];
-    private Cause[] _changedTo = new Cause[64];
-    private long[] _deadlines = new long[64];
-    private ObligationResult[] _results = new ObligationResult[64];
-    private long[] _washEnds = new long[64];
+    private long[] _changedAt = [];
+    private Cause[] _changedTo = [];
+    private long[] _deadlines = [];
+    private ObligationResult[] _results = [];
+    private long[] _washEnds = [];
 
-    /// <summary>Reads one period; what the last call gave is overwritten.</summary>
+    /// <summary>Reads one period; what the last call gave is overwritten. A single period takes no more memory than it needs.</summary>
     public PeriodData Read(ref CompactReader reader)
     {
         (long from, long to) = (reader.Ticks(), reader.Ticks());
@@ -127,7 +127,7 @@ internal sealed class PeriodBuffer
     {
         if (array.Length < length)
         {
-            array = new T[length * 2];
+            array = new T[array.Length == 0 ? length : length * 2];
         }
     }
 }

@@ -19,9 +19,9 @@ internal sealed class PeriodLog : IObligationLog
     /// <param name="open">The period; its end is not looked at.</param>
     public PeriodLog(PeriodData open)
     {
-        _changes = [.. open.ChangedAt.Zip(open.ChangedTo)];
-        _judged = [.. open.Deadlines.Zip(open.Results)];
-        _ends = [.. open.WashEnds];
+        _changes = Pairs(open.ChangedAt, open.ChangedTo);
+        _judged = Pairs(open.Deadlines, open.Results);
+        _ends = [.. open.WashEnds.AsSpan()];
         (From, _lastBefore, _first) = (Instant.FromUnixTimeTicks(open.From), open.LastWashBefore, open.FirstCause);
     }
 
@@ -29,7 +29,7 @@ internal sealed class PeriodLog : IObligationLog
     public Instant From { get; private set; }
 
     /// <summary>The period in course with all that was told; its end is its begin.</summary>
-    public PeriodData Open => Data(From, [.. _changes], _judged, [.. _ends]);
+    public PeriodData Open => Data(From, _changes, _judged, [.. _ends]);
 
     public void Kept(DueWash wash, Instant washEnd) => Judge(wash, ObligationResult.OnTime);
 
@@ -77,9 +77,33 @@ internal sealed class PeriodLog : IObligationLog
 
     private void Judge(DueWash wash, ObligationResult result) => _judged.Add((wash.Deadline.ToUnixTimeTicks(), result));
 
+    private static List<(long At, T What)> Pairs<T>(ArraySegment<long> at, ArraySegment<T> what)
+    {
+        var pairs = new List<(long, T)>(at.Count + 2);
+        for (int i = 0; i < at.Count; i++)
+        {
+            pairs.Add((at[i], what[i]));
+        }
+
+        return pairs;
+    }
+
+    private static (long[] At, T[] What) Apart<T>(List<(long At, T What)> pairs)
+    {
+        (long[] at, T[] what) = (new long[pairs.Count], new T[pairs.Count]);
+        for (int i = 0; i < at.Length; i++)
+        {
+            (at[i], what[i]) = pairs[i];
+        }
+
+        return (at, what);
+    }
+
     private PeriodData Data(
-        Instant to, List<(long At, Cause Cause)> changes, List<(long Deadline, ObligationResult Result)> judged, long[] ends) => new(
-        From.ToUnixTimeTicks(), to.ToUnixTimeTicks(), _lastBefore, _first,
-        changes.Select(change => change.At).ToArray(), changes.Select(change => change.Cause).ToArray(),
-        judged.Select(wash => wash.Deadline).ToArray(), judged.Select(wash => wash.Result).ToArray(), ends);
+        Instant to, List<(long At, Cause Cause)> changes, List<(long Deadline, ObligationResult Result)> judged, long[] ends)
+    {
+        (long[] changedAt, Cause[] changedTo) = Apart(changes);
+        (long[] deadlines, ObligationResult[] results) = Apart(judged);
+        return new PeriodData(From.ToUnixTimeTicks(), to.ToUnixTimeTicks(), _lastBefore, _first, changedAt, changedTo, deadlines, results, ends);
+    }
 }
