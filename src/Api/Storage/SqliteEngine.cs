@@ -13,7 +13,7 @@ internal sealed class SqliteEngine : Engine
 
     // What a writer reads again and again: the ends of many units' records. The log is brought into the file when it holds 64 MiB, since
     // what several transactions change then goes there once; a log that grew beyond is cut.
-    private const string KeptPragmas = "PRAGMA synchronous = FULL; PRAGMA cache_size = -65536; PRAGMA wal_autocheckpoint = 16384; PRAGMA journal_size_limit = 134217728;";
+    private const string KeptPragmas = "PRAGMA synchronous = FULL; PRAGMA cache_size = -24576; PRAGMA wal_autocheckpoint = 16384; PRAGMA journal_size_limit = 134217728;";
 
     private readonly string _connectionString;
     private readonly string _writerConnectionString;

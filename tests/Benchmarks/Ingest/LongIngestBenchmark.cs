@@ -75,6 +75,7 @@ internal static class LongIngestBenchmark
     {
         int told = 0;
         double log = 0;
+        (double processor, int toldRows) = (0, 0);
         while (!done.IsCancellationRequested)
         {
             progress.Holds(server.ResidentMegabytes);
@@ -82,7 +83,8 @@ internal static class LongIngestBenchmark
             if (progress.Tenths > told)
             {
                 told = progress.Tenths;
-                Report.Line($"{progress.Rows} rows: {progress.Rate(progress.Rows):F0} rows/s, {server.ResidentMegabytes:F0} MB resident (largest {progress.LargestMegabytes:F0}), files {server.FileMegabytes:F0} MB, log at most {log:F0} MB");
+                Report.Line($"{progress.Rows} rows: {progress.Rate(progress.Rows):F0} rows/s, {server.ResidentMegabytes:F0} MB resident (largest {progress.LargestMegabytes:F0}), files {server.FileMegabytes:F0} MB, log at most {log:F0} MB; {(server.ProcessorSeconds - processor) * 1e6 / (progress.Rows - toldRows):F1} µs of processor a row");
+                (processor, toldRows) = (server.ProcessorSeconds, progress.Rows);
             }
 
             await Task.Delay(Glance, done).ContinueWith(_ => { }, TaskScheduler.Default);
