@@ -44,6 +44,7 @@ public sealed class Settings
         Whole("row_limit_kib", 256, 1, 16384, "Largest single record, KiB; a longer one is refused and kept cut."),
         Whole("ingest_queue_mib", 64, 1, 65536, "Most memory that records which were read and not yet written may hold, over all requests, MiB, about."),
         Whole("ingest_queue_requests", 1000, 1, 100000, "Most requests with records that are taken in at once; those above are told to come again."),
+        Whole("idempotency_key_days", 7, 1, 365, "How long the answer to a request with an Idempotency-Key is kept, days."),
         Whole("page_rows", 100, 1, 1000, "Rows a list gives when no limit is asked for."),
         Whole("page_rows_max", 1000, 1, 100000, "Most rows a list gives at once."),
         Whole("busy_timeout_seconds", 10, 1, 300, "How long to wait for another process to let go of the database, seconds."),
@@ -113,6 +114,9 @@ public sealed class Settings
 
     /// <summary>Most requests with records at once.</summary>
     public int IngestQueueRequests => Number("ingest_queue_requests");
+
+    /// <summary>How long the answer to a request with an Idempotency-Key is kept.</summary>
+    public TimeSpan IdempotencyKeyLasts => TimeSpan.FromDays(Number("idempotency_key_days"));
 
     /// <summary>Rows a list gives when no limit is asked for.</summary>
     public int PageRows => Math.Min(Number("page_rows"), PageRowsMax);

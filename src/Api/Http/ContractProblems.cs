@@ -46,6 +46,8 @@ internal static class ContractProblems
 
         if (path == "v1/records" && method == "POST")
         {
+            yield return (409, "A request with this Idempotency-Key is still being taken in; send it again after Retry-After to get its answer.");
+            yield return (422, "This Idempotency-Key came with another request before; nothing was taken in.");
             yield return (429, "More is being sent than can be written; nothing of the request was taken in, send it again after Retry-After.");
         }
 

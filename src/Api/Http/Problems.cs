@@ -113,6 +113,7 @@ public static class Problems
             409 => ("conflict", "It contradicts what is stored", "What was sent contradicts what is stored; read it again first."),
             413 => ("too-large", "The request is too large", "Send it in several smaller requests; request_limit_mib is the limit."),
             415 => ("media-type", "The body is of a kind that is not read here", "Set Content-Type to one that openapi.yaml lists here."),
+            422 => ("key-reused", "The key belongs to another request", "Send this request with a key of its own."),
             429 => ("too-many", "Too much at once", "Wait as long as the Retry-After header says."),
             503 => ("busy", "The database cannot take it now", "Nothing was stored. Send the same request again in a moment."),
             507 => ("no-room", "The disk is full", "Nothing was stored. Make room on the disk of the database, then send the same request again."),

@@ -20,6 +20,9 @@ public static class IngestEndpoints
     public static void AddIngest(this IServiceCollection services)
     {
         services.AddSingleton<IngestService>();
+        services.AddSingleton<RequestKeyQueries>();
+        services.AddSingleton<KeyedRequests>();
+        services.AddHostedService<RequestKeyWorker>();
         services.AddSingleton<LedgerQueries>();
         services.AddSingleton<IRegistryWatcher, ProjectionWatcher>();
         services.Configure<OpenApiOptions>(Contract.Name, options => options.AddOperationTransformer(RecordContract.DescribeAsync));
@@ -57,7 +60,7 @@ public static class IngestEndpoints
     }
 
     private static async Task<IResult> TakeInAsync(
-        HttpContext context, IngestService service, Settings settings, CancellationToken cancellationToken)
+        HttpContext context, IngestService service, KeyedRequests keyed, Settings settings, CancellationToken cancellationToken)
     {
         var query = new Query(context.Request.Query);
         string? type = query.OneOf("type", RecordFields.Allowed.Keys.Order(StringComparer.Ordinal));
@@ -75,18 +78,28 @@ public static class IngestEndpoints
             return problem;
         }
 
+        if (RequestKey.Read(context.Request.Headers[RequestKey.Header], out string? key) is { } badKey)
+        {
+            return badKey;
+        }
+
+        KeyedRequest? request = key is null ? null : KeyedRequest.Of(context, key, settings.IdempotencyKeyLasts);
         if (RecordsBody.Open(context, settings.ExpandedLimitBytes, out problem) is not { } body)
         {
             return problem!;
         }
 
         var reader = new BodyReader(body.Format, type, source, settings.RowLimitBytes) { SourceIsNamed = named is not null, Event = body.Event };
+        Task<IngestAnswer> TakeInAsync() => service.TakeInAsync(
+            reader.ReadAsync(body.Content, cancellationToken),
+            new IngestOptions(allRows, allOrNothing, RefuseWhenFull: true),
+            cancellationToken,
+            request);
         try
         {
-            return TypedResults.Ok(await service.TakeInAsync(
-                reader.ReadAsync(body.Content, cancellationToken),
-                new IngestOptions(allRows, allOrNothing, RefuseWhenFull: true),
-                cancellationToken));
+            return request is null
+                ? TypedResults.Ok(await TakeInAsync())
+                : await keyed.AnswerAsync(context, request, service.RetryAfterSeconds, TakeInAsync, cancellationToken);
         }
         catch (UnreadableBodyException unreadable)
         {

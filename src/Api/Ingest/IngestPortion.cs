@@ -1,3 +1,5 @@
+using Washwear.Api.Storage;
+
 namespace Washwear.Api.Ingest;
 
 /// <summary>Rows of one request that are written in one transaction.</summary>
@@ -5,7 +7,14 @@ namespace Washwear.Api.Ingest;
 /// <param name="Options">How their request wants them taken in.</param>
 /// <param name="Nearest">Finds what a wrong code of their request may have meant.</param>
 /// <param name="HeldBytes">What they hold in memory, about, bytes.</param>
-internal sealed record IngestPortion(IReadOnlyList<IncomingRow> Rows, IngestOptions Options, NearestCode Nearest, long HeldBytes)
+/// <param name="Keep">Keeps the answer of the request in the transaction, which is told with when it happens and what became of the rows; null:
+/// the request has no key, or more portions.</param>
+internal sealed record IngestPortion(
+    IReadOnlyList<IncomingRow> Rows,
+    IngestOptions Options,
+    NearestCode Nearest,
+    long HeldBytes,
+    Func<WriteSession, DateTimeOffset, IReadOnlyList<RowResult>, Task>? Keep)
 {
     // Whoever waits goes on by itself: the writer must not do its work.
     private readonly TaskCompletionSource<IReadOnlyList<RowResult>> _written = new(TaskCreationOptions.RunContinuationsAsynchronously);

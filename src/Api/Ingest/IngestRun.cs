@@ -1,3 +1,5 @@
+using Washwear.Api.Storage;
+
 namespace Washwear.Api.Ingest;
 
 /// <summary>One request on its way in: its rows are read and handed to the writer portion by portion, the next being read while one is
@@ -5,7 +7,8 @@ namespace Washwear.Api.Ingest;
 /// <param name="writer">The writer.</param>
 /// <param name="stay">The request's place.</param>
 /// <param name="options">How it wants its rows taken in.</param>
-internal sealed class IngestRun(IngestWriter writer, IngestRoom.Stay stay, IngestOptions options)
+/// <param name="keyed">Where its answer is kept; null: nowhere.</param>
+internal sealed class IngestRun(IngestWriter writer, IngestRoom.Stay stay, IngestOptions options, KeyedRequest? keyed)
 {
     private const int RowsPerPortion = 5_000;
     private const int TextBytesPerPortion = 8 * 1024 * 1024;
@@ -19,6 +22,7 @@ internal sealed class IngestRun(IngestWriter writer, IngestRoom.Stay stay, Inges
     private long _heldBytes;
     private int _textBytes;
     private int _lastNumber;
+    private bool _cutShort;
     private Task _writing = Task.CompletedTask;
 
     /// <summary>Takes the rows in.</summary>
@@ -60,7 +64,35 @@ internal sealed class IngestRun(IngestWriter writer, IngestRoom.Stay stay, Inges
             }
         }
 
-        await HandOverAsync();
+        await HandOverAsync(await KeepAsync(cancellationToken));
+    }
+
+    // The hash of a request is known when all of it has come; one that was cut short has none and can be sent again.
+    private async Task<Func<WriteSession, DateTimeOffset, IReadOnlyList<RowResult>, Task>?> KeepAsync(CancellationToken cancellationToken)
+    {
+        if (keyed is null || _cutShort)
+        {
+            return null;
+        }
+
+        byte[] hash;
+        try
+        {
+            hash = await keyed.Body.HashToEndAsync(cancellationToken);
+        }
+        catch (BadHttpRequestException)
+        {
+            return null;
+        }
+
+        // Asked in the transaction, after all other portions of the request have been counted.
+        List<IncomingRow> last = _rows;
+        return (session, now, results) => RequestKeyQueries.AddAsync(
+            session,
+            keyed.Key,
+            new KeptAnswer(hash, StatusCodes.Status200OK, KeyedRequests.BodyOf(_tally.AnswerWith(last, results))),
+            now,
+            now - keyed.KeptFor);
     }
 
     private async Task HoldAsync(IncomingRow row, CancellationToken cancellationToken)
@@ -89,15 +121,15 @@ internal sealed class IngestRun(IngestWriter writer, IngestRoom.Stay stay, Inges
     }
 
     // The portions of a request come one after the other.
-    private async Task HandOverAsync()
+    private async Task HandOverAsync(Func<WriteSession, DateTimeOffset, IReadOnlyList<RowResult>, Task>? keep = null)
     {
         await _writing;
-        if (_rows.Count == 0)
+        if (_rows.Count == 0 && keep is null)
         {
             return;
         }
 
-        var portion = new IngestPortion(_rows, options, _nearest, _heldBytes);
+        var portion = new IngestPortion(_rows, options, _nearest, _heldBytes, keep);
         _rows = [];
         _heldBytes = 0;
         _textBytes = 0;
@@ -108,11 +140,7 @@ internal sealed class IngestRun(IngestWriter writer, IngestRoom.Stay stay, Inges
     {
         try
         {
-            IReadOnlyList<RowResult> results = await writer.WriteAsync(portion);
-            for (int index = 0; index < results.Count; index++)
-            {
-                _tally.Count(portion.Rows[index], results[index]);
-            }
+            _tally.Count(portion.Rows, await writer.WriteAsync(portion));
         }
         finally
         {
@@ -162,6 +190,7 @@ internal sealed class IngestRun(IngestWriter writer, IngestRoom.Stay stay, Inges
         }
         catch (BadHttpRequestException error) when (mayBreakOff)
         {
+            _cutShort = true;
             return BrokenOff(error.Message, "Send smaller requests, and each to its end.");
         }
     }

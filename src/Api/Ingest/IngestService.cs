@@ -74,7 +74,7 @@ public sealed class IngestService(Database database, RegistryCache registryCache
         {
             RegistrySnapshot registry = await registryCache.CurrentAsync(CancellationToken.None);
             IReadOnlyList<IncomingRow> rows = await make(session, registry);
-            var portion = new IngestPortion(rows, new IngestOptions(), new NearestCode(), 0);
+            var portion = new IngestPortion(rows, new IngestOptions(), new NearestCode(), 0, null);
             return (await IngestTransaction.WriteAsync(session, [portion], registry, clock.GetUtcNow()))[0];
         },
         cancellationToken);
@@ -83,14 +83,15 @@ public sealed class IngestService(Database database, RegistryCache registryCache
     /// <param name="rows">The rows.</param>
     /// <param name="options">How.</param>
     /// <param name="cancellationToken">Stops waiting and reading; what was handed over is written all the same.</param>
+    /// <param name="keyed">Where the answer is kept, in the transaction that takes in the last rows; null: nowhere.</param>
     /// <returns>What became of them, once that is on disk.</returns>
     /// <exception cref="UnreadableBodyException">Nothing was taken in, because nothing could be read, or not all of an all-or-nothing
     /// request.</exception>
     /// <exception cref="IngestFullException">Nothing was taken in, because too much waits to be written; only where the options say so.</exception>
     internal async Task<IngestAnswer> TakeInAsync(
-        IAsyncEnumerable<IncomingRow> rows, IngestOptions options, CancellationToken cancellationToken)
+        IAsyncEnumerable<IncomingRow> rows, IngestOptions options, CancellationToken cancellationToken, KeyedRequest? keyed = null)
     {
         using IngestRoom.Stay stay = await _room.EnterAsync(options, cancellationToken);
-        return await new IngestRun(_writer, stay, options).TakeInAsync(rows, cancellationToken);
+        return await new IngestRun(_writer, stay, options, keyed).TakeInAsync(rows, cancellationToken);
     }
 }

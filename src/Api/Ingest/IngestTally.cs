@@ -7,7 +7,7 @@ internal sealed class IngestTally(bool allRows)
     /// <summary>Most rows that an answer names; the refused ones can all be listed afterwards.</summary>
     public const int MostRowsListed = 10_000;
 
-    private readonly List<RowAnswer> _rows = [];
+    private List<RowAnswer> _rows = [];
     private int _accepted;
     private int _duplicate;
     private int _refused;
@@ -17,6 +17,28 @@ internal sealed class IngestTally(bool allRows)
 
     /// <summary>Place of the first row that could not be read, if reading broke off.</summary>
     public int? UnreadFromRow { get; set; }
+
+    /// <summary>The answer as it will be when these rows are counted too; nothing is counted yet.</summary>
+    /// <param name="rows">The rows.</param>
+    /// <param name="results">What became of each.</param>
+    public IngestAnswer AnswerWith(IReadOnlyList<IncomingRow> rows, IReadOnlyList<RowResult> results)
+    {
+        var copy = (IngestTally)MemberwiseClone();
+        copy._rows = [.. _rows];
+        copy.Count(rows, results);
+        return copy.ToAnswer();
+    }
+
+    /// <summary>Counts rows.</summary>
+    /// <param name="rows">The rows.</param>
+    /// <param name="results">What became of each.</param>
+    public void Count(IReadOnlyList<IncomingRow> rows, IReadOnlyList<RowResult> results)
+    {
+        for (int index = 0; index < rows.Count; index++)
+        {
+            Count(rows[index], results[index]);
+        }
+    }
 
     /// <summary>Counts a row.</summary>
     /// <param name="row">The row.</param>

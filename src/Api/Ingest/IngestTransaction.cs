@@ -32,6 +32,14 @@ internal static class IngestTransaction
         }
 
         await WebhookMessages.WriteAsync(session, news, registry, now, CancellationToken.None);
+        for (int index = 0; index < portions.Count; index++)
+        {
+            if (portions[index].Keep is { } keep)
+            {
+                await keep(session, now, results[index]);
+            }
+        }
+
         return results;
     }
 

@@ -24,6 +24,7 @@ internal static class RecordContract
             return;
         }
 
+        DescribeKey(operation);
         OpenApiDocument document = context.Document!;
         var any = new OpenApiSchema { Description = "A record of one of the types.", OneOf = [] };
         foreach (string type in RecordFields.Allowed.Keys.Order(StringComparer.Ordinal))
@@ -51,6 +52,27 @@ internal static class RecordContract
                 "application/cloudevents-batch+json" => new OpenApiSchema { Type = JsonSchemaType.Array, Items = cloudEvent },
                 "text/csv" => Text("RFC 4180 with a header; nested fields dotted, such as removed.reason; lists as JSON in their cell."),
                 _ => Text("One record as JSON on each line."),
+            };
+        }
+    }
+
+    private static void DescribeKey(OpenApiOperation operation)
+    {
+        (operation.Parameters ??= []).Add(new OpenApiParameter
+        {
+            Name = RequestKey.Header,
+            In = ParameterLocation.Header,
+            Description = "A key of 1 to 255 printable ASCII characters for the whole request, best a random UUID: the same request with the same "
+                + "key gets the answer of the first time again, for idempotency_key_days.",
+            Schema = new OpenApiSchema { Type = JsonSchemaType.String },
+        });
+        if (operation.Responses?["200"] is OpenApiResponse answer)
+        {
+            answer.Headers ??= new Dictionary<string, IOpenApiHeader>();
+            answer.Headers[RequestKey.ReplayedHeader] = new OpenApiHeader
+            {
+                Description = "true: the answer that the first request with this key was given; nothing was taken in this time.",
+                Schema = new OpenApiSchema { Type = JsonSchemaType.String },
             };
         }
     }

@@ -65,6 +65,11 @@ public static class Authentication
         return new ClaimsPrincipal(identity);
     }
 
+    /// <summary>Number of the key that a caller was known by; 0: nobody is known.</summary>
+    /// <param name="caller">The caller.</param>
+    public static long KeyIdOf(ClaimsPrincipal caller) =>
+        long.TryParse(caller.FindFirstValue(KeyIdClaim), NumberStyles.None, CultureInfo.InvariantCulture, out long id) ? id : 0;
+
     // A cookie is good as long as the key behind it is, and may do what that key may do now.
     private static async Task RefreshAsync(CookieValidatePrincipalContext context)
     {

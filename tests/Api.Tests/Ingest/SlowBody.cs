@@ -21,12 +21,15 @@ internal sealed class SlowBody : HttpContent
     /// <summary>Sends the second part.</summary>
     public void GoOn() => _goOn.TrySetResult();
 
-    protected override async Task SerializeToStreamAsync(Stream stream, TransportContext? context)
+    protected override Task SerializeToStreamAsync(Stream stream, TransportContext? context) =>
+        SerializeToStreamAsync(stream, context, CancellationToken.None);
+
+    protected override async Task SerializeToStreamAsync(Stream stream, TransportContext? context, CancellationToken cancellationToken)
     {
-        await stream.WriteAsync(Encoding.UTF8.GetBytes(_first));
-        await stream.FlushAsync();
-        await _goOn.Task;
-        await stream.WriteAsync(Encoding.UTF8.GetBytes(_second));
+        await stream.WriteAsync(Encoding.UTF8.GetBytes(_first), cancellationToken);
+        await stream.FlushAsync(cancellationToken);
+        await _goOn.Task.WaitAsync(cancellationToken);
+        await stream.WriteAsync(Encoding.UTF8.GetBytes(_second), cancellationToken);
     }
 
     protected override bool TryComputeLength(out long length)

@@ -19,6 +19,7 @@ internal static class ArchivedTables
         new("registry_version"),
         new("api_key"),
         new("sign_in_link"),
+        new("request_key"),
         new("record"),
         new("wash"),
         new("fault"),

@@ -1,0 +1,15 @@
+-- Whole requests that may be sent again: what a request with an Idempotency-Key was answered.
+
+-- Written in the transaction that takes in the last rows of the request: either both are there or neither.
+CREATE TABLE request_key (
+    id           INTEGER PRIMARY KEY,
+    key_id       INTEGER NOT NULL REFERENCES api_key (id),   -- who sent it: a key's requests are known by that key alone
+    request_key  TEXT    NOT NULL,                           -- the header's value, without quotes
+    content_hash BLOB    NOT NULL,                           -- SHA-256 over query, content type, encoding and the bytes of the body
+    status       INTEGER NOT NULL,                           -- HTTP status of the answer
+    answer       BLOB    NOT NULL,                           -- its body, byte for byte
+    answered_ms  INTEGER NOT NULL,
+    UNIQUE (key_id, request_key)
+) STRICT;
+
+CREATE INDEX request_key_answered ON request_key (answered_ms);
