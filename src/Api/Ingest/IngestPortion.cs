@@ -14,7 +14,7 @@ internal sealed record IngestPortion(
     IngestOptions Options,
     NearestCode Nearest,
     long HeldBytes,
-    Func<WriteSession, DateTimeOffset, IReadOnlyList<RowResult>, Task>? Keep)
+    Func<WriteSession, DateTimeOffset, IReadOnlyList<RowResult>, Task>? Keep = null)
 {
     // Whoever waits goes on by itself: the writer must not do its work.
     private readonly TaskCompletionSource<IReadOnlyList<RowResult>> _written = new(TaskCreationOptions.RunContinuationsAsynchronously);

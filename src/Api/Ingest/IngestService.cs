@@ -74,7 +74,7 @@ public sealed class IngestService(Database database, RegistryCache registryCache
         {
             RegistrySnapshot registry = await registryCache.CurrentAsync(CancellationToken.None);
             IReadOnlyList<IncomingRow> rows = await make(session, registry);
-            var portion = new IngestPortion(rows, new IngestOptions(), new NearestCode(), 0, null);
+            var portion = new IngestPortion(rows, new IngestOptions(), new NearestCode(), 0);
             return (await IngestTransaction.WriteAsync(session, [portion], registry, clock.GetUtcNow()))[0];
         },
         cancellationToken);
