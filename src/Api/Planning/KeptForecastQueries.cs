@@ -1,5 +1,6 @@
 using System.Data.Common;
 using Dapper;
+using Washwear.Api.Ledger;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.Planning;
@@ -18,7 +19,7 @@ internal sealed class KeptForecastQueries(Database database)
 
     private const string AddPartSql = """
         INSERT INTO plan_forecast_part (quarter, unit_id, position, ordinal, part_number, chance)
-        VALUES (@Quarter, @UnitId, @Position, @Ordinal, @PartNumber, @Chance)
+        VALUES (@quarter, @unit_id, @position, @ordinal, @part_number, @chance)
         """;
 
     // A part that is no longer on record, because its change was voided, says nothing.
@@ -49,13 +50,22 @@ internal sealed class KeptForecastQueries(Database database)
     /// <param name="quarter">The quarter.</param>
     /// <param name="parts">What it says of each part.</param>
     /// <param name="cancellationToken">Stops waiting.</param>
-    public Task AddAsync(KeptQuarter quarter, IReadOnlyList<object> parts, CancellationToken cancellationToken) => database.WriteAsync(
+    public Task AddAsync(KeptQuarter quarter, IReadOnlyList<ForecastPart> parts, CancellationToken cancellationToken) => database.WriteAsync(
         async session =>
         {
-            if (await session.Connection.ExecuteAsync(session.Command(AddSql, quarter, cancellationToken)) == 1)
+            if (await session.Connection.ExecuteAsync(session.Command(AddSql, quarter, cancellationToken)) == 0)
             {
-                await session.Connection.ExecuteAsync(session.Command(AddPartSql, parts, cancellationToken));
+                return;
             }
+
+            using var rows = Appender.Of(
+                session, "plan_forecast_part", AddPartSql, "quarter", "unit_id", "position", "ordinal", "part_number", "chance");
+            foreach (ForecastPart part in parts)
+            {
+                rows.Add(quarter.Quarter, part.UnitId, part.Position, part.Ordinal, part.PartNumber, part.Chance);
+            }
+
+            rows.Flush();
         },
         cancellationToken);
 }
@@ -69,6 +79,14 @@ internal sealed class KeptQuarter
 
     public bool MadeAfterwards { get; init; }
 }
+
+/// <summary>What a forecast says of a part.</summary>
+/// <param name="UnitId">The unit's number.</param>
+/// <param name="Position">Code of the position.</param>
+/// <param name="Ordinal">1 for the first part known at the position.</param>
+/// <param name="PartNumber">To be ordered for it; null: not known.</param>
+/// <param name="Chance">To fail before the quarter ends.</param>
+internal readonly record struct ForecastPart(int UnitId, string Position, int Ordinal, string? PartNumber, double Chance);
 
 /// <summary>What a kept forecast said of a part, and what became of it.</summary>
 internal sealed class KeptPart

@@ -35,17 +35,10 @@ internal sealed class KeptForecasts(FleetPlan plans, KeptForecastQueries queries
     {
         PlanBook book = await plans.ReadAsync(quarter.Begin, afterwards: true, cancellationToken);
         double days = (quarter.End - quarter.Begin).TotalDays;
-        object[] parts =
+        ForecastPart[] parts =
         [
-            .. book.Parts.Where(part => part.NoChance is null).Select(part => new
-            {
-                Quarter = quarter.ToString(),
-                UnitId = part.Unit.Id,
-                part.Life.Position,
-                part.Life.Ordinal,
-                part.PartNumber,
-                Chance = part.Chance(days)!.Value,
-            }),
+            .. book.Parts.Where(part => part.NoChance is null)
+                .Select(part => new ForecastPart(part.Unit.Id, part.Life.Position, part.Life.Ordinal, part.PartNumber, part.Chance(days)!.Value)),
         ];
         if (parts.Length == 0)
         {

@@ -23,7 +23,7 @@ public static class TypeHandlers
 
             SqlMapper.RemoveTypeMap(typeof(DateTimeOffset));
             SqlMapper.RemoveTypeMap(typeof(DateTimeOffset?));
-            SqlMapper.AddTypeHandler(new InstantHandler());
+            SqlMapper.AddTypeHandler(typeof(DateTimeOffset), new InstantHandler());
             _registered = true;
         }
     }
@@ -67,15 +67,16 @@ public static class TypeHandlers
         }
     }
 
-    private sealed class InstantHandler : SqlMapper.TypeHandler<DateTimeOffset>
+    private sealed class InstantHandler : SqlMapper.ITypeHandler
     {
-        public override DateTimeOffset Parse(object value) =>
+        public object Parse(Type destinationType, object value) =>
             DateTimeOffset.FromUnixTimeMilliseconds(Convert.ToInt64(value, CultureInfo.InvariantCulture));
 
-        public override void SetValue(IDbDataParameter parameter, DateTimeOffset value)
+        // One that is not known is a number too; without a type SQL Server would be told of a text.
+        public void SetValue(IDbDataParameter parameter, object value)
         {
             parameter.DbType = DbType.Int64;
-            parameter.Value = value.ToUnixTimeMilliseconds();
+            parameter.Value = value is DateTimeOffset at ? at.ToUnixTimeMilliseconds() : DBNull.Value;
         }
     }
 }
