@@ -1,11 +1,15 @@
+using Washwear.Api.Storage;
+
 namespace Washwear.Api.Alerts;
 
 /// <summary>Checks for alerts again and again, as long as the program serves.</summary>
 /// <param name="checks">Does the check.</param>
+/// <param name="database">Where one node at a time checks.</param>
 /// <param name="settings">How often.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="log">The log.</param>
-internal sealed partial class AlertWorker(AlertChecks checks, Settings settings, TimeProvider clock, ILogger<AlertWorker> log) : BackgroundService
+internal sealed partial class AlertWorker(
+    AlertChecks checks, Database database, Settings settings, TimeProvider clock, ILogger<AlertWorker> log) : BackgroundService
 {
     // The first check leaves the start to those who wait for it.
     private static readonly TimeSpan FirstWait = TimeSpan.FromSeconds(20);
@@ -31,7 +35,11 @@ internal sealed partial class AlertWorker(AlertChecks checks, Settings settings,
     {
         try
         {
-            await checks.RunAsync(cancellationToken);
+            await using IAsyncDisposable? turn = await database.TryBecomeOnlyAsync("alerts", cancellationToken);
+            if (turn is not null)
+            {
+                await checks.RunAsync(cancellationToken);
+            }
         }
         catch (Exception error) when (error is not OperationCanceledException)
         {

@@ -1,10 +1,14 @@
+using Washwear.Api.Storage;
+
 namespace Washwear.Api.Planning;
 
 /// <summary>Keeps the forecasts of quarters, looking every six hours, as long as the program serves.</summary>
 /// <param name="forecasts">Keeps them.</param>
+/// <param name="database">Where one node at a time keeps them.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="log">The log.</param>
-internal sealed partial class ForecastWorker(KeptForecasts forecasts, TimeProvider clock, ILogger<ForecastWorker> log) : BackgroundService
+internal sealed partial class ForecastWorker(
+    KeptForecasts forecasts, Database database, TimeProvider clock, ILogger<ForecastWorker> log) : BackgroundService
 {
     // The first look leaves the start to those who wait for it.
     private static readonly TimeSpan FirstWait = TimeSpan.FromSeconds(30);
@@ -26,7 +30,11 @@ internal sealed partial class ForecastWorker(KeptForecasts forecasts, TimeProvid
     {
         try
         {
-            await forecasts.KeepAsync(cancellationToken);
+            await using IAsyncDisposable? turn = await database.TryBecomeOnlyAsync("forecasts", cancellationToken);
+            if (turn is not null)
+            {
+                await forecasts.KeepAsync(cancellationToken);
+            }
         }
         catch (Exception error) when (error is not OperationCanceledException)
         {

@@ -34,7 +34,7 @@ public static class Authentication
         services.AddAbilities();
         services.AddAntiforgery(options => Harden(options.Cookie, "washwear-form"));
         services.AddDataProtection().SetApplicationName("washwear");
-        services.AddSingleton<IConfigureOptions<KeyManagementOptions>, CookieKeyFolder>();
+        services.AddSingleton<IConfigureOptions<KeyManagementOptions>, CookieKeyPlace>();
         services.AddAuthentication(options =>
             {
                 options.DefaultScheme = ChooserScheme;
@@ -97,10 +97,16 @@ public static class Authentication
     }
 
     // Runs when a cookie is first protected or read: nothing is written while the API is merely described.
-    private sealed class CookieKeyFolder(Database database) : IConfigureOptions<KeyManagementOptions>
+    private sealed class CookieKeyPlace(Database database) : IConfigureOptions<KeyManagementOptions>
     {
         public void Configure(KeyManagementOptions options)
         {
+            if (database.Engine.IsShared)
+            {
+                options.XmlRepository = new CookieKeyQueries(database);
+                return;
+            }
+
             string folder = Path.Combine(Path.GetDirectoryName(database.File)!, "cookie-keys");
             DirectoryInfo created = OperatingSystem.IsWindows()
                 ? Directory.CreateDirectory(folder)

@@ -13,10 +13,18 @@ public sealed class Database : IDisposable
     /// <summary>Describes the database; nothing is opened or created yet.</summary>
     /// <param name="settings">Which engine, where, and how long to wait for a lock.</param>
     public Database(Settings settings)
+        : this(settings, settings.Engine == "sqlserver" ? new SqlServerEngine(settings) : new SqliteEngine(settings))
+    {
+    }
+
+    /// <summary>Describes a database with a given engine.</summary>
+    /// <param name="settings">Where, and how long to wait for a lock.</param>
+    /// <param name="engine">The engine.</param>
+    internal Database(Settings settings, Engine engine)
     {
         File = Path.GetFullPath(settings.Database);
         TypeHandlers.Register();
-        Engine = settings.Engine == "sqlserver" ? new SqlServerEngine(settings) : new SqliteEngine(settings);
+        Engine = engine;
     }
 
     /// <summary>Full path of the database file; with SQL Server there is none, only its folder is used.</summary>
@@ -50,15 +58,16 @@ public sealed class Database : IDisposable
         await _writer.WaitAsync(cancellationToken);
         try
         {
+            var lost = new List<(WriteMark Mark, T Result)>();
             for (int attempt = 1; ; attempt++)
             {
                 try
                 {
-                    return await OnceAsync(work, cancellationToken);
+                    return await OnceAsync(work, lost, cancellationToken);
                 }
                 catch (DbException error) when (attempt < MostTries && Engine.MayTryAgain(error))
                 {
-                    await Task.Delay(TimeSpan.FromMilliseconds(50 << attempt), cancellationToken);
+                    await Task.Delay(Backoff.After(attempt, Random.Shared.NextDouble()), cancellationToken);
                 }
             }
         }
@@ -80,6 +89,13 @@ public sealed class Database : IDisposable
             },
             cancellationToken);
 
+    /// <summary>Becomes the only node that does something, until the result is disposed of; see <see cref="Storage.Engine"/>.</summary>
+    /// <param name="name">What is done.</param>
+    /// <param name="cancellationToken">Stops waiting.</param>
+    /// <returns>Null: another node does it.</returns>
+    internal Task<IAsyncDisposable?> TryBecomeOnlyAsync(string name, CancellationToken cancellationToken) =>
+        Engine.TryBecomeOnlyAsync(name, cancellationToken);
+
     /// <summary>Copies the database to a file while it is in use.</summary>
     /// <param name="file">Where to; must not exist.</param>
     /// <param name="cancellationToken">Stops opening the database.</param>
@@ -93,15 +109,32 @@ public sealed class Database : IDisposable
         _writer.Dispose();
     }
 
-    private async Task<T> OnceAsync<T>(Func<WriteSession, Task<T>> work, CancellationToken cancellationToken)
+    // Once a commit was lost, its fate is asked for before the work is run again.
+    private async Task<T> OnceAsync<T>(Func<WriteSession, Task<T>> work, List<(WriteMark Mark, T Result)> lost, CancellationToken cancellationToken)
     {
         Writer writer = await Engine.TakeWriterAsync(cancellationToken);
         bool isSound = false;
         try
         {
             await using DbTransaction transaction = await Engine.BeginWritingAsync(writer.Connection, cancellationToken);
-            T result = await work(new WriteSession(writer.Connection, transaction) { Statements = writer.Statements });
-            await transaction.CommitAsync(CancellationToken.None);
+            var session = new WriteSession(writer.Connection, transaction) { Statements = writer.Statements };
+            foreach ((WriteMark earlier, T known) in lost)
+            {
+                if (await earlier.IsThereAsync(session))
+                {
+                    return known;
+                }
+            }
+
+            T result = await work(session);
+            if (Engine.IsShared)
+            {
+                var mark = new WriteMark();
+                await mark.WriteAsync(session);
+                lost.Add((mark, result));
+            }
+
+            await Engine.CommitAsync(transaction);
             isSound = true;
             return result;
         }

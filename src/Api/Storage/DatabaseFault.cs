@@ -9,7 +9,15 @@ internal static class DatabaseFault
 {
     /// <summary>HTTP status for a request that met it: 503 and 507 can be sent again; null: a failure of this program.</summary>
     /// <param name="error">What the engine reported.</param>
-    public static int? StatusOf(DbException error) => (error as SqliteException)?.SqliteErrorCode switch
+    public static int? StatusOf(DbException error) => error switch
+    {
+        SqliteException sqlite => StatusOf(sqlite.SqliteErrorCode),
+        SqlException sqlServer => SqlServerFaults.StatusOf([.. sqlServer.Errors.Cast<SqlError>().Select(one => one.Number)]),
+        DatabaseBusyException => 503,
+        _ => null,
+    };
+
+    private static int? StatusOf(int sqliteError) => sqliteError switch
     {
         5 or 6 or 8 or 10 or 14 => 503,
         13 => 507,
@@ -26,7 +34,16 @@ internal static class DatabaseFault
 
     /// <summary>What is wrong and what to do.</summary>
     /// <param name="error">What the engine reported.</param>
-    public static string InWords(DbException error) => (error as SqliteException)?.SqliteErrorCode switch
+    public static string InWords(DbException error) => error is SqlException
+        ? StatusOf(error) switch
+        {
+            503 => "The database server is busy or cannot be reached. Try again in a moment.",
+            507 => "The database server has no room left. Make room, then send the same again: nothing is lost by that and nothing is stored twice.",
+            _ => error.Message,
+        }
+        : SqliteInWords(error);
+
+    private static string SqliteInWords(DbException error) => (error as SqliteException)?.SqliteErrorCode switch
     {
         5 or 6 => "Another process keeps the database busy. Try again in a moment.",
         8 => "The database file may only be read here. Check who may write to it and to its folder.",

@@ -38,6 +38,21 @@ internal abstract class Engine
     /// <param name="error">What the engine reported.</param>
     public abstract bool MayTryAgain(DbException error);
 
+    /// <summary>Whether other nodes may work on the same database, reached over a network that can fail at any moment.</summary>
+    public virtual bool IsShared => false;
+
+    /// <summary>Commits.</summary>
+    /// <param name="transaction">The transaction.</param>
+    public virtual Task CommitAsync(DbTransaction transaction) => transaction.CommitAsync(CancellationToken.None);
+
+    /// <summary>Becomes the only node that does something, until the result is disposed of.</summary>
+    /// <remarks>With one node it always is. Two processes on one file both do their work, which is why each piece of work can bear that.</remarks>
+    /// <param name="name">What is done.</param>
+    /// <param name="cancellationToken">Stops waiting.</param>
+    /// <returns>Null: another node does it.</returns>
+    public virtual Task<IAsyncDisposable?> TryBecomeOnlyAsync(string name, CancellationToken cancellationToken) =>
+        Task.FromResult<IAsyncDisposable?>(Alone.Instance);
+
     /// <summary>Makes the database where it can be made here, and what must be set outside of a transaction.</summary>
     public abstract void MakeReady();
 
@@ -52,4 +67,11 @@ internal abstract class Engine
 
     /// <summary>Lets go of pooled connections.</summary>
     public abstract void LetGo();
+
+    private sealed class Alone : IAsyncDisposable
+    {
+        public static readonly Alone Instance = new();
+
+        public ValueTask DisposeAsync() => ValueTask.CompletedTask;
+    }
 }

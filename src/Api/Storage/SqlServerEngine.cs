@@ -17,8 +17,19 @@ internal sealed class SqlServerEngine : Engine
     private const string TakeTurn =
         "EXEC @turn = sp_getapplock @Resource = @resource, @LockMode = 'Exclusive', @LockOwner = 'Transaction', @LockTimeout = @wait_ms";
 
-    // Deadlock victim, lock wait, the server's and the network's passing faults, as the server's documentation lists them.
-    private static readonly HashSet<int> Passing = [1205, 1222, 3960, -2, 20, 64, 233, 10053, 10054, 10060, 40197, 40501, 40613, 49918, 49919, 49920, 4060];
+    private const string LetGoOfTurn = "EXEC sp_releaseapplock @Resource = @resource, @LockOwner = 'Session'";
+
+    private const string BecomeOnly =
+        "EXEC @turn = sp_getapplock @Resource = @resource, @LockMode = 'Exclusive', @LockOwner = 'Session', @LockTimeout = 0";
+
+    // Nothing is found where the server keeps versions of rows anyway and has no such switches.
+    private const string FindSwitches = """
+        SELECT CAST(is_read_committed_snapshot_on AS INT), CAST(snapshot_isolation_state AS INT)
+        FROM sys.databases WHERE name = DB_NAME() AND SERVERPROPERTY('BabelfishVersion') IS NULL
+        """;
+
+    private const string AllowSnapshots = "ALTER DATABASE CURRENT SET ALLOW_SNAPSHOT_ISOLATION ON";
+    private const string ReadCommitted = "ALTER DATABASE CURRENT SET READ_COMMITTED_SNAPSHOT ON WITH NO_WAIT";
 
     private readonly string _connectionString;
     private readonly int _busyTimeoutMs;
@@ -40,6 +51,8 @@ internal sealed class SqlServerEngine : Engine
     public override string Name => "sqlserver";
 
     public override string Place { get; }
+
+    public override bool IsShared => true;
 
     public override bool Exists()
     {
@@ -68,17 +81,8 @@ internal sealed class SqlServerEngine : Engine
             command.Transaction = (SqlTransaction)transaction;
             command.CommandText = TakeTurn;
             command.CommandTimeout = (_busyTimeoutMs / 1000) + 5;
-            command.Parameters.AddWithValue("@resource", WriterLock);
             command.Parameters.AddWithValue("@wait_ms", _busyTimeoutMs);
-            SqlParameter turn = command.Parameters.Add("@turn", SqlDbType.Int);
-            turn.Direction = ParameterDirection.Output;
-            await command.ExecuteNonQueryAsync(cancellationToken);
-            if ((int)turn.Value < 0)
-            {
-                throw new DatabaseBusyException();
-            }
-
-            return transaction;
+            return await TurnAsync(command, WriterLock, cancellationToken) ? transaction : throw new DatabaseBusyException();
         }
         catch
         {
@@ -88,11 +92,45 @@ internal sealed class SqlServerEngine : Engine
     }
 
     public override bool MayTryAgain(DbException error) =>
-        error is SqlException fault && fault.Errors.Cast<SqlError>().Any(one => Passing.Contains(one.Number));
+        error is SqlException fault && SqlServerFaults.MayTryAgain(fault.Errors.Cast<SqlError>().Select(one => one.Number));
 
-    // Whoever runs the server makes the database and says who may use it.
+    public override async Task<IAsyncDisposable?> TryBecomeOnlyAsync(string name, CancellationToken cancellationToken)
+    {
+        SqlConnection connection = await OpenAsync(cancellationToken);
+        await using SqlCommand command = connection.CreateCommand();
+        command.CommandText = BecomeOnly;
+        if (await TurnAsync(command, "washwear." + name, cancellationToken))
+        {
+            return new Turn(connection, "washwear." + name);
+        }
+
+        await connection.DisposeAsync();
+        return null;
+    }
+
+    // Whoever runs the server makes the database and says who may use it. The switches cannot be set within a transaction.
     public override void MakeReady()
     {
+        using var connection = new SqlConnection(_connectionString);
+        connection.Open();
+        (bool readCommitted, bool snapshots)? on = Switches(connection);
+        if (on is { readCommitted: true, snapshots: true } or null)
+        {
+            return;
+        }
+
+        try
+        {
+            Run(connection, on.Value.snapshots ? null : AllowSnapshots);
+            Run(connection, on.Value.readCommitted ? null : ReadCommitted);
+        }
+        catch (SqlException error)
+        {
+            throw new InvalidOperationException(
+                $"Readers would wait for writers in {Place}. Whoever runs the server must set, while nobody else uses the database: "
+                    + $"{AllowSnapshots}; {ReadCommitted}.",
+                error);
+        }
     }
 
     public override UpgradeEngine Upgrade() =>
@@ -125,6 +163,56 @@ internal sealed class SqlServerEngine : Engine
         {
             await connection.DisposeAsync();
             throw;
+        }
+    }
+
+    private static async Task<bool> TurnAsync(SqlCommand command, string resource, CancellationToken cancellationToken)
+    {
+        command.Parameters.AddWithValue("@resource", resource);
+        SqlParameter turn = command.Parameters.Add("@turn", SqlDbType.Int);
+        turn.Direction = ParameterDirection.Output;
+        await command.ExecuteNonQueryAsync(cancellationToken);
+        return (int)turn.Value >= 0;
+    }
+
+    private static (bool ReadCommitted, bool Snapshots)? Switches(SqlConnection connection)
+    {
+        using SqlCommand command = connection.CreateCommand();
+        command.CommandText = FindSwitches;
+        using SqlDataReader row = command.ExecuteReader();
+        return row.Read() ? (row.GetInt32(0) == 1, row.GetInt32(1) == 1) : null;
+    }
+
+    private static void Run(SqlConnection connection, string? statement)
+    {
+        if (statement is not null)
+        {
+            using SqlCommand command = connection.CreateCommand();
+#pragma warning disable CA2100 // One of two constants.
+            command.CommandText = statement;
+#pragma warning restore CA2100
+            command.ExecuteNonQuery();
+        }
+    }
+
+    // The lock belongs to the connection: where letting go of it fails, the server does when the connection ends.
+    private sealed class Turn(SqlConnection connection, string resource) : IAsyncDisposable
+    {
+        public async ValueTask DisposeAsync()
+        {
+            try
+            {
+                await using SqlCommand command = connection.CreateCommand();
+                command.CommandText = LetGoOfTurn;
+                command.Parameters.AddWithValue("@resource", resource);
+                await command.ExecuteNonQueryAsync(CancellationToken.None);
+            }
+            catch (SqlException)
+            {
+                SqlConnection.ClearPool(connection);
+            }
+
+            await connection.DisposeAsync();
         }
     }
 }

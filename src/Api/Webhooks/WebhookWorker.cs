@@ -1,11 +1,15 @@
+using Washwear.Api.Storage;
+
 namespace Washwear.Api.Webhooks;
 
 /// <summary>Sends what is due again and again, as long as the program serves.</summary>
 /// <param name="sender">Does the sending.</param>
+/// <param name="database">Where one node at a time sends.</param>
 /// <param name="settings">How often.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="log">The log.</param>
-internal sealed partial class WebhookWorker(WebhookSender sender, Settings settings, TimeProvider clock, ILogger<WebhookWorker> log) : BackgroundService
+internal sealed partial class WebhookWorker(
+    WebhookSender sender, Database database, Settings settings, TimeProvider clock, ILogger<WebhookWorker> log) : BackgroundService
 {
     private static readonly TimeSpan BetweenForgetting = TimeSpan.FromHours(1);
 
@@ -31,6 +35,12 @@ internal sealed partial class WebhookWorker(WebhookSender sender, Settings setti
     {
         try
         {
+            await using IAsyncDisposable? turn = await database.TryBecomeOnlyAsync("webhooks", cancellationToken);
+            if (turn is null)
+            {
+                return;
+            }
+
             if (forget)
             {
                 await sender.ForgetAsync(cancellationToken);

@@ -1,6 +1,8 @@
+using System.Reflection;
 using System.Text.RegularExpressions;
 using Microsoft.Data.Sqlite;
 using Microsoft.SqlServer.TransactSql.ScriptDom;
+using Washwear.Api.Storage;
 using Washwear.Api.Tests.House;
 using Xunit.Abstractions;
 
@@ -18,6 +20,23 @@ public sealed partial class SqlServerStatementTests(ITestOutputHelper output)
         output.WriteLine($"{ProductStatements.All.Count} statements, {ProductStatements.All.Select(one => one.Text.SqlServer).Distinct().Count()} different ones");
         Assert.True(offenders.Length == 0, offenders.Length + " problems\n" + string.Join('\n', offenders));
         Assert.True(ProductStatements.All.Count > 150, $"only {ProductStatements.All.Count} statements were found");
+    }
+
+    [Fact]
+    public void What_is_said_to_the_server_itself_parses()
+    {
+        string[] texts =
+        [
+            .. typeof(SqlServerEngine).GetFields(BindingFlags.Static | BindingFlags.NonPublic).Where(field => field.IsLiteral)
+                .Select(field => (string)field.GetRawConstantValue()!).Where(text => text.Contains(' ', StringComparison.Ordinal)),
+        ];
+
+        Assert.Equal(6, texts.Length);
+        Assert.All(texts, text =>
+        {
+            SqlServerSchema.Parse(text, out IReadOnlyList<string> problems);
+            Assert.Empty(problems);
+        });
     }
 
     [Fact]
