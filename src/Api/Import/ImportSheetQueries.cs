@@ -156,8 +156,15 @@ internal sealed class ImportSheetQueries(Database database, TimeProvider clock)
         PortionSql,
         new
         {
-            id, lastRow = portion.LastRow, rows = portion.Rows, accepted = portion.Accepted, duplicates = portion.Duplicate, refused = portion.Refused.Count, doubted = portion.Doubted,
-            refusedBytes, now = clock.GetUtcNow(),
+            id,
+            lastRow = portion.LastRow,
+            rows = portion.Rows,
+            accepted = portion.Accepted,
+            duplicates = portion.Duplicate,
+            refused = portion.Refused.Count,
+            doubted = portion.Doubted,
+            refusedBytes,
+            now = clock.GetUtcNow(),
         });
 
     /// <summary>Forgets a sheet that is not being taken in.</summary>

@@ -54,7 +54,8 @@ internal static class XlsxWriter
         new CellFormats(
             new CellFormat { FormatId = 0 },
             new CellFormat { FormatId = 0, FontId = 1, ApplyFont = true },
-            new CellFormat(new Alignment { WrapText = true, Vertical = VerticalAlignmentValues.Top }) { FormatId = 0, ApplyAlignment = true }) { Count = 3 });
+            new CellFormat(new Alignment { WrapText = true, Vertical = VerticalAlignmentValues.Top }) { FormatId = 0, ApplyAlignment = true })
+        { Count = 3 });
 
     private static Cell? Cell(string text, int column, int row) => text.Length == 0 ? null : new Cell(new InlineString(new Text(text)))
     {
