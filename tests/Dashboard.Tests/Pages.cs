@@ -2,6 +2,7 @@ using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Approvals;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Failures;
+using Washwear.Dashboard.Import;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Repairs;
@@ -12,6 +13,7 @@ using Washwear.Dashboard.Tests.Approvals;
 using Washwear.Dashboard.Tests.Planning;
 using Washwear.Dashboard.Tests.Repairs;
 using Washwear.Dashboard.Tests.Failures;
+using Washwear.Dashboard.Tests.Import;
 using Washwear.Dashboard.Tests.VisitSheets;
 using Washwear.Dashboard.Tests.Visits;
 using Washwear.Dashboard.Today;
@@ -43,6 +45,14 @@ public sealed class Pages : TheoryData<string>
         ["approvals, full"] = (typeof(ApprovalsPage), ApprovalSamples.Page, Samples.Context),
         ["approvals, hostile"] = (typeof(ApprovalsPage), ApprovalSamples.HostilePage, Hostile.Context),
         ["approvals, empty"] = (typeof(ApprovalsPage), ApprovalSamples.Empty, Samples.Context),
+        ["import, full"] = (typeof(ImportStartPage), ImportSamples.Start, Samples.Context),
+        ["import, hostile"] = (typeof(ImportStartPage), ImportSamples.HostileStart, Hostile.Context),
+        ["import, empty"] = (typeof(ImportStartPage), ImportSamples.EmptyStart, Samples.Context),
+        ["import mapping, full"] = (typeof(ImportMapPage), ImportSamples.Map, Samples.Context),
+        ["import mapping, hostile"] = (typeof(ImportMapPage), ImportSamples.HostileMap, Hostile.Context),
+        ["import run, done"] = (typeof(ImportRunPage), ImportSamples.Done, Samples.Context),
+        ["import run, running"] = (typeof(ImportRunPage), ImportSamples.Done with { State = "running", Rows = null }, Samples.Context),
+        ["import run, hostile"] = (typeof(ImportRunPage), ImportSamples.HostileRun, Hostile.Context),
         ["plan, full"] = (typeof(PlanPage), PlanSamples.Page, Samples.Context),
         ["plan, more visits"] = (typeof(PlanPage), PlanSamples.Page with { Plan = PlanSamples.Plan with { Visits = 51 } }, Samples.Context),
         ["plan, hostile"] = (typeof(PlanPage), PlanSamples.HostilePage, Hostile.Context),
