@@ -22,7 +22,7 @@ internal sealed record IncomingRow(
     string? Header,
     BodyFormat Format = BodyFormat.Json)
 {
-    // A row and its record, beside the text: measured, about.
+    // A row and its record, beside the text: an estimate from the fields of a wash, on the safe side.
     private const int RecordBytes = 640;
 
     /// <summary>Name of the form in which the row can be sent again.</summary>

@@ -10,7 +10,7 @@ namespace Washwear.Api.Ingest;
 /// <param name="keyed">Where its answer is kept; null: nowhere.</param>
 internal sealed class IngestRun(IngestWriter writer, IngestRoom.Stay stay, IngestOptions options, KeyedRequest? keyed)
 {
-    private const int RowsPerPortion = 5_000;
+    private const int RowsPerPortion = 10_000;
     private const int TextBytesPerPortion = 8 * 1024 * 1024;
 
     // Rows that were read need not wait for a sender that is slow to send more.

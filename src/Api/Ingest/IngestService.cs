@@ -4,7 +4,7 @@ using Washwear.Api.Storage;
 namespace Washwear.Api.Ingest;
 
 /// <summary>The one way in for records, from requests, files, messages and the demo alike. Safe for concurrent use.</summary>
-/// <remarks>Rows are taken in by portions of at most 5,000 rows and 8 MiB of text, each acknowledged after its commit, so that a
+/// <remarks>Rows are taken in by portions of at most 10,000 rows and 8 MiB of text, each acknowledged after its commit, so that a
 /// long request neither holds the database nor the memory; while one is written, the rows of the next are read. Portions of several
 /// requests share a transaction. All-or-nothing requests are one portion and hold all rows till then. How much may be read and not yet
 /// written is bounded over all requests: those under way wait, those that begin wait or are refused.</remarks>

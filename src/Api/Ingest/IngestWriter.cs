@@ -14,7 +14,7 @@ namespace Washwear.Api.Ingest;
 internal sealed class IngestWriter(Database database, RegistryCache registryCache, TimeProvider clock)
 {
     // Bounds how long a small request waits behind large ones.
-    private const int RowsPerTransaction = 10_000;
+    private const int RowsPerTransaction = 20_000;
 
     // Share of the latest transaction in the smoothed speed.
     private const double Newest = 0.2;

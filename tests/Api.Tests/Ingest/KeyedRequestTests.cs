@@ -133,7 +133,7 @@ public sealed class KeyedRequestTests : IAsyncLifetime
     }
 
     [Theory]
-    [InlineData(5_000)]
+    [InlineData(10_000)]
     [InlineData(12_001)]
     public async Task A_request_of_several_portions_keeps_one_answer_for_all_of_them(int rows)
     {

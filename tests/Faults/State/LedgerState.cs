@@ -10,7 +10,7 @@ namespace Washwear.Faults.State;
 internal sealed class LedgerState(string file)
 {
     /// <summary>Rows that the program takes in by one transaction at most.</summary>
-    public const int RowsPerTransaction = 5_000;
+    public const int RowsPerTransaction = 10_000;
 
     private const string From = " FROM record r LEFT JOIN unit u ON u.id = r.unit_id ";
     private const string Where = " WHERE r.type = @type AND r.source = @source AND r.key >= @key";
