@@ -45,7 +45,7 @@ internal static class ImportKinds
             new("grade", Choice, "Grade", "rinse, light, standard, intensive or descale.", "grade|level|intensity|wash level|wash grade|programme|program|wash type|type|stufe|intensitat|programm|niveau|intensite|cycle", "standard"),
             new("outcome", Choice, "Outcome", "completed, stopped_by_person, stopped_by_fault, refused or unknown.", "outcome|result|status|state|completed|wash result|ergebnis|resultat|ok|abschluss|etat|statut|issue", "completed", Required: true),
             new("fault_code", Code, "Fault", "Code of the fault that stopped or refused it.", CodeWords, Of: "fault"),
-            new("detergent_doses", Number, "Detergent, doses", "How many doses were used.", "detergent doses|doses|detergent|tabs|tablets|cleaner tabs|dosierung|reiniger|reinigertabs|anzahl tabs|pastilles|detergent utilise|nombre de pastilles", "2"),
+            new("detergent_doses", Number, "Detergent, doses", "How many doses were used.", "detergent doses|doses|detergent|tablets|dosierung|reiniger|reinigertabletten|tabletten|anzahl tabletten|pastilles|detergent utilise|nombre de pastilles", "2"),
             new("detergent_left", YesNo, "Detergent left", "yes where undissolved detergent was found after the wash.", "detergent left|residue|detergent residue|undissolved|ruckstande|reiniger rest|ruckstand|residus|residu detergent"),
             new("attested_by", Words, "Cleaned by hand, says", "Who attests a clean by hand.", "attested by|cleaned by|signed by|signature|visum|gereinigt von|unterschrift|nettoye par|signe par"),
             .. Ends,
