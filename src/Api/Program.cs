@@ -49,6 +49,7 @@ public sealed class Program
         KeyCommands.Create(),
         MqttCheck.Create(),
         WriteOpenApi.Create(),
+        WriteSettings.Create(),
     });
 
     /// <summary>Puts the program together; nothing is opened, written or listened on yet.</summary>

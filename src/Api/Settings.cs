@@ -1,22 +1,7 @@
 using System.Globalization;
+using static Washwear.Api.Setting;
 
 namespace Washwear.Api;
-
-/// <summary>One setting: its name, what it may be, its default and what it is for.</summary>
-/// <param name="Name">Name with its unit: in appsettings.json under "washwear", in the environment as WASHWEAR_ and the name in
-/// capitals, on the command line as --name with dashes.</param>
-/// <param name="Default">Value when none is given; empty: none.</param>
-/// <param name="Allowed">What it may be, in words.</param>
-/// <param name="Sentence">What it is for, in one sentence.</param>
-/// <param name="IsAllowed">Whether a value may be taken.</param>
-public sealed record Setting(string Name, string Default, string Allowed, string Sentence, Func<string, bool> IsAllowed)
-{
-    /// <summary>Name of the environment variable.</summary>
-    public string EnvironmentName => Settings.EnvironmentPrefix + Name.ToUpperInvariant();
-
-    /// <summary>Name of the command-line option.</summary>
-    public string OptionName => "--" + Name.Replace('_', '-');
-}
 
 /// <summary>What an installation can choose: the one list of settings, and the values in force.</summary>
 public sealed class Settings
@@ -241,20 +226,6 @@ public sealed class Settings
     }
 
     private static bool Same(string one, string other) => string.Equals(one, other, StringComparison.OrdinalIgnoreCase);
-
-    private static Setting Text(string name, string standard, string sentence) => new(name, standard, "text", sentence, _ => true);
-
-    private static Setting Choice(string name, string standard, string[] choices, string sentence) =>
-        new(name, standard, string.Join(" or ", choices), sentence, choices.Contains);
-
-    private static Setting Whole(string name, int standard, int least, int most, string sentence) =>
-        new(
-            name,
-            standard.ToString(CultureInfo.InvariantCulture),
-            FormattableString.Invariant($"a whole number from {least} to {most}"),
-            sentence,
-            value => int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out int number)
-                && number >= least && number <= most);
 
     private string? Optional(string name) => _values[name] is { Length: > 0 } value ? value : null;
 

@@ -8,6 +8,7 @@ using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using Washwear.Analytics.PartLife;
+using Washwear.Api.Commands;
 using Washwear.Api.Security;
 using Washwear.Dashboard.Shell;
 
@@ -126,13 +127,13 @@ public sealed partial class TreeTests
     }
 
     [Fact]
-    public async Task The_table_of_settings_is_the_programs_own()
+    public async Task The_page_of_settings_is_the_programs_own()
     {
-        string notes = await File.ReadAllTextAsync(Path.Combine(Repository.Root, "DEVELOPERS.md"));
-        string table = "| setting | default | may be | what it is for |\n|---|---|---|---|\n" + string.Concat(Settings.All.Select(setting =>
-            $"| `{setting.Name}` | {(setting.Default.Length == 0 ? "" : "`" + setting.Default + "`")} | {setting.Allowed} | {setting.Sentence} |\n"));
+        string page = await File.ReadAllTextAsync(Path.Combine(Repository.Root, "docs", "settings.md"));
 
-        Assert.True(notes.Contains("<!-- settings -->\n" + table + "<!-- /settings -->", StringComparison.Ordinal), "DEVELOPERS.md, between the settings marks, must be:\n" + table);
+        Assert.True(
+            page == WriteSettings.Page(),
+            "docs/settings.md differs from Settings.cs: run 'dotnet run --project src/Api -- settings \"$PWD/docs/settings.md\"' and review the change.");
     }
 
     [Fact]
