@@ -34,6 +34,7 @@ public sealed class Settings
         Whole("page_rows_max", 1000, 1, 100000, "Most rows a list gives at once."),
         Whole("busy_timeout_seconds", 10, 1, 300, "How long to wait for another process to let go of the database, seconds."),
         Whole("command_timeout_seconds", 60, 1, 3600, "Longest that one statement may take, seconds."),
+        Whole("scopes_kept", 32, 1, 10000, "How many parts of the fleet (scopes of keys and people) keep their figures in memory; the others are read again."),
         Whole("sign_in_days", 14, 1, 365, "How long a sign-in lasts, days."),
         Whole("failed_sign_ins", 10, 1, 1000, "Failed sign-ins from one address before it has to wait."),
         Whole("failed_sign_in_minutes", 10, 1, 1440, "How long failed sign-ins are counted and the wait lasts, minutes."),
@@ -114,6 +115,9 @@ public sealed class Settings
 
     /// <summary>Longest that one statement may take, seconds.</summary>
     public int CommandTimeoutSeconds => Number("command_timeout_seconds");
+
+    /// <summary>How many scopes keep their figures in memory.</summary>
+    public int ScopesKept => Number("scopes_kept");
 
     /// <summary>How long a sign-in lasts.</summary>
     public TimeSpan SignInLasts => TimeSpan.FromDays(Number("sign_in_days"));

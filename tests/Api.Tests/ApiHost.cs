@@ -75,9 +75,10 @@ public sealed class ApiHost : IAsyncDisposable
     /// <summary>A client that has just these abilities.</summary>
     /// <param name="abilities">The abilities.</param>
     /// <param name="name">Name of the key, which is the source of the records that it sends.</param>
-    public async Task<HttpClient> ClientAsync(Abilities abilities, string name)
+    /// <param name="scope">What it sees; null: the whole fleet.</param>
+    public async Task<HttpClient> ClientAsync(Abilities abilities, string name, Scope? scope = null)
     {
-        string? key = await Services.GetRequiredService<Keys>().AddAsync(name, abilities, CancellationToken.None);
+        string? key = await Services.GetRequiredService<Keys>().AddAsync(name, abilities, scope ?? Scope.Everything, CancellationToken.None);
         return Client(key);
     }
 

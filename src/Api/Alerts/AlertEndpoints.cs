@@ -2,6 +2,7 @@ using System.Globalization;
 using Microsoft.AspNetCore.Antiforgery;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Shell;
 
@@ -33,9 +34,9 @@ public static class AlertEndpoints
     /// <param name="services">The services.</param>
     public static void AddAlerts(this IServiceCollection services)
     {
-        services.AddSingleton<AlertQueries>();
+        services.AddPerScope<AlertQueries>();
         services.AddSingleton<AlertChecks>();
-        services.AddSingleton<AlertReports>();
+        services.AddPerScope<AlertReports>();
         services.AddHostedService<AlertWorker>();
     }
 
@@ -55,7 +56,7 @@ public static class AlertEndpoints
             .WithSummary("What changed in the last 24 hours")
             .WithDescription("Alerts that opened, alerts that closed, and those open longest.");
         routes.MapPost("/v1/alerts/{id:long}/seen", SeeAsync)
-            .RequireAbility(Abilities.Manage)
+            .RequireAbility(Abilities.Work)
             .WithTags("Alerts")
             .Produces<Alert>()
             .WithSummary("Mark an alert as seen")
@@ -63,7 +64,7 @@ public static class AlertEndpoints
         RouteGroupBuilder pages = routes.MapGroup(string.Empty).RequireAbility(Abilities.Read).ExcludeFromDescription();
         pages.MapGet("/alerts", PageAsync);
         pages.MapGet(Urls.Digest, DigestPageAsync);
-        routes.MapPost(Urls.AlertSeenRoute, SeeByFormAsync).RequireAbility(Abilities.Manage).ExcludeFromDescription();
+        routes.MapPost(Urls.AlertSeenRoute, SeeByFormAsync).RequireAbility(Abilities.Work).ExcludeFromDescription();
     }
 
     private static async Task<IResult> ListAsync(
@@ -96,7 +97,7 @@ public static class AlertEndpoints
         }
 
         DateTimeOffset now = clock.GetUtcNow();
-        bool mayMark = context.User.HasClaim(AbilityRules.Claim, "manage");
+        bool mayMark = context.User.May(Abilities.Work);
         AlertsReport report = await reports.AssembleAsync(state, after, limit, now, cancellationToken);
         return pages.Of<AlertsPage>(context, new AlertsPageReport(report, state, mayMark), now);
     }

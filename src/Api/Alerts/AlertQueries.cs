@@ -107,14 +107,26 @@ public sealed class AlertQueries(Database database)
     /// <param name="by">Who saw it.</param>
     /// <param name="now">When.</param>
     /// <param name="cancellationToken">Stops waiting.</param>
-    /// <returns>The alert; null: there is none.</returns>
-    public Task<Alert?> SeeAsync(long id, string by, DateTimeOffset now, CancellationToken cancellationToken) => database.WriteAsync(
-        async session =>
+    /// <returns>The alert; null: there is none, or not for the caller.</returns>
+    public async Task<Alert?> SeeAsync(long id, string by, DateTimeOffset now, CancellationToken cancellationToken)
+    {
+        // The transaction sees everything, the caller perhaps a part.
+        await using (DbConnection connection = await database.OpenReadAsync(cancellationToken))
         {
-            await session.Connection.ExecuteAsync(session.Command(SeeSql, new { id, by, now }, cancellationToken));
-            return (await session.Connection.QuerySingleOrDefaultAsync<AlertRow>(session.Command(OneSql, new { id }, cancellationToken)))?.Alert();
-        },
-        cancellationToken);
+            if ((await ReadAsync(connection, OneSql, new { id }, cancellationToken)).Count == 0)
+            {
+                return null;
+            }
+        }
+
+        return await database.WriteAsync(
+            async session =>
+            {
+                await session.Connection.ExecuteAsync(session.Command(SeeSql, new { id, by, now }, cancellationToken));
+                return (await session.Connection.QuerySingleOrDefaultAsync<AlertRow>(session.Command(OneSql, new { id }, cancellationToken)))?.Alert();
+            },
+            cancellationToken);
+    }
 
     /// <summary>Alerts that are not closed.</summary>
     internal static async Task<IReadOnlyList<Alert>> AliveAsync(WriteSession session, CancellationToken cancellationToken) =>

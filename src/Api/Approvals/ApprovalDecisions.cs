@@ -12,9 +12,10 @@ namespace Washwear.Api.Approvals;
 /// Decides approvals. A decision is a record like any other: it replaces the one that asked, comes in by the same way and under the same rules.
 /// Whether the approval is still open is asked in the transaction that writes the decision, so that of two deciders one is told no.
 /// </summary>
+/// <param name="queries">Reads what the caller may see; the transaction sees everything.</param>
 /// <param name="ingest">The way in.</param>
 /// <param name="clock">The clock.</param>
-public sealed class ApprovalDecisions(IngestService ingest, TimeProvider clock)
+public sealed class ApprovalDecisions(ApprovalQueries queries, IngestService ingest, TimeProvider clock)
 {
     private const int LongestText = 1000;
 
@@ -30,6 +31,11 @@ public sealed class ApprovalDecisions(IngestService ingest, TimeProvider clock)
         if (Wrong(decision) is { Length: > 0 } wrong)
         {
             return (null, Problems.Invalid(wrong));
+        }
+
+        if (await queries.FateAsync(id, cancellationToken) is null)
+        {
+            return (null, Problems.NotFound("approval", id.ToString(CultureInfo.InvariantCulture)));
         }
 
         ProblemResult? problem = null;

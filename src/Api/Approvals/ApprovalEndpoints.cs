@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Antiforgery;
 using Washwear.Api.Http;
 using Washwear.Api.Repairs;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.Approvals;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
@@ -25,10 +26,10 @@ public static class ApprovalEndpoints
     /// <param name="services">The services.</param>
     public static void AddApprovals(this IServiceCollection services)
     {
-        services.AddSingleton<ApprovalQueries>();
-        services.AddSingleton<ApprovalDecisions>();
-        services.AddSingleton<WaitingCosts>();
-        services.AddSingleton<ApprovalReports>();
+        services.AddPerScope<ApprovalQueries>();
+        services.AddPerScope<ApprovalDecisions>();
+        services.AddPerScope<WaitingCosts>();
+        services.AddPerScope<ApprovalReports>();
     }
 
     /// <summary>Maps the routes.</summary>
@@ -45,7 +46,7 @@ public static class ApprovalEndpoints
                 + "wash, the chance that companions of the part fail meanwhile. Decided ones after them, newest first, with what the wait cost. "
                 + "Narrow with ?state (open), ?operator, ?site, ?unit; page with ?limit and ?after.");
         routes.MapPost("/v1/approvals/{id:long}/decision", DecideAsync)
-            .RequireAbility(Abilities.Ingest)
+            .RequireAbility(Abilities.Work)
             .WithTags("Approvals")
             .Accepts<DecisionResource>("application/json")
             .Produces<ApprovalRow>()
@@ -54,7 +55,7 @@ public static class ApprovalEndpoints
                 "Takes in a record that replaces the one that asked, under its source and the key decision-on-NUMBER, as if it had been sent to /v1/records. "
                 + "409 when it was decided already (by whom and when), corrected or withdrawn meanwhile.");
         routes.MapGet(Urls.ApprovalsRoute, PageAsync).RequireAbility(Abilities.Read).ExcludeFromDescription();
-        routes.MapPost(Urls.ApprovalDecisionRoute, DecideByFormAsync).RequireAbility(Abilities.Ingest).ExcludeFromDescription();
+        routes.MapPost(Urls.ApprovalDecisionRoute, DecideByFormAsync).RequireAbility(Abilities.Work).ExcludeFromDescription();
     }
 
     private static async Task<IResult> ListAsync(
@@ -108,7 +109,7 @@ public static class ApprovalEndpoints
                 decided,
                 await delays.AssembleAsync(place, "operator", DelayReports.UsualDays, now, cancellationToken),
                 filter,
-                context.User.HasClaim(AbilityRules.Claim, "ingest"),
+                context.User.May(Abilities.Work),
                 done is { } seq && await reports.AssembleOneAsync(seq, now, cancellationToken) is { State: not ApprovalState.Open } row ? row : null),
             now);
     }

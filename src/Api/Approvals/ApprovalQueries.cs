@@ -129,6 +129,15 @@ public sealed class ApprovalQueries(Database database)
     internal static Task<StoredApproval?> OneAsync(WriteSession session, long seq) =>
         session.Connection.QuerySingleOrDefaultAsync<StoredApproval>(session.Command(OneSql, new { seq }, CancellationToken.None));
 
+    /// <summary>What became of a record; null: there is no such record, or not for the caller.</summary>
+    /// <param name="seq">Its number.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    internal async Task<RecordFate?> FateAsync(long seq, CancellationToken cancellationToken)
+    {
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+        return await connection.QuerySingleOrDefaultAsync<RecordFate>(new CommandDefinition(FateSql, new { seq }, cancellationToken: cancellationToken));
+    }
+
     /// <summary>What became of a record, within a transaction; null: there is no such record.</summary>
     /// <param name="session">The transaction.</param>
     /// <param name="seq">Its number.</param>

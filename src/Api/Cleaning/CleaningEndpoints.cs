@@ -2,6 +2,7 @@ using Washwear.Analytics.Cleaning;
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
 
@@ -17,12 +18,12 @@ public static class CleaningEndpoints
     /// <param name="services">The services.</param>
     public static void AddCleaning(this IServiceCollection services)
     {
-        services.AddSingleton<CleaningQueries>();
-        services.AddSingleton<FleetRuns>();
-        services.AddSingleton<CleaningReports>();
-        services.AddSingleton<ComplianceReports>();
-        services.AddSingleton<TrendReports>();
-        services.AddSingleton<CleaningMoves>();
+        services.AddPerScope<CleaningQueries>();
+        services.AddPerScope<FleetRuns>();
+        services.AddPerScope<CleaningReports>();
+        services.AddPerScope<ComplianceReports>();
+        services.AddPerScope<TrendReports>();
+        services.AddPerScope<CleaningMoves>();
     }
 
     /// <summary>Maps the routes.</summary>

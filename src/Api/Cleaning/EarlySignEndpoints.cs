@@ -1,6 +1,7 @@
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Units;
@@ -43,8 +44,8 @@ public static class EarlySignEndpoints
     /// <param name="services">The services.</param>
     public static void AddEarlySigns(this IServiceCollection services)
     {
-        services.AddSingleton<EarlySignQueries>();
-        services.AddSingleton<EarlySignReports>();
+        services.AddPerScope<EarlySignQueries>();
+        services.AddPerScope<EarlySignReports>();
     }
 
     /// <summary>Maps the routes.</summary>

@@ -1,5 +1,6 @@
 using Washwear.Api.Http;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.Shell;
 
@@ -17,14 +18,14 @@ public static class FailureEndpoints
     /// <param name="services">The services.</param>
     public static void AddFailures(this IServiceCollection services)
     {
-        services.AddSingleton<FailureQueries>();
-        services.AddSingleton<FleetFaults>();
-        services.AddSingleton<FailureSources>();
-        services.AddSingleton<LostTimes>();
-        services.AddSingleton<FoundCauses>();
-        services.AddSingleton<ParetoReports>();
-        services.AddSingleton<FailureRecordReports>();
-        services.AddSingleton<FailureReports>();
+        services.AddPerScope<FailureQueries>();
+        services.AddPerScope<FleetFaults>();
+        services.AddPerScope<FailureSources>();
+        services.AddPerScope<LostTimes>();
+        services.AddPerScope<FoundCauses>();
+        services.AddPerScope<ParetoReports>();
+        services.AddPerScope<FailureRecordReports>();
+        services.AddPerScope<FailureReports>();
     }
 
     /// <summary>Maps the routes.</summary>

@@ -19,7 +19,7 @@ internal static class ImportPages
 
     public static void Map(IEndpointRouteBuilder routes)
     {
-        RouteGroupBuilder pages = routes.MapGroup(string.Empty).RequireAbility(Abilities.Ingest).ExcludeFromDescription();
+        RouteGroupBuilder pages = routes.MapGroup(string.Empty).RequireAbility(Abilities.Ingest).RequireWholeFleet().ExcludeFromDescription();
         pages.MapGet(Urls.Import, StartAsync);
         pages.MapPost(Urls.Import, UploadAsync);
         pages.MapGet(Urls.ImportSheetRoute, ShowAsync);
@@ -230,7 +230,7 @@ internal static class ImportPages
 
     private static string Owner(HttpContext context) => context.User.Identity?.Name ?? "unknown";
 
-    private static bool MayManage(HttpContext context) => context.User.HasClaim(AbilityRules.Claim, "manage");
+    private static bool MayManage(HttpContext context) => context.User.May(Abilities.Manage);
 
     private static ProblemResult NoSheet(long id) => Problems.NotFound("uploaded sheet", id.ToString(System.Globalization.CultureInfo.InvariantCulture));
 

@@ -17,7 +17,7 @@ internal static class MappingEndpoints
 
     public static void Map(IEndpointRouteBuilder routes)
     {
-        RouteGroupBuilder group = routes.MapGroup("/v1/import/mappings").RequireAbility(Abilities.Ingest).WithTags("Import");
+        RouteGroupBuilder group = routes.MapGroup("/v1/import/mappings").RequireAbility(Abilities.Ingest).RequireWholeFleet().WithTags("Import");
         group.MapGet(string.Empty, ListAsync)
             .ProducesList<PageOf<NamedMapping>>()
             .WithSummary("List remembered mappings")
@@ -74,7 +74,7 @@ internal static class MappingEndpoints
             return Problems.Invalid(problems);
         }
 
-        if (resource.Reads.KindOfRows.IsRegistry && !context.User.HasClaim(AbilityRules.Claim, "manage"))
+        if (resource.Reads.KindOfRows.IsRegistry && !context.User.May(Abilities.Manage))
         {
             return Problems.Status(StatusCodes.Status403Forbidden, "Sheets of the registry need the ability manage.");
         }

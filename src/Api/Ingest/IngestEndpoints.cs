@@ -6,6 +6,7 @@ using Washwear.Api.Ledger;
 using Washwear.Api.Projections;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 
 namespace Washwear.Api.Ingest;
 
@@ -23,7 +24,7 @@ public static class IngestEndpoints
         services.AddSingleton<RequestKeyQueries>();
         services.AddSingleton<KeyedRequests>();
         services.AddHostedService<RequestKeyWorker>();
-        services.AddSingleton<LedgerQueries>();
+        services.AddPerScope<LedgerQueries>();
         services.AddSingleton<IRegistryWatcher, ProjectionWatcher>();
         services.Configure<OpenApiOptions>(Contract.Name, options => options.AddOperationTransformer(RecordContract.DescribeAsync));
     }
@@ -92,7 +93,7 @@ public static class IngestEndpoints
         var reader = new BodyReader(body.Format, type, source, settings.RowLimitBytes) { SourceIsNamed = named is not null, Event = body.Event };
         Task<IngestAnswer> TakeInAsync() => service.TakeInAsync(
             reader.ReadAsync(body.Content, cancellationToken),
-            new IngestOptions(allRows, allOrNothing, RefuseWhenFull: true),
+            new IngestOptions(allRows, allOrNothing, RefuseWhenFull: true, Bounds: SenderBounds.Of(context.User)),
             cancellationToken,
             request);
         try

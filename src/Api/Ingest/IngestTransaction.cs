@@ -118,7 +118,8 @@ internal static class IngestTransaction
 
     private static RowResult[] TakeIn(IngestBatch batch, IngestPortion portion, RegistrySnapshot registry, DateTimeOffset now)
     {
-        var rules = new RecordRules(registry, now, portion.Nearest);
+        SenderBounds? bounds = portion.Options.Bounds;
+        var rules = new RecordRules(bounds is null ? registry : registry.Within(bounds.Scope), now, portion.Nearest) { OnlySource = bounds?.Source };
         batch.Expect(portion.Rows);
         return [.. portion.Rows.Select(row => batch.TakeIn(row, rules))];
     }

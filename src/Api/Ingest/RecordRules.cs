@@ -25,6 +25,9 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
     private List<RowProblem>? _doubts;
     private VisitRules? _visits;
 
+    /// <summary>The only source that records may name; null: any.</summary>
+    public string? OnlySource { get; init; }
+
     /// <summary>Judges a record.</summary>
     /// <param name="record">The record.</param>
     public Verdict Check(IncomingRecord record)
@@ -32,6 +35,7 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
         _doubts = null;
         UnitEntry? unit = null;
         RowProblem? problem = record.Key.Length is 0 or > FieldReader.LongestKey ? RuleProblems.BadKey()
+            : OnlySource is { } only && record.Source != only ? RuleProblems.SourceOfAnother(record.Source, only)
             : record.Replaces == record.Key ? RuleProblems.ReplacesItself()
             : record is not VoidRecord && !registry.Units.TryGetValue(record.Unit, out unit) ? UnknownUnit(record.Unit)
             : Instant("at", record.At) ?? Service(unit, record) ?? Payload(unit, record);

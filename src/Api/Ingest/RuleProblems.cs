@@ -43,6 +43,10 @@ internal static class RuleProblems
     public static RowProblem BadKey() => new(
         "key", "key", "A key has 1 to 200 characters.", "Give each record a key of its own, such as the unit and the instant.");
 
+    public static RowProblem SourceOfAnother(string source, string only) => new(
+        "source", "source_of_another", $"The record names the source '{source}', but this sender sees a part of the fleet only and sends under its own name, '{only}'.",
+        "Leave the source out, or send with a key that sees the whole fleet.");
+
     public static RowProblem ReplacesItself() => new(
         "replaces", "replaces_itself", "The record replaces its own key.", "Send the correction under a new key.");
 

@@ -76,6 +76,7 @@ public sealed class LedgerQueries(Database database)
         """,
         "@Limit");
 
+    private const string RefusedIsThere = "SELECT CASE WHEN EXISTS (SELECT 1 FROM refused WHERE id = @Id) THEN 1 ELSE 0 END";
     private const string Discard = "DELETE FROM refused WHERE id = @Id";
 
     /// <summary>Records in the order of acceptance.</summary>
@@ -110,9 +111,20 @@ public sealed class LedgerQueries(Database database)
     /// <param name="id">Its number.</param>
     /// <param name="cancellationToken">Stops waiting.</param>
     /// <returns>Whether there was one.</returns>
-    public Task<bool> DiscardAsync(long id, CancellationToken cancellationToken) => database.WriteAsync(
-        async session => await session.Connection.ExecuteAsync(session.Command(Discard, new { Id = id }, cancellationToken)) > 0,
-        cancellationToken);
+    public async Task<bool> DiscardAsync(long id, CancellationToken cancellationToken)
+    {
+        // The transaction sees everything, the caller perhaps a part.
+        await using (DbConnection connection = await database.OpenReadAsync(cancellationToken))
+        {
+            if (!await connection.ExecuteScalarAsync<bool>(new CommandDefinition(RefusedIsThere, new { Id = id }, cancellationToken: cancellationToken)))
+            {
+                return false;
+            }
+        }
+
+        return await database.WriteAsync(
+            async session => await session.Connection.ExecuteAsync(session.Command(Discard, new { Id = id }, cancellationToken)) > 0, cancellationToken);
+    }
 
     private static long After(PageRequest page) =>
         page.After is { } after && long.TryParse(after[0], NumberStyles.None, CultureInfo.InvariantCulture, out long number) ? number : 0;

@@ -1,5 +1,6 @@
 using Washwear.Api.Http;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 
@@ -12,10 +13,10 @@ public static class PartLifeEndpoints
     /// <param name="services">The services.</param>
     public static void AddPartLife(this IServiceCollection services)
     {
-        services.AddSingleton<PartLifeQueries>();
-        services.AddSingleton<FleetLives>();
-        services.AddSingleton<FleetWear>();
-        services.AddSingleton<PartLifeReports>();
+        services.AddPerScope<PartLifeQueries>();
+        services.AddPerScope<FleetLives>();
+        services.AddPerScope<FleetWear>();
+        services.AddPerScope<PartLifeReports>();
     }
 
     /// <summary>Maps the routes.</summary>

@@ -3,6 +3,7 @@ using System.Text;
 using Microsoft.Net.Http.Headers;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.Planning;
 
 namespace Washwear.Api.Planning;
@@ -19,22 +20,22 @@ public static class PlanningEndpoints
     /// <param name="services">The services.</param>
     public static void AddPlanning(this IServiceCollection services)
     {
-        services.AddSingleton<PlanDecisionQueries>();
-        services.AddSingleton<FleetPlan>();
-        services.AddSingleton<CompanionAges>();
-        services.AddSingleton<PlanDecisions>();
-        services.AddSingleton<PlanReports>();
-        services.AddSingleton<PartReports>();
-        services.AddSingleton<ForecastReports>();
-        services.AddSingleton<ReplacementReports>();
-        services.AddSingleton<VisitPlanReports>();
-        services.AddSingleton<StockReports>();
-        services.AddSingleton<CompanionReports>();
-        services.AddSingleton<WhatIfReports>();
-        services.AddSingleton<PlanCalendars>();
-        services.AddSingleton<KeptForecastQueries>();
+        services.AddPerScope<PlanDecisionQueries>();
+        services.AddPerScope<FleetPlan>();
+        services.AddPerScope<CompanionAges>();
+        services.AddPerScope<PlanDecisions>();
+        services.AddPerScope<PlanReports>();
+        services.AddPerScope<PartReports>();
+        services.AddPerScope<ForecastReports>();
+        services.AddPerScope<ReplacementReports>();
+        services.AddPerScope<VisitPlanReports>();
+        services.AddPerScope<StockReports>();
+        services.AddPerScope<CompanionReports>();
+        services.AddPerScope<WhatIfReports>();
+        services.AddPerScope<PlanCalendars>();
+        services.AddPerScope<KeptForecastQueries>();
         services.AddSingleton<KeptForecasts>();
-        services.AddSingleton<CalibrationReports>();
+        services.AddPerScope<CalibrationReports>();
         services.AddHostedService<ForecastWorker>();
     }
 
@@ -99,7 +100,7 @@ public static class PlanningEndpoints
             .WithSummary("What was decided about planned jobs")
             .WithDescription("Newest first, with whether each still holds." + Narrow);
         routes.MapPost("/v1/plan/decisions", DecideAsync)
-            .RequireAbility(Abilities.Ingest)
+            .RequireAbility(Abilities.Plan)
             .WithTags("Planning")
             .Accepts<PlanDecisionResource>("application/json")
             .Produces<PlanDecisionRow>()

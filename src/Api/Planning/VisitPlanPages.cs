@@ -24,7 +24,7 @@ public static class VisitPlanPages
         RouteGroupBuilder pages = routes.MapGroup(string.Empty).RequireAbility(Abilities.Read).ExcludeFromDescription();
         pages.MapGet(Urls.PlanRoute, PageAsync);
         pages.MapGet(Urls.WhatIfRoute, WhatIfPageAsync);
-        routes.MapPost(Urls.PlanDecisionRoute, DecideByFormAsync).RequireAbility(Abilities.Ingest).ExcludeFromDescription();
+        routes.MapPost(Urls.PlanDecisionRoute, DecideByFormAsync).RequireAbility(Abilities.Plan).ExcludeFromDescription();
     }
 
     private static async Task<IResult> PageAsync(
@@ -50,7 +50,7 @@ public static class VisitPlanPages
                 narrow ? null : (await stock.AssembleAsync(filter, first, now, cancellationToken)).ToOrder,
                 decided,
                 filter,
-                context.User.HasClaim(AbilityRules.Claim, "ingest"),
+                context.User.May(Abilities.Plan),
                 Done(query.Text("done"), decided)),
             now);
     }

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 
 namespace Washwear.Api.Registry;
 
@@ -13,7 +14,7 @@ public static class RegistryEndpoints
     /// <param name="services">The services.</param>
     public static void AddRegistry(this IServiceCollection services)
     {
-        services.AddSingleton<RegistryCache>();
+        services.AddPerScope<RegistryCache>();
         services.AddSingleton<RegistryWriter>();
         services.AddSingleton<PlanTermsWriter>();
     }

@@ -1,11 +1,16 @@
+using System.Collections.Concurrent;
 using System.Collections.Frozen;
+using Washwear.Api.Security;
 
 namespace Washwear.Api.Registry;
 
 /// <summary>The whole registry at one version. Immutable; dictionaries ignore case, lists are in the order of their codes.</summary>
 public sealed class RegistrySnapshot
 {
+    private const int MostScopes = 64;
+
     private readonly Lazy<CleaningTerms> _cleaning;
+    private readonly ConcurrentDictionary<Scope, RegistrySnapshot> _within = new();
 
     /// <summary>Builds the dictionaries over the lists.</summary>
     /// <param name="version">Version that the lists were read at.</param>
@@ -87,6 +92,47 @@ public sealed class RegistrySnapshot
 
     /// <summary>All rules.</summary>
     public IReadOnlyList<RuleEntry> RuleList { get; }
+
+    /// <summary>The registry with the units of a scope only, and with the sites and operators that these belong to.</summary>
+    /// <param name="scope">The scope.</param>
+    public RegistrySnapshot Within(Scope scope)
+    {
+        if (scope.Kind == ScopeKind.Everything)
+        {
+            return this;
+        }
+
+        if (_within.TryGetValue(scope, out RegistrySnapshot? known))
+        {
+            return known;
+        }
+
+        RegistrySnapshot found = Restricted(scope);
+        if (_within.Count < MostScopes)
+        {
+            _within[scope] = found;
+        }
+
+        return found;
+    }
+
+    private RegistrySnapshot Restricted(Scope scope)
+    {
+        HashSet<string> codes = new(scope.Codes, StringComparer.OrdinalIgnoreCase);
+        UnitEntry[] units =
+        [
+            .. UnitList.Where(unit => codes.Contains(scope.Kind switch
+            {
+                ScopeKind.Operators => unit.Site.Operator.Resource.Operator,
+                ScopeKind.Sites => unit.Site.Resource.Site,
+                _ => unit.Resource.Unit,
+            })),
+        ];
+        HashSet<SiteEntry> sites = [.. units.Select(unit => unit.Site)];
+        HashSet<OperatorEntry> operators = [.. sites.Select(site => site.Operator)];
+        return new RegistrySnapshot(
+            Version, [.. OperatorList.Where(operators.Contains)], [.. SiteList.Where(sites.Contains)], ModelList, units, RuleList, RuleVersionList, Plan);
+    }
 
     private static FrozenDictionary<string, T> ByCode<T>(IReadOnlyList<T> entries, Func<T, string> code) =>
         entries.ToFrozenDictionary(code, StringComparer.OrdinalIgnoreCase);

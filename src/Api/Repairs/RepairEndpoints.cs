@@ -1,5 +1,6 @@
 using Washwear.Api.Http;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Repairs;
 using Washwear.Dashboard.Shell;
@@ -16,10 +17,10 @@ public static class RepairEndpoints
     /// <param name="services">The services.</param>
     public static void AddRepairs(this IServiceCollection services)
     {
-        services.AddSingleton<RepairQueries>();
-        services.AddSingleton<DelayReports>();
-        services.AddSingleton<FleetRepairs>();
-        services.AddSingleton<RepairReports>();
+        services.AddPerScope<RepairQueries>();
+        services.AddPerScope<DelayReports>();
+        services.AddPerScope<FleetRepairs>();
+        services.AddPerScope<RepairReports>();
     }
 
     /// <summary>Maps the routes.</summary>

@@ -1,8 +1,9 @@
+using System.Security.Claims;
 using Microsoft.AspNetCore.Authorization;
 
 namespace Washwear.Api.Security;
 
-/// <summary>What a key may do; the abilities do not include one another.</summary>
+/// <summary>What a key or a person may do; the abilities do not include one another.</summary>
 [Flags]
 public enum Abilities
 {
@@ -15,12 +16,27 @@ public enum Abilities
     /// <summary>Send records.</summary>
     Ingest = 2,
 
-    /// <summary>Change the registry.</summary>
+    /// <summary>Change the registry, the rules, the plan's terms and the webhooks.</summary>
     Manage = 4,
 
+    /// <summary>Report visits, keep their photos, decide approvals, mark alerts as seen.</summary>
+    Work = 8,
+
+    /// <summary>Accept, postpone and reject what the plan advises.</summary>
+    Plan = 16,
+
+    /// <summary>Let others in: people, keys, what was done by whom, what is kept for how long.</summary>
+    Administer = 32,
+
     /// <summary>All of them.</summary>
-    All = Read | Ingest | Manage,
+    All = Read | Ingest | Manage | Work | Plan | Administer,
+
+    /// <summary>Those that act on what all operators share: they go with the whole fleet only.</summary>
+    WholeFleet = Manage | Administer,
 }
+
+/// <summary>Mark on an endpoint: its caller must see the whole fleet.</summary>
+public sealed record RequiredWholeFleet;
 
 /// <summary>Mark on an endpoint: what its caller must be able to do.</summary>
 /// <param name="Ability">One ability.</param>
@@ -32,7 +48,14 @@ public static class AbilityRules
     /// <summary>Claim that carries one ability.</summary>
     public const string Claim = "ability";
 
-    private static readonly Abilities[] Single = [Abilities.Read, Abilities.Ingest, Abilities.Manage];
+    /// <summary>Why some abilities go with no scope but the whole fleet.</summary>
+    public const string WholeFleetOnly =
+        "To manage and to administer act on what all operators share (models, rules, prices, keys), so they go with the whole fleet only.";
+
+    private const string WholeFleetPolicy = "whole-fleet";
+
+    private static readonly Abilities[] Single =
+        [Abilities.Read, Abilities.Ingest, Abilities.Work, Abilities.Plan, Abilities.Manage, Abilities.Administer];
 
     /// <summary>Only callers with the ability get through; a route without such a declaration fails a test.</summary>
     /// <typeparam name="T">A route or a group of routes.</typeparam>
@@ -40,7 +63,25 @@ public static class AbilityRules
     /// <param name="ability">One ability.</param>
     public static T RequireAbility<T>(this T routes, Abilities ability)
         where T : IEndpointConventionBuilder =>
-        routes.RequireAuthorization(PolicyName(ability)).WithMetadata(new RequiredAbility(ability));
+        (Abilities.WholeFleet.HasFlag(ability) ? routes.RequireWholeFleet() : routes)
+            .RequireAuthorization(PolicyName(ability)).WithMetadata(new RequiredAbility(ability));
+
+    /// <summary>Only callers who see the whole fleet get through: what is behind the route belongs to no operator.</summary>
+    /// <typeparam name="T">A route or a group of routes.</typeparam>
+    /// <param name="routes">The routes.</param>
+    public static T RequireWholeFleet<T>(this T routes)
+        where T : IEndpointConventionBuilder =>
+        routes.RequireAuthorization(WholeFleetPolicy).WithMetadata(new RequiredWholeFleet());
+
+    /// <summary>Whether a caller has an ability.</summary>
+    /// <param name="caller">The caller.</param>
+    /// <param name="ability">One ability.</param>
+    public static bool May(this ClaimsPrincipal caller, Abilities ability) => caller.HasClaim(Claim, Word(ability));
+
+    /// <summary>Whether abilities go with a scope.</summary>
+    /// <param name="abilities">Abilities together.</param>
+    /// <param name="scope">The scope.</param>
+    public static bool Fit(Abilities abilities, Scope scope) => scope.Kind == ScopeKind.Everything || (abilities & Abilities.WholeFleet) == 0;
 
     /// <summary>Registers a policy for each ability, and one that closes to strangers whatever declares nothing.</summary>
     /// <param name="services">The services.</param>
@@ -52,6 +93,8 @@ public static class AbilityRules
             authorization.AddPolicy(PolicyName(ability), policy => policy.RequireClaim(Claim, Word(ability)));
         }
 
+        authorization.AddPolicy(WholeFleetPolicy, policy => policy.RequireAssertion(
+            context => Authentication.ScopeOf(context.User).Kind == ScopeKind.Everything));
         authorization.SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
     }
 
@@ -86,7 +129,10 @@ public static class AbilityRules
     {
         Abilities.Read => "read",
         Abilities.Ingest => "ingest",
+        Abilities.Work => "work",
+        Abilities.Plan => "plan",
         Abilities.Manage => "manage",
+        Abilities.Administer => "administer",
         _ => throw new ArgumentOutOfRangeException(nameof(ability), ability, "One ability at a time."),
     };
 }

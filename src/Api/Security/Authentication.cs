@@ -7,6 +7,7 @@ using Microsoft.AspNetCore.DataProtection.KeyManagement;
 using Microsoft.AspNetCore.DataProtection.Repositories;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Options;
+using Washwear.Api.Security.Scoped;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.Security;
@@ -22,6 +23,7 @@ public static class Authentication
 
     private const string ChooserScheme = "key-or-cookie";
     private const string KeyIdClaim = "key_id";
+    private const string ScopeClaim = "scope";
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
 
     /// <summary>Registers keys, cookies, abilities and form protection.</summary>
@@ -62,8 +64,14 @@ public static class Authentication
         identity.AddClaim(new Claim(ClaimTypes.Name, key.Name));
         identity.AddClaim(new Claim(KeyIdClaim, key.Id.ToString(CultureInfo.InvariantCulture)));
         identity.AddClaims(AbilityRules.Words(key.Abilities).Select(word => new Claim(AbilityRules.Claim, word)));
+        identity.AddClaim(new Claim(ScopeClaim, key.Scope.ToString()));
         return new ClaimsPrincipal(identity);
     }
+
+    /// <summary>Which part of the fleet a caller sees; who is not known sees nothing.</summary>
+    /// <param name="caller">The caller.</param>
+    public static Scope ScopeOf(ClaimsPrincipal caller) =>
+        caller.FindFirstValue(ScopeClaim) is { } text && Scope.Parse(text) is { } scope ? scope : Scope.Nothing;
 
     /// <summary>Number of the key that a caller was known by; 0: nobody is known.</summary>
     /// <param name="caller">The caller.</param>

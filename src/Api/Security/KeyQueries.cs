@@ -8,7 +8,7 @@ namespace Washwear.Api.Security;
 internal static class KeyQueries
 {
     private const string Columns =
-        "id AS Id, name AS Name, hash AS Hash, abilities AS Abilities, created_ms AS CreatedAt, revoked_ms AS RevokedAt";
+        "id AS Id, name AS Name, hash AS Hash, abilities AS Abilities, scope AS Scope, created_ms AS CreatedAt, revoked_ms AS RevokedAt";
 
     private const string ByHashSql = $"SELECT {Columns} FROM api_key WHERE hash = @hash AND revoked_ms IS NULL";
     private const string ByIdSql = $"SELECT {Columns} FROM api_key WHERE id = @id AND revoked_ms IS NULL";
@@ -18,7 +18,7 @@ internal static class KeyQueries
     private const string NameTakenSql = "SELECT CASE WHEN EXISTS (SELECT 1 FROM api_key WHERE name = @name) THEN 1 ELSE 0 END";
 
     private const string AddSql =
-        "INSERT INTO api_key (name, hash, abilities, created_ms) VALUES (@name, @hash, @abilities, @now)";
+        "INSERT INTO api_key (name, hash, abilities, scope, created_ms) VALUES (@name, @hash, @abilities, @scope, @now)";
 
     private const string RevokeSql = "UPDATE api_key SET revoked_ms = @now WHERE name = @name AND revoked_ms IS NULL";
 
@@ -46,8 +46,8 @@ internal static class KeyQueries
         session.Connection.ExecuteScalarAsync<bool>(session.Command(NameTakenSql, new { name }, cancellationToken));
 
     public static Task AddAsync(
-        WriteSession session, string name, byte[] hash, string abilities, DateTimeOffset now, CancellationToken cancellationToken) =>
-        session.Connection.ExecuteAsync(session.Command(AddSql, new { name, hash, abilities, now }, cancellationToken));
+        WriteSession session, string name, byte[] hash, string abilities, string scope, DateTimeOffset now, CancellationToken cancellationToken) =>
+        session.Connection.ExecuteAsync(session.Command(AddSql, new { name, hash, abilities, scope, now }, cancellationToken));
 
     public static Task<int> RevokeAsync(WriteSession session, string name, DateTimeOffset now, CancellationToken cancellationToken) =>
         session.Connection.ExecuteAsync(session.Command(RevokeSql, new { name, now }, cancellationToken));
@@ -72,6 +72,8 @@ internal sealed class KeyRow
     public byte[] Hash { get; init; } = [];
 
     public string Abilities { get; init; } = string.Empty;
+
+    public string Scope { get; init; } = string.Empty;
 
     public DateTimeOffset CreatedAt { get; init; }
 

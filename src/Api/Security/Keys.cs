@@ -7,9 +7,10 @@ namespace Washwear.Api.Security;
 /// <param name="Id">Number in the database.</param>
 /// <param name="Name">Name; records that it sends have this as their source.</param>
 /// <param name="Abilities">What it may do.</param>
+/// <param name="Scope">Which part of the fleet it sees.</param>
 /// <param name="CreatedAt">When it was made.</param>
 /// <param name="RevokedAt">When it was revoked; null: it is good.</param>
-public sealed record ApiKey(int Id, string Name, Abilities Abilities, DateTimeOffset CreatedAt, DateTimeOffset? RevokedAt);
+public sealed record ApiKey(int Id, string Name, Abilities Abilities, Scope Scope, DateTimeOffset CreatedAt, DateTimeOffset? RevokedAt);
 
 /// <summary>Makes, finds and revokes keys and one-time sign-in links.</summary>
 /// <param name="database">The database.</param>
@@ -27,10 +28,17 @@ public sealed class Keys(Database database, TimeProvider clock)
     /// <summary>Makes a key.</summary>
     /// <param name="name">Its name, not used before, not even by a revoked key.</param>
     /// <param name="abilities">What it may do.</param>
+    /// <param name="scope">Which part of the fleet it sees.</param>
     /// <param name="cancellationToken">Stops waiting.</param>
     /// <returns>The secret, which is not stored; null when the name is taken.</returns>
-    public Task<string?> AddAsync(string name, Abilities abilities, CancellationToken cancellationToken)
+    /// <exception cref="ArgumentException">An ability acts on what all operators share, and the scope is not the whole fleet.</exception>
+    public Task<string?> AddAsync(string name, Abilities abilities, Scope scope, CancellationToken cancellationToken)
     {
+        if (!AbilityRules.Fit(abilities, scope))
+        {
+            throw new ArgumentException(AbilityRules.WholeFleetOnly, nameof(scope));
+        }
+
         string secret = Secret.Create(Secret.KeyPrefix);
         return database.WriteAsync(
             async session =>
@@ -40,7 +48,7 @@ public sealed class Keys(Database database, TimeProvider clock)
                     return null;
                 }
 
-                await StoreAsync(session, name, secret, abilities, cancellationToken);
+                await StoreAsync(session, name, secret, abilities, scope, cancellationToken);
                 return secret;
             },
             cancellationToken);
@@ -65,7 +73,7 @@ public sealed class Keys(Database database, TimeProvider clock)
             }
 
             string secret = chosen ?? Secret.Create(Secret.KeyPrefix);
-            await StoreAsync(session, FirstName, secret, Abilities.All, cancellationToken);
+            await StoreAsync(session, FirstName, secret, Abilities.All, Scope.Everything, cancellationToken);
             return chosen is null ? secret : null;
         },
         cancellationToken);
@@ -136,15 +144,17 @@ public sealed class Keys(Database database, TimeProvider clock)
         return id is { } found ? await FindAsync(found, cancellationToken) : null;
     }
 
-    private Task StoreAsync(WriteSession session, string name, string secret, Abilities abilities, CancellationToken cancellationToken) =>
+    private Task StoreAsync(
+        WriteSession session, string name, string secret, Abilities abilities, Scope scope, CancellationToken cancellationToken) =>
         KeyQueries.AddAsync(
-            session, name, Secret.Hash(secret), string.Join(' ', AbilityRules.Words(abilities)), clock.GetUtcNow(), cancellationToken);
+            session, name, Secret.Hash(secret), string.Join(' ', AbilityRules.Words(abilities)), scope.ToString(), clock.GetUtcNow(), cancellationToken);
 
-    // Abilities that this version does not know count for nothing.
+    // Abilities that this version does not know count for nothing, and in a scope that it cannot read nothing is seen.
     private static ApiKey Read(KeyRow row) => new(
         row.Id,
         row.Name,
         AbilityRules.TryParse(row.Abilities, out Abilities abilities) ? abilities : Abilities.None,
+        Scope.Parse(row.Scope) ?? Scope.Nothing,
         row.CreatedAt,
         row.RevokedAt);
 }

@@ -1,5 +1,6 @@
 using Washwear.Api.Http;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Sites;
 
@@ -14,8 +15,8 @@ public static class SiteEndpoints
     /// <param name="services">The services.</param>
     public static void AddSites(this IServiceCollection services)
     {
-        services.AddSingleton<KitchenReports>();
-        services.AddSingleton<SiteListReports>();
+        services.AddPerScope<KitchenReports>();
+        services.AddPerScope<SiteListReports>();
     }
 
     /// <summary>Maps the routes.</summary>

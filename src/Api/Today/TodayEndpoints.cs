@@ -1,5 +1,6 @@
 using Washwear.Api.Http;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Today;
 
@@ -12,8 +13,8 @@ public static class TodayEndpoints
     /// <param name="services">The services.</param>
     public static void AddToday(this IServiceCollection services)
     {
-        services.AddSingleton<TodayQueries>();
-        services.AddSingleton<TodayReports>();
+        services.AddPerScope<TodayQueries>();
+        services.AddPerScope<TodayReports>();
     }
 
     /// <summary>Maps the routes.</summary>

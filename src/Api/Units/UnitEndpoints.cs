@@ -1,5 +1,6 @@
 using Washwear.Api.Http;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Units;
 
@@ -14,9 +15,9 @@ public static class UnitEndpoints
     /// <param name="services">The services.</param>
     public static void AddUnits(this IServiceCollection services)
     {
-        services.AddSingleton<UnitQueries>();
-        services.AddSingleton<UnitReports>();
-        services.AddSingleton<UnitListReports>();
+        services.AddPerScope<UnitQueries>();
+        services.AddPerScope<UnitReports>();
+        services.AddPerScope<UnitListReports>();
     }
 
     /// <summary>Maps the routes.</summary>

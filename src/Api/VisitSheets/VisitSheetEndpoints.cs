@@ -1,5 +1,6 @@
 using Washwear.Api.Http;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.VisitSheets;
 
@@ -12,10 +13,10 @@ public static class VisitSheetEndpoints
     /// <param name="services">The services.</param>
     public static void AddVisitSheets(this IServiceCollection services)
     {
-        services.AddSingleton<VisitSheetQueries>();
-        services.AddSingleton<CauseFindings>();
-        services.AddSingleton<UnitDiagnoses>();
-        services.AddSingleton<VisitSheetReports>();
+        services.AddPerScope<VisitSheetQueries>();
+        services.AddPerScope<CauseFindings>();
+        services.AddPerScope<UnitDiagnoses>();
+        services.AddPerScope<VisitSheetReports>();
     }
 
     /// <summary>Maps the routes.</summary>

@@ -22,7 +22,7 @@ internal static class PhotoEndpoints
             .Produces(StatusCodes.Status200OK, null, "image/jpeg", "image/png", "image/webp")
             .WithSummary("A photo of a visit")
             .WithDescription("Its bytes as they came; number is its place among the visit's photos, from 1. ?source tells senders with the same key apart.");
-        routes.MapGroup("/v1/visits/{key}/photos").RequireAbility(Abilities.Ingest).WithTags("Visits")
+        routes.MapGroup("/v1/visits/{key}/photos").RequireAbility(Abilities.Work).WithTags("Visits")
             .MapPost(string.Empty, AddAsync)
             .Produces<VisitReport>()
             .WithSummary("Add a photo to a visit")
@@ -30,7 +30,7 @@ internal static class PhotoEndpoints
                 $"The body is one photo, {Types}, told by its first bytes; at most {VisitPhoto.MostMebibytes} MiB, {VisitPhoto.Most} a visit. Nothing in it "
                 + "is changed, what the camera noted of time and place included. The same photo sent again is kept once. Only photos of one's own "
                 + "visits can be added; ?source names the sender if it is not the key's name.");
-        routes.MapPost(Urls.VisitPhotosRoute, AddByFormAsync).RequireAbility(Abilities.Ingest).ExcludeFromDescription();
+        routes.MapPost(Urls.VisitPhotosRoute, AddByFormAsync).RequireAbility(Abilities.Work).ExcludeFromDescription();
     }
 
     private static async Task<IResult> ReadAsync(

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Api.VisitSheets;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.VisitSheets;
@@ -16,13 +17,13 @@ public static class VisitEndpoints
     /// <param name="services">The services.</param>
     public static void AddVisits(this IServiceCollection services)
     {
-        services.AddSingleton<VisitQueries>();
-        services.AddSingleton<VisitReports>();
-        services.AddSingleton<CheckSequence>();
-        services.AddSingleton<CloseOutReports>();
-        services.AddSingleton<CloseOuts>();
-        services.AddSingleton<PhotoQueries>();
-        services.AddSingleton<PhotoUploads>();
+        services.AddPerScope<VisitQueries>();
+        services.AddPerScope<VisitReports>();
+        services.AddPerScope<CheckSequence>();
+        services.AddPerScope<CloseOutReports>();
+        services.AddPerScope<CloseOuts>();
+        services.AddPerScope<PhotoQueries>();
+        services.AddPerScope<PhotoUploads>();
     }
 
     /// <summary>Maps the routes.</summary>
@@ -34,7 +35,7 @@ public static class VisitEndpoints
         pages.MapGet(Urls.CloseOutRoute, FormAsync);
         pages.MapGet(Urls.FormTokenRoute, Token);
         pages.MapGet(Urls.VisitRoute, ReceiptAsync);
-        RouteGroupBuilder send = routes.MapGroup(string.Empty).RequireAbility(Abilities.Ingest).ExcludeFromDescription();
+        RouteGroupBuilder send = routes.MapGroup(string.Empty).RequireAbility(Abilities.Work).ExcludeFromDescription();
         send.MapPost(Urls.CloseOutRoute, SaveAsync);
         routes.MapGroup("/v1/visits/{key}").RequireAbility(Abilities.Read).WithTags("Visits")
             .MapGet(string.Empty, ReportAsync)
@@ -164,7 +165,7 @@ public static class VisitEndpoints
     }
 
     private static Reader ReaderOf(HttpContext context) =>
-        new(context.User.Identity?.Name ?? "unknown", context.User.HasClaim(AbilityRules.Claim, "ingest"));
+        new(context.User.Identity?.Name ?? "unknown", context.User.May(Abilities.Work));
 
     private sealed record FormToken(string Field, string Token, string Reader);
 

@@ -148,7 +148,7 @@ public sealed class SignInTests : IAsyncLifetime
         ApiHost.StartAsync(Now, ("database", Path.Combine(_shared, "washwear.db")), ("failed_sign_ins", "3"), ("failed_sign_in_minutes", "10"));
 
     private async Task<string> KeyAsync(Abilities abilities) =>
-        (await _host.Services.GetRequiredService<Keys>().AddAsync("person", abilities, CancellationToken.None))!;
+        (await _host.Services.GetRequiredService<Keys>().AddAsync("person", abilities, Scope.Everything, CancellationToken.None))!;
 
     private async Task<HttpStatusCode> WithCookieAsync(string cookie)
     {
