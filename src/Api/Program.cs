@@ -13,7 +13,6 @@ using Washwear.Api.Planning;
 using Washwear.Api.Registry;
 using Washwear.Api.Repairs;
 using Washwear.Api.Security;
-using Washwear.Api.Security.Scoped;
 using Washwear.Api.Sites;
 using Washwear.Api.Storage;
 using Washwear.Api.Today;

@@ -7,7 +7,6 @@ using Microsoft.AspNetCore.DataProtection.KeyManagement;
 using Microsoft.AspNetCore.DataProtection.Repositories;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Options;
-using Washwear.Api.Security.Scoped;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.Security;

@@ -103,7 +103,7 @@ public sealed partial class AlertTests : IAsyncLifetime
         await CheckAsync();
         long id = await OnlyIdAsync();
         JsonElement first = await SeeAsync(_host.Admin, id);
-        HttpClient other = await _host.ClientAsync(Abilities.Manage, "night desk");
+        HttpClient other = await _host.ClientAsync(Abilities.Work, "night desk");
         _host.Clock.Advance(TimeSpan.FromHours(1));
         JsonElement second = await SeeAsync(other, id);
 
@@ -115,7 +115,7 @@ public sealed partial class AlertTests : IAsyncLifetime
     }
 
     [Fact]
-    public async Task Only_who_may_manage_marks_and_what_is_not_there_is_not_found()
+    public async Task Only_who_may_work_marks_and_what_is_not_there_is_not_found()
     {
         await CheckAsync();
         HttpClient reader = await _host.ClientAsync(Abilities.Read, "reader");

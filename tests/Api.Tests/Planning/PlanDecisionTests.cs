@@ -76,7 +76,7 @@ public sealed class PlanDecisionTests : IAsyncLifetime
     [Fact]
     public async Task Who_and_when_stay_on_record_and_the_list_is_narrowed_paged_and_csv()
     {
-        HttpClient planner = await _host.ClientAsync(Abilities.Read | Abilities.Ingest, "key of the planner");
+        HttpClient planner = await _host.ClientAsync(Abilities.Read | Abilities.Plan, "key of the planner");
         using HttpResponseMessage one = await planner.PostAsJsonAsync(
             "/v1/plan/decisions", new { unit = "P-0", position = "wash-pump", decision = "rejected", by = "A. Planner", reason = "x" });
         Assert.Equal(HttpStatusCode.OK, one.StatusCode);

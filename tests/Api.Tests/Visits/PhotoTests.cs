@@ -115,7 +115,7 @@ public sealed class PhotoTests : IAsyncLifetime
         await ProblemAssert.IsAsync(HttpStatusCode.RequestEntityTooLarge, large);
         using HttpResponseMessage noVisit = await AddAsync(_host.Admin, "no-such-visit", Jpeg);
         await ProblemAssert.IsAsync(HttpStatusCode.NotFound, noVisit);
-        HttpClient other = await _host.ClientAsync(Abilities.Ingest, "somebody else");
+        HttpClient other = await _host.ClientAsync(Abilities.Work, "somebody else");
         using HttpResponseMessage others = await AddAsync(other, sheet.Key, Jpeg);
         await ProblemAssert.IsAsync(HttpStatusCode.NotFound, others);
         HttpClient reader = await _host.ClientAsync(Abilities.Read, "reader");

@@ -55,8 +55,8 @@ public sealed class VisitDoubtTests : IAsyncLifetime
     [Fact]
     public async Task Two_technicians_who_close_the_same_visit_are_both_kept_and_each_receipt_shows_the_other()
     {
-        HttpClient first = await _host.ClientAsync(Abilities.Read | Abilities.Ingest, "tech 1");
-        HttpClient second = await _host.ClientAsync(Abilities.Read | Abilities.Ingest, "tech 2");
+        HttpClient first = await _host.ClientAsync(Abilities.Read | Abilities.Work, "tech 1");
+        HttpClient second = await _host.ClientAsync(Abilities.Read | Abilities.Work, "tech 2");
         CloseOutSheet one = (await CloseOutSheet.OpenAsync(first)).With(("arrived", "2026-03-02T09:00"), ("left", "2026-03-02T10:30"), ("outcome", "waiting_part"));
         CloseOutSheet two = (await CloseOutSheet.OpenAsync(second)).With(("arrived", "2026-03-02T09:20"), ("left", "2026-03-02T11:00"), ("outcome", "no_fault_found"));
         CloseOutSheet later = (await CloseOutSheet.OpenAsync(second)).With(("arrived", "2026-03-02T11:01"), ("left", "2026-03-02T11:30"), ("outcome", "no_fault_found"));
