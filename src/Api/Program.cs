@@ -17,6 +17,7 @@ using Washwear.Api.Sites;
 using Washwear.Api.Storage;
 using Washwear.Api.Today;
 using Washwear.Api.Units;
+using Washwear.Api.Upkeep;
 using Washwear.Api.Visits;
 using Washwear.Api.VisitSheets;
 using Washwear.Api.Webhooks;
@@ -41,11 +42,11 @@ public sealed class Program
         Commands.Demo.Create(),
         Transfer.CreateImport(),
         Transfer.CreateExport(),
-        Upkeep.CreateRebuild(),
-        Upkeep.CreateBackup(),
+        UpkeepCommands.CreateRebuild(),
+        UpkeepCommands.CreateBackup(),
         Restore.Create(),
-        Upkeep.CreateCheck(),
-        Upkeep.CreateSalvage(),
+        UpkeepCommands.CreateCheck(),
+        UpkeepCommands.CreateSalvage(),
         KeyCommands.Create(),
         MqttCheck.Create(),
         WriteOpenApi.Create(),
@@ -90,6 +91,7 @@ public sealed class Program
         builder.Services.AddAlerts();
         builder.Services.AddWebhooks();
         builder.Services.AddMqtt();
+        builder.Services.AddUpkeep();
 
         // Pipeline: from the outside in
         WebApplication app = builder.Build();

@@ -35,6 +35,7 @@ public sealed class Settings
         Whole("busy_timeout_seconds", 10, 1, 300, "How long to wait for another process to let go of the database, seconds."),
         Whole("command_timeout_seconds", 60, 1, 3600, "Longest that one statement may take, seconds."),
         Whole("scopes_kept", 32, 1, 10000, "How many parts of the fleet (scopes of keys and people) keep their figures in memory; the others are read again."),
+        Choice("migration_copy", "yes", ["no", "yes"], "Whether a copy of an older database file is kept beside it before it is brought up to date; the last two are kept."),
         Whole("sign_in_days", 14, 1, 365, "How long a sign-in lasts, days."),
         Whole("failed_sign_ins", 10, 1, 1000, "Failed sign-ins from one address before it has to wait."),
         Whole("failed_sign_in_minutes", 10, 1, 1440, "How long failed sign-ins are counted and the wait lasts, minutes."),
@@ -118,6 +119,9 @@ public sealed class Settings
 
     /// <summary>How many scopes keep their figures in memory.</summary>
     public int ScopesKept => Number("scopes_kept");
+
+    /// <summary>Whether a copy of an older database file is kept before it is brought up to date.</summary>
+    public bool MigrationCopy => _values["migration_copy"] == "yes";
 
     /// <summary>How long a sign-in lasts.</summary>
     public TimeSpan SignInLasts => TimeSpan.FromDays(Number("sign_in_days"));

@@ -49,7 +49,7 @@ internal static class KeyCommands
             throw new CommandException(AbilityRules.WholeFleetOnly);
         }
 
-        await using WebApplication app = Offline.OpenOrCreate(asked);
+        await using WebApplication app = await Offline.OpenOrCreateAsync(asked);
         string? key = await app.Services.GetRequiredService<Keys>().AddAsync(name, abilities, scope, cancellationToken);
         Console.Out.WriteLine(key ?? throw new CommandException($"There is, or was, a key named '{name}' already. Choose another name."));
         return 0;
@@ -72,7 +72,7 @@ internal static class KeyCommands
 
     private static async Task<int> ListAsync(ParseResult asked, CancellationToken cancellationToken)
     {
-        await using WebApplication app = Offline.Open(asked);
+        await using WebApplication app = await Offline.OpenAsync(asked);
         foreach (ApiKey key in await app.Services.GetRequiredService<Keys>().ListAsync(cancellationToken))
         {
             string state = key.RevokedAt is { } revoked ? FormattableString.Invariant($"revoked {revoked:u}") : "good";
@@ -85,7 +85,7 @@ internal static class KeyCommands
 
     private static async Task<int> RevokeAsync(ParseResult asked, CancellationToken cancellationToken)
     {
-        await using WebApplication app = Offline.Open(asked);
+        await using WebApplication app = await Offline.OpenAsync(asked);
         return await app.Services.GetRequiredService<Keys>().RevokeAsync(asked.GetValue(Name)!, cancellationToken)
             ? 0
             : throw new CommandException($"There is no good key named '{asked.GetValue(Name)}'; 'keys list' shows what there is.");

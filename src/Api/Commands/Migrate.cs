@@ -1,5 +1,5 @@
 using System.CommandLine;
-using Washwear.Api.Storage;
+using Washwear.Api.Upkeep;
 
 namespace Washwear.Api.Commands;
 
@@ -9,11 +9,15 @@ internal static class Migrate
     public static Command Create()
     {
         var command = new Command("migrate", "Create the database or bring it up to date.");
-        command.SetAction(asked =>
+        command.SetAction(async (asked, cancellationToken) =>
         {
-            using var database = new Database(CommandLine.SettingsOf(asked));
-            IReadOnlyList<string> applied = Migrator.Migrate(database);
-            Console.Out.WriteLine(applied.Count == 0 ? "The database is up to date." : $"Applied {string.Join(", ", applied)}.");
+            await using WebApplication app = Program.Build(CommandLine.SettingsOf(asked).With(("log_level", "warning")));
+            if (!await app.Services.GetRequiredService<UpToDate>().BringAndTellAsync(cancellationToken))
+            {
+                Console.Out.WriteLine("The database is up to date.");
+            }
+
+            return 0;
         });
         return command;
     }

@@ -1,7 +1,7 @@
 using System.CommandLine;
 using Washwear.Api.Ingest;
 using Washwear.Api.Messages;
-using Washwear.Api.Storage;
+using Washwear.Api.Upkeep;
 
 namespace Washwear.Api.Commands;
 
@@ -70,7 +70,7 @@ internal static class MqttCheck
         try
         {
             await using WebApplication app = Program.Build(settings.With(("log_level", "warning")));
-            Migrator.Migrate(app.Services.GetRequiredService<Database>());
+            await app.Services.GetRequiredService<UpToDate>().BringAsync(cancellationToken);
             var reader = new MessageReader(subscriptions, settings.RowLimitBytes);
             DateTimeOffset now = app.Services.GetRequiredService<TimeProvider>().GetUtcNow();
             var messages = new List<Message>();

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Washwear.Api.Storage;
+using Washwear.Api.Upkeep;
 
 namespace Washwear.Api.Commands;
 
@@ -9,11 +10,11 @@ internal static class Offline
     /// <summary>Puts the program together over an existing database, brought up to date; nothing listens.</summary>
     /// <param name="asked">What was asked for.</param>
     /// <exception cref="CommandException">There is no database.</exception>
-    public static WebApplication Open(ParseResult asked) => Open(Existing(CommandLine.SettingsOf(asked)));
+    public static Task<WebApplication> OpenAsync(ParseResult asked) => OpenAsync(Existing(CommandLine.SettingsOf(asked)));
 
     /// <summary>Puts the program together over a database that is made if there is none; nothing listens.</summary>
     /// <param name="asked">What was asked for.</param>
-    public static WebApplication OpenOrCreate(ParseResult asked) => Open(CommandLine.SettingsOf(asked));
+    public static Task<WebApplication> OpenOrCreateAsync(ParseResult asked) => OpenAsync(CommandLine.SettingsOf(asked));
 
     /// <summary>The settings, if their database exists; a command that only reads makes none.</summary>
     /// <param name="settings">The settings.</param>
@@ -26,10 +27,18 @@ internal static class Offline
             : throw new CommandException($"There is no database at {database.Engine.Place}; name it with --database.");
     }
 
-    private static WebApplication Open(Settings settings)
+    private static async Task<WebApplication> OpenAsync(Settings settings)
     {
         WebApplication app = Program.Build(settings.With(("log_level", "warning")));
-        Migrator.Migrate(app.Services.GetRequiredService<Database>());
-        return app;
+        try
+        {
+            await app.Services.GetRequiredService<UpToDate>().BringAsync(CancellationToken.None);
+            return app;
+        }
+        catch
+        {
+            await app.DisposeAsync();
+            throw;
+        }
     }
 }

@@ -3,6 +3,7 @@ using Washwear.Api.Projections;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
 using Washwear.Api.Storage;
+using Washwear.Api.Upkeep;
 
 namespace Washwear.Api.Commands;
 
@@ -44,7 +45,7 @@ public static class Serve
     public static async Task<string?> PrepareAsync(IServiceProvider services, CancellationToken cancellationToken)
     {
         Database database = services.GetRequiredService<Database>();
-        Migrator.Migrate(database);
+        await services.GetRequiredService<UpToDate>().BringAndTellAsync(cancellationToken);
         RegistrySnapshot registry = await services.GetRequiredService<RegistryCache>().CurrentAsync(cancellationToken);
         await database.WriteAsync(
             session =>

@@ -54,7 +54,7 @@ internal static class Transfer
             throw new CommandException($"There is no file {file.FullName}.");
         }
 
-        await using WebApplication app = Offline.OpenOrCreate(asked);
+        await using WebApplication app = await Offline.OpenOrCreateAsync(asked);
         if (ArchiveImport.IsArchive(file))
         {
             return await WholeDatabase.ImportAsync(app.Services, file, cancellationToken);
@@ -88,7 +88,7 @@ internal static class Transfer
 
     private static async Task<int> ExportAsync(ParseResult asked, CancellationToken cancellationToken)
     {
-        await using WebApplication app = Offline.Open(asked);
+        await using WebApplication app = await Offline.OpenAsync(asked);
         if (asked.GetValue(All))
         {
             return await WholeDatabase.ExportAsync(app.Services, asked.GetValue(File)!, cancellationToken);

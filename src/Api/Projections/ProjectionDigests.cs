@@ -49,6 +49,22 @@ internal static class ProjectionDigests
         ];
     }
 
+    /// <summary>Derives all projections anew and adds all of them up.</summary>
+    /// <param name="session">The transaction.</param>
+    /// <param name="registry">The registry as this transaction sees it.</param>
+    /// <returns>A digest, hexadecimal.</returns>
+    public static string OfAll(WriteSession session, RegistrySnapshot registry)
+    {
+        Projector.Rebuild(session, registry);
+        var all = new TableDigest();
+        foreach (((int unit, string table), string digest) in Digests(session))
+        {
+            all.Add(Encoding.UTF8.GetBytes(string.Create(CultureInfo.InvariantCulture, $"{unit} {table} {digest}")));
+        }
+
+        return all.ToString();
+    }
+
     private static Dictionary<(int Unit, string Table), string> Digests(WriteSession session)
     {
         var digests = new Dictionary<(int Unit, string Table), TableDigest>();

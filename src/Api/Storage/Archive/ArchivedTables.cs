@@ -1,6 +1,6 @@
 namespace Washwear.Api.Storage.Archive;
 
-/// <summary>The tables that an archive carries: all but what belongs to one installation (the list of applied scripts, cookie keys, files of sheets).
+/// <summary>The tables that an archive carries: all but what belongs to one installation (the list of applied scripts, cookie keys, files of sheets, what was done to keep it well).
 /// A table comes after those that it refers to.</summary>
 internal static class ArchivedTables
 {
@@ -35,6 +35,7 @@ internal static class ArchivedTables
         new("visit_photo"),
         new("equipment_change"),
         new("equipment_heard"),
+        new("projection_kind"),
         new("wash_span"),
         new("fault_span"),
         new("part_life"),

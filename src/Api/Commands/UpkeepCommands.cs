@@ -7,7 +7,7 @@ using Washwear.Api.Storage;
 namespace Washwear.Api.Commands;
 
 /// <summary>rebuild, backup, check and salvage: what keeps a database well.</summary>
-internal static class Upkeep
+internal static class UpkeepCommands
 {
     private static readonly Argument<FileInfo> Target = new("file") { Description = "Where to; must not exist." };
 
@@ -45,10 +45,16 @@ internal static class Upkeep
 
     private static async Task<int> RebuildAsync(ParseResult asked, CancellationToken cancellationToken)
     {
-        await using WebApplication app = Offline.Open(asked);
+        await using WebApplication app = await Offline.OpenAsync(asked);
         RegistryCache registry = app.Services.GetRequiredService<RegistryCache>();
         int units = await app.Services.GetRequiredService<Database>().WriteAsync(
-            async session => Projector.Rebuild(session, await registry.CurrentAsync(cancellationToken)), cancellationToken);
+            async session =>
+            {
+                int derived = Projector.Rebuild(session, await registry.CurrentAsync(cancellationToken));
+                await ProjectionKind.NoteAsync(session);
+                return derived;
+            },
+            cancellationToken);
         Console.Out.WriteLine($"Projections of {units} units derived from the ledger.");
         return 0;
     }
@@ -75,6 +81,7 @@ internal static class Upkeep
         Settings settings = Offline.Existing(CommandLine.SettingsOf(asked));
         using (var database = new Database(settings))
         {
+            Migrator.RefuseNewer(database);
             if (!Migrator.IsCurrent(database))
             {
                 throw new CommandException("The database is of an older version; run 'migrate' first.");
