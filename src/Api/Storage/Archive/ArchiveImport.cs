@@ -8,8 +8,8 @@ namespace Washwear.Api.Storage.Archive;
 /// <summary>Takes an archive into an empty database, all of it or nothing, and counts and adds up what has arrived.</summary>
 internal static class ArchiveImport
 {
-    // The migrations put one row there.
-    private const string SeededTable = "registry_version";
+    // The migrations, or the first start, put one row there.
+    private static readonly string[] Seeded = ["registry_version", "projection_kind"];
 
     /// <summary>Whether a file may be an archive: it begins as a ZIP file does and holds a manifest.</summary>
     /// <param name="file">The file.</param>
@@ -93,7 +93,7 @@ internal static class ArchiveImport
     {
         foreach (ArchivedTable table in ArchivedTables.All)
         {
-            if (table.Name == SeededTable)
+            if (Seeded.Contains(table.Name))
             {
                 await session.Connection.ExecuteAsync(session.Command(table.EmptySql, null, cancellationToken));
             }
