@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Washwear.Api.Alerts;
 using Washwear.Api.Approvals;
+using Washwear.Api.Audit;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Commands;
 using Washwear.Api.Failures;
@@ -67,6 +68,7 @@ public sealed class Program
 
         // Who may call, and in which form answers go out
         builder.Services.AddSecurity(settings);
+        builder.Services.AddAudit();
         builder.Services.AddRazorComponents();
         builder.Services.AddContract();
         builder.Services.ConfigureHttpJsonOptions(options => Json.Configure(options.SerializerOptions));
@@ -103,6 +105,7 @@ public sealed class Program
         app.UseHead();
         app.UseRouting();
         app.UseAuthentication();
+        app.UseMiddleware<AuditedRequests>();
         app.UseAuthorization();
         app.UseSameOrigin();
         app.UseAccept();
@@ -112,6 +115,7 @@ public sealed class Program
         // Maps
         app.MapHealth();
         app.MapSignIn();
+        app.MapAudit();
         app.MapContract();
         app.MapDashboardAssets();
         app.MapRegistry();

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Antiforgery;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Api.Security.Scoped;
@@ -56,6 +57,7 @@ public static class AlertEndpoints
             .WithSummary("What changed in the last 24 hours")
             .WithDescription("Alerts that opened, alerts that closed, and those open longest.");
         routes.MapPost("/v1/alerts/{id:long}/seen", SeeAsync)
+            .Audited("alert.see")
             .RequireAbility(Abilities.Work)
             .WithTags("Alerts")
             .Produces<Alert>()
@@ -64,7 +66,7 @@ public static class AlertEndpoints
         RouteGroupBuilder pages = routes.MapGroup(string.Empty).RequireAbility(Abilities.Read).ExcludeFromDescription();
         pages.MapGet("/alerts", PageAsync);
         pages.MapGet(Urls.Digest, DigestPageAsync);
-        routes.MapPost(Urls.AlertSeenRoute, SeeByFormAsync).RequireAbility(Abilities.Work).ExcludeFromDescription();
+        routes.MapPost(Urls.AlertSeenRoute, SeeByFormAsync).Audited("alert.see").RequireAbility(Abilities.Work).ExcludeFromDescription();
     }
 
     private static async Task<IResult> ListAsync(

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Ingest;
 using Washwear.Api.Registry;
@@ -38,6 +39,7 @@ public sealed class ApprovalDecisions(ApprovalQueries queries, IngestService ing
             return (null, Problems.NotFound("approval", id.ToString(CultureInfo.InvariantCulture)));
         }
 
+        AuditNote.Current?.Saying(decision.Decision == DecisionWord.Granted ? "granted" : "refused");
         ProblemResult? problem = null;
         (RowResult Result, long? Seq)? taken = await ingest.TakeInMadeAsync(
             async (session, registry) =>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Antiforgery;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Repairs;
 using Washwear.Api.Security;
@@ -46,6 +47,7 @@ public static class ApprovalEndpoints
                 + "wash, the chance that companions of the part fail meanwhile. Decided ones after them, newest first, with what the wait cost. "
                 + "Narrow with ?state (open), ?operator, ?site, ?unit; page with ?limit and ?after.");
         routes.MapPost("/v1/approvals/{id:long}/decision", DecideAsync)
+            .Audited("approval.decide")
             .RequireAbility(Abilities.Work)
             .WithTags("Approvals")
             .Accepts<DecisionResource>("application/json")
@@ -55,7 +57,7 @@ public static class ApprovalEndpoints
                 "Takes in a record that replaces the one that asked, under its source and the key decision-on-NUMBER, as if it had been sent to /v1/records. "
                 + "409 when it was decided already (by whom and when), corrected or withdrawn meanwhile.");
         routes.MapGet(Urls.ApprovalsRoute, PageAsync).RequireAbility(Abilities.Read).ExcludeFromDescription();
-        routes.MapPost(Urls.ApprovalDecisionRoute, DecideByFormAsync).RequireAbility(Abilities.Work).ExcludeFromDescription();
+        routes.MapPost(Urls.ApprovalDecisionRoute, DecideByFormAsync).Audited("approval.decide").RequireAbility(Abilities.Work).ExcludeFromDescription();
     }
 
     private static async Task<IResult> ListAsync(

@@ -51,6 +51,13 @@ internal static class ContractParameters
         ["GET v1/parts"] = Page,
         ["GET v1/stock-points"] = Page,
         ["GET v1/import/mappings"] = Page,
+        ["GET v1/audit"] =
+        [
+            ("from", "Only entries from this instant on."), ("to", "Only entries before this instant."),
+            ("caller", "Only what a caller of this name did; the name at that time."),
+            ("action", "Only this action, such as approval.decide; or its first word for all that begin with it."),
+            ("about", "Only what was about this code, key, number or name."), .. Page,
+        ],
         ["GET v1/records"] = [("unit", "Only of this unit."), ("type", "Only of this type."), .. Page],
         ["GET v1/records/refused"] = [("source", "Only of this source."), .. Page],
         ["POST v1/records"] =

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Microsoft.AspNetCore.Antiforgery;
+using Washwear.Api.Audit;
 using Washwear.Api.Commands;
 using Washwear.Api.Http;
 using Washwear.Api.Ingest;
@@ -21,12 +22,12 @@ internal static class ImportPages
     {
         RouteGroupBuilder pages = routes.MapGroup(string.Empty).RequireAbility(Abilities.Ingest).RequireWholeFleet().ExcludeFromDescription();
         pages.MapGet(Urls.Import, StartAsync);
-        pages.MapPost(Urls.Import, UploadAsync);
+        pages.MapPost(Urls.Import, UploadAsync).Audited("import.upload");
         pages.MapGet(Urls.ImportSheetRoute, ShowAsync);
-        pages.MapPost(Urls.ImportSheetRoute, ChangeAsync);
+        pages.MapPost(Urls.ImportSheetRoute, ChangeAsync).Audited("import.change");
         pages.MapGet(Urls.ImportRefusedRoute, RefusedAsync);
         pages.MapGet(Urls.ImportTemplateRoute, Template);
-        pages.MapPost(Urls.ImportMappingForgetRoute, ForgetMappingAsync);
+        pages.MapPost(Urls.ImportMappingForgetRoute, ForgetMappingAsync).Audited("mapping.delete");
     }
 
     private static async Task<IResult> StartAsync(HttpContext context, Pages pages, ImportReports reports, TimeProvider clock, CancellationToken cancellationToken) =>

@@ -1,3 +1,4 @@
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
@@ -27,6 +28,7 @@ internal static class MappingEndpoints
             .WithSummary("One remembered mapping")
             .WithDescription("What the import command takes with --mapping, and the page /import offers under its name.");
         group.MapPut("/{mapping}", PutAsync)
+            .Audited("mapping.put")
             .Accepts<MappingResource>("application/json")
             .Produces<NamedMapping>()
             .Produces<NamedMapping>(StatusCodes.Status201Created)
@@ -36,6 +38,7 @@ internal static class MappingEndpoints
                 + "kind, and beside them FIELD.time for a time of day in a column of its own, ended_at.minutes and left_at.minutes for a length, and "
                 + "finding.position, finding.failure_mode, finding.cause for what a visit found. For operator, site, model and unit the ability manage is needed as well.");
         group.MapDelete("/{mapping}", DeleteAsync)
+            .Audited("mapping.delete")
             .Produces(StatusCodes.Status204NoContent)
             .WithSummary("Forget a mapping")
             .WithDescription("What was imported with it stays.");

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http.Metadata;
 using Microsoft.AspNetCore.OpenApi;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Ledger;
 using Washwear.Api.Projections;
@@ -35,6 +36,7 @@ public static class IngestEndpoints
     {
         RouteGroupBuilder ingest = routes.MapGroup("/v1").RequireAbility(Abilities.Ingest).WithTags("Records");
         ingest.MapPost(Route, TakeInAsync)
+            .NotAudited("Each record tells its source and when it came; that is the ledger's own account, and nothing is changed but by adding to it.")
             .WithMetadata(new AcceptsMetadata([.. RecordsBody.FormatByMediaType.Keys], typeof(object), isOptional: false))
             .Produces<IngestAnswer>()
             .WithSummary("Send records")
@@ -46,6 +48,7 @@ public static class IngestEndpoints
                 + "is a duplicate, with another content it is refused. Each row has its own outcome; refused rows are kept and can be listed. "
                 + "?source names the sender (else the key's name), ?rows=all lists every row, ?all_or_nothing=true takes all rows or none.");
         ingest.MapPost(Route + "/refused/{id:long}/discard", DiscardAsync)
+            .Audited("refused.discard")
             .Produces(StatusCodes.Status204NoContent)
             .WithSummary("Discard a refused row")
             .WithDescription("A refused row also goes by itself when a record of its source and key is taken in.");

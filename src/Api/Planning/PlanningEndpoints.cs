@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using System.Text;
 using Microsoft.Net.Http.Headers;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Api.Security.Scoped;
@@ -69,6 +70,7 @@ public static class PlanningEndpoints
                 "One event of a whole day a visit, with the address of its plan. A visit that moves or changes keeps its uid and counts its sequence on; one that the "
                 + "plan drops after it was given out stays as cancelled. Narrow with ?operator, ?site, ?stock_point. ETag and If-None-Match as usual.");
         read.MapPost("/what-if", WhatIfAsync)
+            .NotAudited("It tries figures out and changes nothing.")
             .Accepts<WhatIfResource>("application/json")
             .Produces<WhatIfReport>()
             .WithSummary("Try other costs, lead times or intervals")
@@ -100,6 +102,7 @@ public static class PlanningEndpoints
             .WithSummary("What was decided about planned jobs")
             .WithDescription("Newest first, with whether each still holds." + Narrow);
         routes.MapPost("/v1/plan/decisions", DecideAsync)
+            .Audited("plan.decide")
             .RequireAbility(Abilities.Plan)
             .WithTags("Planning")
             .Accepts<PlanDecisionResource>("application/json")

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.Extensions.Primitives;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
@@ -24,7 +25,7 @@ public static class VisitPlanPages
         RouteGroupBuilder pages = routes.MapGroup(string.Empty).RequireAbility(Abilities.Read).ExcludeFromDescription();
         pages.MapGet(Urls.PlanRoute, PageAsync);
         pages.MapGet(Urls.WhatIfRoute, WhatIfPageAsync);
-        routes.MapPost(Urls.PlanDecisionRoute, DecideByFormAsync).RequireAbility(Abilities.Plan).ExcludeFromDescription();
+        routes.MapPost(Urls.PlanDecisionRoute, DecideByFormAsync).Audited("plan.decide").RequireAbility(Abilities.Plan).ExcludeFromDescription();
     }
 
     private static async Task<IResult> PageAsync(

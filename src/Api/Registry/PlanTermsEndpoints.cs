@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Http.HttpResults;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 
 namespace Washwear.Api.Registry;
@@ -15,6 +16,7 @@ internal static class PlanTermsEndpoints
             .WithSummary("What planning reckons with")
             .WithDescription("The terms that were put, or the usual ones where none were.");
         manage.MapPut(Address, PutAsync)
+            .Audited("plan_terms.put")
             .WithTags("Planning")
             .Accepts<PlanTermsResource>("application/json")
             .Produces<PlanTermsResource>()

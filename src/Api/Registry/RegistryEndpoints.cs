@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Http.HttpResults;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Api.Security.Scoped;
@@ -40,6 +41,7 @@ public static class RegistryEndpoints
             .WithSummary("The whole registry as one document")
             .WithDescription("What PUT takes back, and what the export command writes.");
         manage.MapPut("/registry", PutAllAsync)
+            .Audited("registry.put")
             .Accepts<RegistryDocument>(JsonType)
             .Produces<RegistryOutcome>()
             .WithSummary("Put the whole registry")
@@ -68,6 +70,7 @@ public static class RegistryEndpoints
 
         manage.MapPut(one, (HttpContext context, RegistryWriter writer, CancellationToken cancellationToken) =>
                 PutAsync(kind, context, writer, cancellationToken))
+            .Audited(kind.Name + ".put")
             .Accepts<T>(JsonType)
             .Produces<T>()
             .Produces<T>(StatusCodes.Status201Created)

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Storage;
 
@@ -167,6 +168,7 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
         if (stored is null)
         {
             tally.Created++;
+            tally.Say(kind.Name, code, "new");
             await RegistryWriteQueries.InsertAsync(session, kind.Name, row, cancellationToken);
         }
         else if (stored.Body == body && !(change.Always && resource is RuleResource))
@@ -183,6 +185,7 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
             }
 
             tally.Note(kind.Name, stored.Id);
+            tally.Say(kind.Name, code, ChangedFields.Words(stored.Body, body));
             await RegistryWriteQueries.UpdateAsync(session, kind.Name, row, cancellationToken);
         }
 
@@ -191,6 +194,7 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
 
     private async Task FinishAsync(WriteSession session, Tally tally, CancellationToken cancellationToken)
     {
+        AuditNote.Current?.Saying(tally.Words);
         if (tally.Created + tally.Changed == 0 && tally.Change.IsEmpty)
         {
             return;
@@ -214,9 +218,11 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
 
     private sealed class Tally
     {
+        private const int MostWords = 20;
         private readonly HashSet<int> _sites = [];
         private readonly HashSet<int> _models = [];
         private readonly HashSet<int> _units = [];
+        private readonly List<string> _words = [];
 
         public bool Rules { get; set; }
 
@@ -236,7 +242,18 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
             };
         }
 
+        /// <summary>What was done, for the audit.</summary>
+        public string Words => string.Join("; ", _words.Prepend(FormattableString.Invariant($"{Created} new, {Changed} changed, {Unchanged} as before")));
+
         public RegistryChange Change => new(_sites, _models, _units, Rules);
+
+        public void Say(string kind, string code, string what)
+        {
+            if (_words.Count < MostWords)
+            {
+                _words.Add($"{kind} {code}: {what}");
+            }
+        }
 
         public void Note(string kind, int id)
         {

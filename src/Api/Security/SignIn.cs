@@ -2,6 +2,7 @@ using System.Globalization;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Mvc;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Dashboard.SignIn;
 
@@ -29,9 +30,9 @@ public static class SignIn
     {
         RouteGroupBuilder open = routes.MapGroup(string.Empty).AllowAnonymous().ExcludeFromDescription();
         open.MapGet(Path, Show);
-        open.MapPost(Path, WithKeyAsync);
-        open.MapGet(LinkPath, WithLinkAsync);
-        open.MapPost(OutPath, OutAsync);
+        open.MapPost(Path, WithKeyAsync).Audited("session.begin");
+        open.MapGet(LinkPath, WithLinkAsync).Audited("session.begin");
+        open.MapPost(OutPath, OutAsync).Audited("session.end");
     }
 
     private static IResult Show(HttpContext context, Pages pages, TimeProvider clock, [FromQuery(Name = "return_to")] string? returnTo) =>
@@ -96,6 +97,7 @@ public static class SignIn
     private static async Task<IResult> EnterAsync(HttpContext context, SignInAttempts attempts, ApiKey key, string? returnTo)
     {
         attempts.Succeeded(context.Connection.RemoteIpAddress);
+        AuditNote.Current?.By(AuditCaller.Of(key));
         await context.SignInAsync(
             Authentication.CookieScheme,
             Authentication.Principal(key, Authentication.CookieScheme),

@@ -113,6 +113,7 @@ public sealed class Database : IDisposable
     private async Task<T> OnceAsync<T>(Func<WriteSession, Task<T>> work, List<(WriteMark Mark, T Result)> lost, CancellationToken cancellationToken)
     {
         Writer writer = await Engine.TakeWriterAsync(cancellationToken);
+        WriteCompanion? companion = WriteCompanion.Take();
         bool isSound = false;
         try
         {
@@ -122,11 +123,17 @@ public sealed class Database : IDisposable
             {
                 if (await earlier.IsThereAsync(session))
                 {
+                    companion?.Settle();
                     return known;
                 }
             }
 
             T result = await work(session);
+            if (companion is not null)
+            {
+                await companion.WriteAsync(session);
+            }
+
             if (Engine.IsShared)
             {
                 var mark = new WriteMark();
@@ -135,11 +142,13 @@ public sealed class Database : IDisposable
             }
 
             await Engine.CommitAsync(transaction);
+            companion?.Settle();
             isSound = true;
             return result;
         }
         finally
         {
+            companion?.GiveBack();
             await Engine.GiveBackAsync(writer, isSound);
         }
     }

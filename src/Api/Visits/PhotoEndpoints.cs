@@ -1,6 +1,7 @@
 using System.Buffers;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.Net.Http.Headers;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Dashboard.Shell;
@@ -24,13 +25,14 @@ internal static class PhotoEndpoints
             .WithDescription("Its bytes as they came; number is its place among the visit's photos, from 1. ?source tells senders with the same key apart.");
         routes.MapGroup("/v1/visits/{key}/photos").RequireAbility(Abilities.Work).WithTags("Visits")
             .MapPost(string.Empty, AddAsync)
+            .Audited("visit.add_photo")
             .Produces<VisitReport>()
             .WithSummary("Add a photo to a visit")
             .WithDescription(
                 $"The body is one photo, {Types}, told by its first bytes; at most {VisitPhoto.MostMebibytes} MiB, {VisitPhoto.Most} a visit. Nothing in it "
                 + "is changed, what the camera noted of time and place included. The same photo sent again is kept once. Only photos of one's own "
                 + "visits can be added; ?source names the sender if it is not the key's name.");
-        routes.MapPost(Urls.VisitPhotosRoute, AddByFormAsync).RequireAbility(Abilities.Work).ExcludeFromDescription();
+        routes.MapPost(Urls.VisitPhotosRoute, AddByFormAsync).Audited("visit.add_photo").RequireAbility(Abilities.Work).ExcludeFromDescription();
     }
 
     private static async Task<IResult> ReadAsync(

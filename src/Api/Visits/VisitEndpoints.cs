@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http.HttpResults;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Api.Security.Scoped;
@@ -36,7 +37,7 @@ public static class VisitEndpoints
         pages.MapGet(Urls.FormTokenRoute, Token);
         pages.MapGet(Urls.VisitRoute, ReceiptAsync);
         RouteGroupBuilder send = routes.MapGroup(string.Empty).RequireAbility(Abilities.Work).ExcludeFromDescription();
-        send.MapPost(Urls.CloseOutRoute, SaveAsync);
+        send.MapPost(Urls.CloseOutRoute, SaveAsync).Audited("visit.close");
         routes.MapGroup("/v1/visits/{key}").RequireAbility(Abilities.Read).WithTags("Visits")
             .MapGet(string.Empty, ReportAsync)
             .Produces<VisitReport>()

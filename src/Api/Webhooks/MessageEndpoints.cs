@@ -1,4 +1,5 @@
 using System.Globalization;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Dashboard.Webhooks;
 
@@ -33,10 +34,12 @@ internal static class MessageEndpoints
                 "Newest first. Narrow with ?state: waiting, sent, or dead (given up after ten attempts over some three days, or answered with 410); "
                 + "page with ?limit and ?after. Sent messages are forgotten after webhook_keep_days; the others stay.");
         manage.MapPost("/{webhook}/messages/{id:long}/resend", ResendAsync)
+            .Audited("webhook.resend")
             .Produces<WebhookMessage>()
             .WithSummary("Send a message again")
             .WithDescription("Whatever its state, it becomes due at once, with the same webhook-id and body and all ten attempts before it.");
         manage.MapPost("/{webhook}/test", TestAsync)
+            .Audited("webhook.test")
             .Produces<WebhookMessage>()
             .WithSummary("Send a test message")
             .WithDescription("Of type webhook.test; its way shows in the list of messages.");

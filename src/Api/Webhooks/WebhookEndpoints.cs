@@ -1,3 +1,4 @@
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
@@ -48,6 +49,7 @@ public static class WebhookEndpoints
             .WithSummary("One webhook")
             .WithDescription("Without its secret.");
         manage.MapPut("/{webhook}", PutAsync)
+            .Audited("webhook.put")
             .Accepts<WebhookResource>("application/json")
             .Produces<Webhook>()
             .Produces<Webhook>(StatusCodes.Status201Created)
@@ -57,10 +59,12 @@ public static class WebhookEndpoints
                 + "message is sent for each alert that opens or closes (alert.opened, alert.closed) and each approval that is asked for or decided "
                 + "(approval.asked, approval.decided), at least once, signed as Standard Webhooks 1.0.0 has it. kinds narrows that down.");
         manage.MapDelete("/{webhook}", DeleteAsync)
+            .Audited("webhook.delete")
             .Produces(StatusCodes.Status204NoContent)
             .WithSummary("Delete a webhook")
             .WithDescription("With all its messages, those that wait included.");
         manage.MapPost("/{webhook}/secret", RotateAsync)
+            .Audited("webhook.make_secret")
             .Produces<Webhook>()
             .WithSummary("Make a new secret")
             .WithDescription("Shown this once. For 24 hours messages carry a signature by the secret before as well; the one before that ends at once.");

@@ -106,7 +106,7 @@ internal sealed class SqlServerSchema
             case CreateIndexStatement index:
                 Indexes.Add(index.Name.Value);
                 break;
-            case InsertStatement or UpdateStatement or DeleteStatement or DropIndexStatement:
+            case InsertStatement or UpdateStatement or DeleteStatement or DropIndexStatement or CreateTriggerStatement:
                 break;
             case DropTableStatement dropped:
                 dropped.Objects.ToList().ForEach(name => _tables.Remove(name.BaseIdentifier.Value));

@@ -57,6 +57,12 @@ internal static class ArchivedTables
         new("import_mapping"),
         new("import_sheet"),
         new("import_progress"),
+        new("erasure"),
+        new("erased_record"),
+        new("audit_name"),
+        new("audit_entry"),
+        new("audit_outcome"),
+        new("audit_mark"),
     ];
 }
 
