@@ -13,8 +13,9 @@ namespace Washwear.Api.Cleaning;
 /// <param name="database">The database.</param>
 public sealed class CleaningQueries(Database database)
 {
+    // Where runs changed last: within a scope the last record would be looked for among everybody's.
     private const string Place = """
-        SELECT (SELECT coalesce(max(seq), 0) FROM record) AS LastSeq, (SELECT version FROM registry_version) AS RegistryVersion
+        SELECT (SELECT coalesce(max(changed_seq), 0) FROM cleaning_run) AS LastSeq, (SELECT version FROM registry_version) AS RegistryVersion
         """;
 
     private const string Runs = "SELECT unit_id AS UnitId, terms AS Terms, run AS Run FROM cleaning_run WHERE changed_seq > @Seq";
@@ -102,7 +103,7 @@ public sealed class CleaningQueries(Database database)
 /// <summary>A read transaction: everything read with it is of one commit.</summary>
 /// <param name="Connection">The connection.</param>
 /// <param name="Transaction">The transaction.</param>
-/// <param name="LastSeq">Last record of the ledger.</param>
+/// <param name="LastSeq">Last record of the ledger by which a run changed.</param>
 /// <param name="RegistryVersion">Version of the registry.</param>
 public sealed record ReadView(DbConnection Connection, DbTransaction Transaction, long LastSeq, long RegistryVersion) : IAsyncDisposable
 {

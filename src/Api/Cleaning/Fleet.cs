@@ -6,7 +6,7 @@ namespace Washwear.Api.Cleaning;
 
 /// <summary>Where every unit stands at one commit. Safe for concurrent use.</summary>
 /// <param name="Registry">The registry of that commit.</param>
-/// <param name="LastSeq">Last record of the ledger.</param>
+/// <param name="LastSeq">Last record of the ledger by which a run changed.</param>
 /// <param name="Units">The units, by the unit's number.</param>
 public sealed record Fleet(RegistrySnapshot Registry, long LastSeq, IReadOnlyDictionary<int, UnitStanding> Units);
 

@@ -137,7 +137,7 @@ public sealed class FleetRuns(RegistryCache registry, CleaningQueries queries) :
         try
         {
             Fleet? known = _current;
-            if (known is not null && (Is(known, view) || known.LastSeq > view.LastSeq || known.Registry.Version > view.RegistryVersion))
+            if (known is not null && (Is(known, view) || IsLater(known, view)))
             {
                 return Is(known, view) ? known : null;
             }
@@ -153,6 +153,11 @@ public sealed class FleetRuns(RegistryCache registry, CleaningQueries queries) :
     }
 
     private static bool Is(Fleet fleet, ReadView view) => fleet.LastSeq == view.LastSeq && fleet.Registry.Version == view.RegistryVersion;
+
+    // A unit that leaves the scope takes its records along, so that the last one may lie earlier; but that is a change of the registry.
+    private static bool IsLater(Fleet fleet, ReadView view) => fleet.Registry.Version != view.RegistryVersion
+        ? fleet.Registry.Version > view.RegistryVersion
+        : fleet.LastSeq > view.LastSeq;
 
     private static Fleet Read(ReadView view, RegistrySnapshot snapshot, Fleet? known)
     {

@@ -11,6 +11,10 @@ public static class Codes
     /// <remarks>Raised first, so that what a dictionary ignoring case holds for equal is equal here as well.</remarks>
     public static string Key(string code) => code.ToUpperInvariant().ToLowerInvariant();
 
+    /// <summary>The form in which a code is compared, if there is one.</summary>
+    /// <param name="code">The code as given.</param>
+    public static string? KeyOf(string? code) => code is null ? null : Key(code);
+
     /// <summary>Whether a text can be a code: no control characters, no space at either end.</summary>
     /// <param name="code">The text.</param>
     public static bool IsValid(string code) =>

@@ -44,7 +44,10 @@ internal static class RegistryWriteQueries
         VALUES (@Code, @Key, @Body, (SELECT id FROM site WHERE code_key = @Parent), (SELECT id FROM model WHERE code_key = @Model))
         """;
 
-    private const string InsertRuleSql = "INSERT INTO \"rule\" (code, code_key, body) VALUES (@Code, @Key, @Body)";
+    private const string InsertRuleSql = "INSERT INTO \"rule\" (code, code_key, body) VALUES (@Code, @Key, @Body);\n" + KeepReachSql;
+
+    private const string KeepReachSql = RuleVersionQueries.AddReach + " WHERE r.code_key = @Key" + RuleVersionQueries.UnlessThere;
+
     private const string InsertSupplierSql = "INSERT INTO supplier (code, code_key, body) VALUES (@Code, @Key, @Body)";
     private const string InsertPartSql = "INSERT INTO part (code, code_key, body) VALUES (@Code, @Key, @Body)";
     private const string InsertStockPointSql = "INSERT INTO stock_point (code, code_key, body) VALUES (@Code, @Key, @Body)";
@@ -63,7 +66,7 @@ internal static class RegistryWriteQueries
         WHERE id = @Id
         """;
 
-    private const string UpdateRuleSql = "UPDATE \"rule\" SET code = @Code, body = @Body WHERE id = @Id";
+    private const string UpdateRuleSql = "UPDATE \"rule\" SET code = @Code, body = @Body WHERE id = @Id;\n" + KeepReachSql;
     private const string UpdateSupplierSql = "UPDATE supplier SET code = @Code, body = @Body WHERE id = @Id";
     private const string UpdatePartSql = "UPDATE part SET code = @Code, body = @Body WHERE id = @Id";
     private const string UpdateStockPointSql = "UPDATE stock_point SET code = @Code, body = @Body WHERE id = @Id";
@@ -126,4 +129,12 @@ internal sealed class StoredBody
 }
 
 /// <summary>Values of a row of the registry; a statement takes those that its table has.</summary>
-internal sealed record RegistryRow(int? Id, string Code, string Key, string Body, string? Parent, string? Model);
+/// <remarks>A rule says whom it is for.</remarks>
+internal sealed record RegistryRow(int? Id, string Code, string Key, string Body, string? Parent, string? Model, RuleScopeResource? For)
+{
+    public string? ForOperator { get; } = Codes.KeyOf(For?.Operator);
+
+    public string? ForSite { get; } = Codes.KeyOf(For?.Site);
+
+    public string? ForUnit { get; } = Codes.KeyOf(For?.Unit);
+}

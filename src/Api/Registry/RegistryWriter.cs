@@ -164,7 +164,8 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
         string code = kind.Code(resource);
         string body = JsonSerializer.Serialize(resource, Json.Options);
         StoredBody? stored = await RegistryWriteQueries.FindAsync(session, kind.Name, code, cancellationToken);
-        var row = new RegistryRow(stored?.Id, code, Codes.Key(code), body, KeyOf(kind.Parent(resource)), KeyOf(kind.Model(resource)));
+        var row = new RegistryRow(
+            stored?.Id, code, Codes.Key(code), body, Codes.KeyOf(kind.Parent(resource)), Codes.KeyOf(kind.Model(resource)), (resource as RuleResource)?.Scope);
         if (stored is null)
         {
             tally.Created++;
@@ -213,8 +214,6 @@ public sealed class RegistryWriter(Database database, IEnumerable<IRegistryWatch
             await watcher.ChangedAsync(tally.Change, after, session, cancellationToken);
         }
     }
-
-    private static string? KeyOf(string? code) => code is null ? null : Codes.Key(code);
 
     private sealed class Tally
     {

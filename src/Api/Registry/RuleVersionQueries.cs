@@ -20,9 +20,28 @@ internal static class RuleVersionQueries
         FROM rule_version WHERE rule_id = @RuleId ORDER BY until_day, id
         """;
 
-    private const string InsertSql = """
-        INSERT INTO rule_version (rule_id, until_day, body, replaced_ms, withdrawn_ms) VALUES (@RuleId, @UntilDay, @Body, @ReplacedMs, @WithdrawnMs)
+    /// <summary>Keeps whom a rule is or was for; a condition that chooses the rule stands between the two.</summary>
+    public const string AddReach = """
+        INSERT INTO rule_reach (rule_id, operator_id, site_id, unit_id)
+        SELECT r.id, o.id, s.id, u.id
+        FROM "rule" r
+        LEFT JOIN operator o ON o.code_key = @ForOperator
+        LEFT JOIN site s ON s.code_key = @ForSite
+        LEFT JOIN unit u ON u.code_key = @ForUnit
         """;
+
+    /// <summary>How that ends.</summary>
+    public const string UnlessThere = """
+         AND NOT EXISTS (
+            SELECT 1 FROM rule_reach x
+            WHERE x.rule_id = r.id AND coalesce(x.operator_id, 0) = coalesce(o.id, 0) AND coalesce(x.site_id, 0) = coalesce(s.id, 0)
+                AND coalesce(x.unit_id, 0) = coalesce(u.id, 0))
+        """;
+
+    private const string InsertSql = """
+        INSERT INTO rule_version (rule_id, until_day, body, replaced_ms, withdrawn_ms) VALUES (@RuleId, @UntilDay, @Body, @ReplacedMs, @WithdrawnMs);
+
+        """ + AddReach + " WHERE r.id = @RuleId" + UnlessThere;
 
     private const string WithdrawSql = "UPDATE rule_version SET withdrawn_ms = @AtMs WHERE id = @Id AND withdrawn_ms IS NULL";
 
@@ -45,6 +64,9 @@ internal static class RuleVersionQueries
                 Body = JsonSerializer.Serialize(version.Rule, Json.Options),
                 ReplacedMs = version.ReplacedAt.ToUnixTimeMilliseconds(),
                 WithdrawnMs = version.WithdrawnAt?.ToUnixTimeMilliseconds(),
+                ForOperator = Codes.KeyOf(version.Rule.Scope.Operator),
+                ForSite = Codes.KeyOf(version.Rule.Scope.Site),
+                ForUnit = Codes.KeyOf(version.Rule.Scope.Unit),
             },
             cancellationToken));
 

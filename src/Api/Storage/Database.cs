@@ -8,7 +8,8 @@ namespace Washwear.Api.Storage;
 public sealed class Database : IDisposable
 {
     private const int MostTries = 5;
-    private readonly SemaphoreSlim _writer = new(1, 1);
+    private readonly SemaphoreSlim _writer;
+    private readonly ScopedReads? _within;
 
     /// <summary>Describes the database; nothing is opened or created yet.</summary>
     /// <param name="settings">Which engine, where, and how long to wait for a lock.</param>
@@ -25,10 +26,23 @@ public sealed class Database : IDisposable
         File = Path.GetFullPath(settings.Database);
         TypeHandlers.Register();
         Engine = engine;
+        _writer = new SemaphoreSlim(1, 1);
+    }
+
+    private Database(Database whole, DataScope scope)
+    {
+        File = whole.File;
+        Engine = whole.Engine;
+        Scope = scope;
+        _writer = whole._writer;
+        _within = Engine.Within(scope);
     }
 
     /// <summary>Full path of the database file; with SQL Server there is none, only its folder is used.</summary>
     public string File { get; }
+
+    /// <summary>What its connections for reading see; null: everything.</summary>
+    public DataScope? Scope { get; }
 
     /// <summary>What the engine does in its own way.</summary>
     internal Engine Engine { get; }
@@ -37,7 +51,17 @@ public sealed class Database : IDisposable
     /// <remarks>Statements see the latest commit each; use <see cref="BeginReading"/> where several must see the same one.</remarks>
     /// <param name="cancellationToken">Stops waiting.</param>
     /// <exception cref="DbException">The database cannot be opened.</exception>
-    public Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken) => Engine.OpenReadAsync(cancellationToken);
+    public Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken) =>
+        _within is null ? Engine.OpenReadAsync(cancellationToken) : _within.OpenAsync(cancellationToken);
+
+    /// <summary>The same database as somebody sees it who may see a part of it alone: in connections for reading, a row outside of the scope
+    /// does not exist. Writing is not scoped, and waits for its turn with all other writing.</summary>
+    /// <param name="scope">The part.</param>
+    /// <returns>To be disposed of before this one, which lets go of its connections.</returns>
+    /// <exception cref="InvalidOperationException">This one is scoped itself.</exception>
+    public Database Within(DataScope scope) => Scope is null
+        ? new Database(this, scope)
+        : throw new InvalidOperationException($"What sees {Scope} alone cannot be opened to {scope}.");
 
     /// <summary>Begins to see one commit on a connection that is only read from; writers are not kept waiting.</summary>
     /// <param name="connection">A connection from <see cref="OpenReadAsync"/>.</param>
@@ -100,11 +124,20 @@ public sealed class Database : IDisposable
     /// <param name="file">Where to; must not exist.</param>
     /// <param name="cancellationToken">Stops opening the database.</param>
     /// <exception cref="NotSupportedException">The engine is backed up by its own means.</exception>
-    public Task BackupAsync(string file, CancellationToken cancellationToken) => Engine.BackupAsync(file, cancellationToken);
+    /// <exception cref="InvalidOperationException">It would be a copy of more than this one sees.</exception>
+    public Task BackupAsync(string file, CancellationToken cancellationToken) => Scope is null
+        ? Engine.BackupAsync(file, cancellationToken)
+        : throw new InvalidOperationException($"What sees {Scope} alone cannot copy the whole.");
 
     /// <summary>Lets go of pooled connections, so that the file can be moved or deleted.</summary>
     public void Dispose()
     {
+        if (_within is not null)
+        {
+            _within.LetGo();
+            return;
+        }
+
         Engine.LetGo();
         _writer.Dispose();
     }

@@ -19,6 +19,10 @@ internal abstract class Engine
     /// <param name="cancellationToken">Stops waiting.</param>
     public abstract Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken);
 
+    /// <summary>Connections for reading that see one scope.</summary>
+    /// <param name="scope">The scope.</param>
+    public abstract ScopedReads Within(DataScope scope);
+
     /// <summary>Takes a connection for one transaction.</summary>
     /// <param name="cancellationToken">Stops waiting.</param>
     public abstract Task<Writer> TakeWriterAsync(CancellationToken cancellationToken);

@@ -6,6 +6,9 @@ namespace Washwear.Api.Storage;
 /// <summary>Brings the database up to the scripts that this program carries in db, one folder an engine.</summary>
 public static class Migrator
 {
+    /// <summary>Begin of the names of scripts that are not numbered: they are made anew when what they are made from changes.</summary>
+    internal const string UnnumberedFolder = "made/";
+
     /// <summary>Makes the database if the engine can and applies the scripts that it has not seen.</summary>
     /// <param name="database">The database.</param>
     /// <returns>Names of the scripts that were applied, in order; empty when the database was current.</returns>
@@ -40,7 +43,7 @@ public static class Migrator
     /// <exception cref="InvalidOperationException">It is of a newer version.</exception>
     public static void RefuseNewer(Database database)
     {
-        string[] own = [.. database.Engine.Upgrade().GetDiscoveredScripts().Select(script => script.Name)];
+        string[] own = [.. Numbered(database.Engine.Upgrade().GetDiscoveredScripts().Select(script => script.Name))];
         string? newer = Applied(database).Except(own, StringComparer.Ordinal).Order(StringComparer.Ordinal).LastOrDefault();
         if (newer is not null)
         {
@@ -51,7 +54,10 @@ public static class Migrator
         }
     }
 
-    private static List<string> Applied(Database database) => database.Engine.Exists() ? database.Engine.Upgrade().GetExecutedScripts() : [];
+    private static List<string> Applied(Database database) => database.Engine.Exists() ? [.. Numbered(database.Engine.Upgrade().GetExecutedScripts())] : [];
+
+    private static IEnumerable<string> Numbered(IEnumerable<string> scripts) =>
+        scripts.Where(name => !name.StartsWith(UnnumberedFolder, StringComparison.Ordinal));
 
     private static string NumberOf(string script) => Path.GetFileName(script).Split('_')[0];
 }

@@ -1,8 +1,10 @@
 using System.Data;
 using System.Data.Common;
 using DbUp;
+using DbUp.Builder;
 using DbUp.Engine;
 using Microsoft.Data.SqlClient;
+using Washwear.Api.Storage.Scopes;
 
 namespace Washwear.Api.Storage;
 
@@ -28,8 +30,11 @@ internal sealed class SqlServerEngine : Engine
         FROM sys.databases WHERE name = DB_NAME() AND SERVERPROPERTY('BabelfishVersion') IS NULL
         """;
 
+    private const string FindPolicies = "SELECT 1 WHERE SERVERPROPERTY('BabelfishVersion') IS NULL";
     private const string AllowSnapshots = "ALTER DATABASE CURRENT SET ALLOW_SNAPSHOT_ISOLATION ON";
     private const string ReadCommitted = "ALTER DATABASE CURRENT SET READ_COMMITTED_SNAPSHOT ON WITH NO_WAIT";
+
+    private static readonly SqlScriptOptions AfterAll = new() { RunGroupOrder = int.MaxValue };
 
     private readonly string _connectionString;
     private readonly int _busyTimeoutMs;
@@ -69,6 +74,8 @@ internal sealed class SqlServerEngine : Engine
     }
 
     public override async Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken) => await OpenAsync(cancellationToken);
+
+    public override ScopedReads Within(DataScope scope) => new SqlServerScopedReads(_connectionString, scope);
 
     public override async Task<Writer> TakeWriterAsync(CancellationToken cancellationToken) => new(await OpenAsync(cancellationToken));
 
@@ -133,14 +140,17 @@ internal sealed class SqlServerEngine : Engine
         }
     }
 
-    public override UpgradeEngine Upgrade() =>
-        DeployChanges.To
+    public override UpgradeEngine Upgrade()
+    {
+        UpgradeEngineBuilder scripts = DeployChanges.To
             .SqlDatabase(_connectionString)
-            .WithScriptsEmbeddedInAssembly(typeof(SqlServerEngine).Assembly, name => name.StartsWith(ScriptFolder, StringComparison.Ordinal))
+            .WithScriptsEmbeddedInAssembly(typeof(SqlServerEngine).Assembly, name => name.StartsWith(ScriptFolder, StringComparison.Ordinal));
+        return (KeepsScopes() ? scripts.WithScripts(new SqlScript(SqlServerScopes.ScriptName, SqlServerScopes.Script, AfterAll)) : scripts)
             .WithVariablesDisabled()
             .WithTransactionPerScript()
             .LogToNowhere()
             .Build();
+    }
 
     public override Task BackupAsync(string file, CancellationToken cancellationToken) =>
         throw new NotSupportedException("SQL Server is backed up by its own means (BACKUP DATABASE); 'export --all' writes a copy that any engine takes in.");
@@ -149,6 +159,16 @@ internal sealed class SqlServerEngine : Engine
     {
         using var pool = new SqlConnection(_connectionString);
         SqlConnection.ClearPool(pool);
+    }
+
+    // Elsewhere nothing can be read within a scope, which the attempt says.
+    private bool KeepsScopes()
+    {
+        using var connection = new SqlConnection(_connectionString);
+        connection.Open();
+        using SqlCommand command = connection.CreateCommand();
+        command.CommandText = FindPolicies;
+        return command.ExecuteScalar() is not null;
     }
 
     private async Task<SqlConnection> OpenAsync(CancellationToken cancellationToken)

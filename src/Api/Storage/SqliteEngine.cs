@@ -3,6 +3,7 @@ using Dapper;
 using DbUp;
 using DbUp.Engine;
 using Microsoft.Data.Sqlite;
+using Washwear.Api.Storage.Scopes;
 
 namespace Washwear.Api.Storage;
 
@@ -52,6 +53,8 @@ internal sealed class SqliteEngine : Engine
 
     public override async Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken) =>
         await OpenAsync(_connectionString, _readPragmas, cancellationToken);
+
+    public override ScopedReads Within(DataScope scope) => new SqliteScopedReads(_connectionString, _readPragmas, scope);
 
     // The writer's connection stays open: what it has read stays in its memory, and its statements stay prepared.
     public override async Task<Writer> TakeWriterAsync(CancellationToken cancellationToken) =>

@@ -27,7 +27,7 @@ public sealed class CauseFindings(VisitSheetQueries queries) : IDisposable
     public async Task<IReadOnlyList<VisitEvidence>> OfAsync(
         RegistrySnapshot snapshot, FaultResource fault, DateTimeOffset until, CancellationToken cancellationToken)
     {
-        ILookup<string, Told> all = await CurrentAsync(cancellationToken);
+        ILookup<string, Told> all = await CurrentAsync(snapshot.Version, cancellationToken);
         return
         [
             .. all[Codes.Key(fault.Code)]
@@ -41,9 +41,11 @@ public sealed class CauseFindings(VisitSheetQueries queries) : IDisposable
     /// <inheritdoc/>
     public void Dispose() => _reading.Dispose();
 
-    private async Task<ILookup<string, Told>> CurrentAsync(CancellationToken cancellationToken)
+    // Units that came into the scope brought their visits along, and such a move is a change of the registry.
+    private async Task<ILookup<string, Told>> CurrentAsync(long version, CancellationToken cancellationToken)
     {
-        (long Visits, long Voids) place = await queries.LastVisitsAsync(cancellationToken);
+        (long visits, long voids) = await queries.LastVisitsAsync(cancellationToken);
+        (long Version, long Visits, long Voids) place = (version, visits, voids);
         if (_known is { } known && known.Place == place)
         {
             return known.ByFault;
@@ -83,5 +85,5 @@ public sealed class CauseFindings(VisitSheetQueries queries) : IDisposable
 
     private sealed record Told(int UnitId, DateTimeOffset LeftAt, VisitEvidence Evidence);
 
-    private sealed record Known((long Visits, long Voids) Place, ILookup<string, Told> ByFault);
+    private sealed record Known((long Version, long Visits, long Voids) Place, ILookup<string, Told> ByFault);
 }

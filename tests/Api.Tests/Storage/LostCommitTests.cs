@@ -95,6 +95,8 @@ public sealed class LostCommitTests : IDisposable
 
         public override Task<DbConnection> OpenReadAsync(CancellationToken cancellationToken) => real.OpenReadAsync(cancellationToken);
 
+        public override ScopedReads Within(DataScope scope) => real.Within(scope);
+
         public override Task<Writer> TakeWriterAsync(CancellationToken cancellationToken) => real.TakeWriterAsync(cancellationToken);
 
         public override ValueTask GiveBackAsync(Writer writer, bool isSound) => real.GiveBackAsync(writer, isSound);

@@ -31,7 +31,7 @@ public sealed partial class SqlServerStatementTests(ITestOutputHelper output)
                 .Select(field => (string)field.GetRawConstantValue()!).Where(text => text.Contains(' ', StringComparison.Ordinal)),
         ];
 
-        Assert.Equal(6, texts.Length);
+        Assert.Equal(7, texts.Length);
         Assert.All(texts, text =>
         {
             SqlServerSchema.Parse(text, out IReadOnlyList<string> problems);

@@ -12,6 +12,7 @@ internal static class ArchivedTables
         new("unit"),
         new("rule"),
         new("rule_version"),
+        new("rule_reach"),
         new("supplier"),
         new("part"),
         new("stock_point"),
