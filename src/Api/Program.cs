@@ -49,6 +49,7 @@ public sealed class Program
         UpkeepCommands.CreateCheck(),
         UpkeepCommands.CreateSalvage(),
         KeyCommands.Create(),
+        PeopleCommands.Create(),
         MqttCheck.Create(),
         WriteOpenApi.Create(),
         WriteSettings.Create(),

@@ -36,9 +36,12 @@ public sealed class Settings
         Whole("command_timeout_seconds", 60, 1, 3600, "Longest that one statement may take, seconds."),
         Whole("scopes_kept", 32, 1, 10000, "How many parts of the fleet (scopes of keys and people) keep their figures in memory; the others are read again."),
         Choice("migration_copy", "yes", ["no", "yes"], "Whether a copy of an older database file is kept beside it before it is brought up to date; the last two are kept."),
-        Whole("sign_in_days", 14, 1, 365, "How long a sign-in lasts, days."),
+        Whole("sign_in_days", 30, 1, 365, "Longest that a sign-in lasts, days."),
+        Whole("sign_in_idle_hours", 336, 1, 8760, "How long a sign-in lasts without being used, hours."),
         Whole("failed_sign_ins", 10, 1, 1000, "Failed sign-ins from one address before it has to wait."),
+        Whole("failed_sign_ins_of_person", 10, 1, 1000, "Failed sign-ins with one login, wherever they come from, before it has to wait."),
         Whole("failed_sign_in_minutes", 10, 1, 1440, "How long failed sign-ins are counted and the wait lasts, minutes."),
+        Whole("invitation_hours", 168, 1, 8760, "How long an invitation, or a link to set a new password, can be used, hours."),
         Whole("alert_overdue_hours", 24, 0, 8760, "Hours past the deadline after which a unit that is overdue becomes an alert."),
         Whole("alert_check_minutes", 5, 0, 1440, "Minutes between two checks for alerts; 0: no checks."),
         Whole("webhook_poll_seconds", 2, 0, 3600, "Seconds between two looks for webhook messages that are due; 0: none are sent."),
@@ -123,11 +126,20 @@ public sealed class Settings
     /// <summary>Whether a copy of an older database file is kept before it is brought up to date.</summary>
     public bool MigrationCopy => _values["migration_copy"] == "yes";
 
-    /// <summary>How long a sign-in lasts.</summary>
+    /// <summary>Longest that a sign-in lasts.</summary>
     public TimeSpan SignInLasts => TimeSpan.FromDays(Number("sign_in_days"));
 
     /// <summary>Failed sign-ins from one address before it has to wait.</summary>
     public int FailedSignIns => Number("failed_sign_ins");
+
+    /// <summary>Failed sign-ins with one login before it has to wait.</summary>
+    public int FailedSignInsOfPerson => Number("failed_sign_ins_of_person");
+
+    /// <summary>How long a sign-in lasts without being used.</summary>
+    public TimeSpan SignInIdle => TimeSpan.FromHours(Number("sign_in_idle_hours"));
+
+    /// <summary>How long an invitation can be used.</summary>
+    public TimeSpan InvitationLasts => TimeSpan.FromHours(Number("invitation_hours"));
 
     /// <summary>How long failed sign-ins are counted and the wait lasts.</summary>
     public TimeSpan FailedSignInWindow => TimeSpan.FromMinutes(Number("failed_sign_in_minutes"));

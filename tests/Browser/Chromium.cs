@@ -28,6 +28,20 @@ public sealed class Chromium : IAsyncLifetime
     public static async Task AtAsync(IPage page, string path) =>
         await page.WaitForFunctionAsync("path => document.readyState === 'complete' && location.pathname.startsWith(path)", path);
 
+    /// <summary>Signs in with a key on the sign-in page.</summary>
+    /// <param name="page">The page, which shows the form.</param>
+    /// <param name="key">The key.</param>
+    public static async Task SignInWithKeyAsync(IPage page, string key)
+    {
+        if (!await page.Locator("input[name=key]").IsVisibleAsync())
+        {
+            await page.ClickAsync("main summary");
+        }
+
+        await page.FillAsync("input[name=key]", key);
+        await page.ClickAsync("form[action='/sign-in/key'] button");
+    }
+
     public async Task InitializeAsync()
     {
         _playwright = await Playwright.CreateAsync();

@@ -21,12 +21,10 @@ public sealed partial class SignInTests(Chromium chromium) : IClassFixture<Chrom
 
         await page.GotoAsync(address + "/cleaning");
         Assert.StartsWith(address + "/sign-in", page.Url, StringComparison.Ordinal);
-        await page.FillAsync("input[name=key]", "not the key");
-        await page.ClickAsync("main button[type=submit]");
+        await Chromium.SignInWithKeyAsync(page, "not the key");
         Assert.Contains("not known", await page.InnerTextAsync("[role=alert]"), StringComparison.Ordinal);
 
-        await page.FillAsync("input[name=key]", Key);
-        await page.ClickAsync("main button[type=submit]");
+        await Chromium.SignInWithKeyAsync(page, Key);
         foreach (string path in new[] { "/", "/cleaning", "/part-life", "/units" })
         {
             IResponse? answer = await page.GotoAsync(address + path);

@@ -133,8 +133,7 @@ public abstract partial class VisitOnAPhone : IAsyncLifetime, IDisposable
         IBrowserContext phone = await _chromium.OpenAsync(width, dark, script);
         IPage page = await phone.NewPageAsync();
         await page.GotoAsync(new Uri(Wire.Address, "/sign-in").ToString());
-        await page.FillAsync("input[name=key]", Key);
-        await page.ClickAsync("main button[type=submit]");
+        await Chromium.SignInWithKeyAsync(page, Key);
         await page.CloseAsync();
         return phone;
     }

@@ -110,8 +110,7 @@ public sealed class VisitTests : VisitOnAPhone
         await page.Locator("#outbox-strip").WaitForAsync();
         Assert.Contains("1 close-out by admin waits on this device: sign in as admin to send it.", await page.InnerTextAsync("#outbox-strip"), StringComparison.Ordinal);
         Assert.Equal(0, await CountAsync("visit"));
-        await page.FillAsync("input[name=key]", Key);
-        await page.ClickAsync("main button[type=submit]");
+        await Chromium.SignInWithKeyAsync(page, Key);
         await EmptyAsync(page);
         Assert.Equal(1, await CountAsync("visit"));
     }

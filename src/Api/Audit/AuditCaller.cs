@@ -24,7 +24,16 @@ public sealed record AuditCaller(CallerKind Kind, long? Id, string? Name)
     public static AuditCaller Of(ClaimsPrincipal user)
     {
         ArgumentNullException.ThrowIfNull(user);
-        return Authentication.KeyIdOf(user) is > 0 and var id ? new AuditCaller(CallerKind.Key, id, user.Identity?.Name) : Stranger;
+        return Authentication.PersonIdOf(user) is { } person ? new AuditCaller(CallerKind.Person, person, user.Identity?.Name)
+            : Authentication.KeyIdOf(user) is > 0 and var id ? new AuditCaller(CallerKind.Key, id, user.Identity?.Name) : Stranger;
+    }
+
+    /// <summary>A person.</summary>
+    /// <param name="person">The person.</param>
+    public static AuditCaller Of(Person person)
+    {
+        ArgumentNullException.ThrowIfNull(person);
+        return new AuditCaller(CallerKind.Person, person.Id, person.Login);
     }
 
     /// <summary>A key.</summary>

@@ -15,13 +15,10 @@ internal static class KeyCommands
         DefaultValueFactory = _ => "read",
     };
 
-    private static readonly Option<string[]> Operators = new("--operator") { Description = "It sees this operator only; may be given again." };
-    private static readonly Option<string[]> Sites = new("--site") { Description = "It sees this site only; may be given again." };
-    private static readonly Option<string[]> Units = new("--unit") { Description = "It sees this unit only, by its asset tag; may be given again." };
-
     public static Command Create()
     {
-        var add = new Command("add", "Make a key and print it once.") { Name, Can, Operators, Sites, Units };
+        var add = new Command("add", "Make a key and print it once.") { Name, Can };
+        ScopeOptions.AddTo(add);
         add.SetAction(AddAsync);
         var list = new Command("list", "List the keys.");
         list.SetAction(ListAsync);
@@ -43,7 +40,7 @@ internal static class KeyCommands
             throw new CommandException("A key's name has 1 to 64 printable characters and no space at either end.");
         }
 
-        Scope scope = ScopeOf(asked);
+        Scope scope = ScopeOptions.Of(asked);
         if (!AbilityRules.Fit(abilities, scope))
         {
             throw new CommandException(AbilityRules.WholeFleetOnly);
@@ -53,21 +50,6 @@ internal static class KeyCommands
         string? key = await app.Services.GetRequiredService<Keys>().AddAsync(name, abilities, scope, cancellationToken);
         Console.Out.WriteLine(key ?? throw new CommandException($"There is, or was, a key named '{name}' already. Choose another name."));
         return 0;
-    }
-
-    private static Scope ScopeOf(ParseResult asked)
-    {
-        (ScopeKind Kind, string[] Codes)[] given =
-        [
-            .. new[] { (ScopeKind.Operators, Operators), (ScopeKind.Sites, Sites), (ScopeKind.Units, Units) }
-                .Select(one => (one.Item1, asked.GetValue(one.Item2) ?? [])).Where(one => one.Item2.Length > 0),
-        ];
-        return given.Length switch
-        {
-            0 => Scope.Everything,
-            1 => Scope.Of(given[0].Kind, given[0].Codes) ?? throw new CommandException($"A scope has 1 to {Scope.MostCodes} codes of 1 to {Codes.MaxLength} printable characters."),
-            _ => throw new CommandException("Give --operator, --site or --unit, not two of them."),
-        };
     }
 
     private static async Task<int> ListAsync(ParseResult asked, CancellationToken cancellationToken)

@@ -22,6 +22,7 @@ public static class Authentication
 
     private const string ChooserScheme = "key-or-cookie";
     private const string KeyIdClaim = "key_id";
+    private const string PersonIdClaim = "person_id";
     private const string ScopeClaim = "scope";
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
 
@@ -31,9 +32,15 @@ public static class Authentication
     public static void AddSecurity(this IServiceCollection services, Settings settings)
     {
         services.AddSingleton<Keys>();
+        services.AddSingleton<Passwords>();
+        services.AddSingleton<People>();
+        services.AddSingleton<PersonLinks>();
+        services.AddSingleton<SessionCache>();
+        services.AddSingleton<Sessions>();
+        services.AddHostedService<SessionWorker>();
         services.AddSingleton<SignInAttempts>();
         services.AddAbilities();
-        services.AddAntiforgery(options => Harden(options.Cookie, "washwear-form"));
+        services.AddAntiforgery(options => HardenForms(options.Cookie, settings));
         services.AddDataProtection().SetApplicationName("washwear");
         services.AddSingleton<IConfigureOptions<KeyManagementOptions>, CookieKeyPlace>();
         services.AddAuthentication(options =>
@@ -45,27 +52,20 @@ public static class Authentication
             .AddPolicyScheme(ChooserScheme, null, options => options.ForwardDefaultSelector = context =>
                 context.Request.Headers.Authorization.Count > 0 ? KeyScheme : CookieScheme)
             .AddScheme<AuthenticationSchemeOptions, KeyHandler>(KeyScheme, null)
-            .AddCookie(CookieScheme, options =>
-            {
-                Harden(options.Cookie, "washwear-session");
-                options.ExpireTimeSpan = settings.SignInLasts;
-                options.SlidingExpiration = true;
-                options.Events.OnValidatePrincipal = RefreshAsync;
-            });
+            .AddCookie(CookieScheme, options => SessionCookie.Configure(options, settings));
     }
+
+    /// <summary>The principal of a session.</summary>
+    /// <param name="session">The session.</param>
+    public static ClaimsPrincipal Principal(Session session) => session.PersonId is { } person
+        ? Principal(CookieScheme, PersonIdClaim, person, session.Name, session.Abilities, session.Scope)
+        : Principal(CookieScheme, KeyIdClaim, session.KeyId ?? 0, session.Name, session.Abilities, session.Scope);
 
     /// <summary>The principal of a key.</summary>
     /// <param name="key">The key.</param>
     /// <param name="scheme">How the caller was known.</param>
-    public static ClaimsPrincipal Principal(ApiKey key, string scheme)
-    {
-        var identity = new ClaimsIdentity(scheme, ClaimTypes.Name, ClaimTypes.Role);
-        identity.AddClaim(new Claim(ClaimTypes.Name, key.Name));
-        identity.AddClaim(new Claim(KeyIdClaim, key.Id.ToString(CultureInfo.InvariantCulture)));
-        identity.AddClaims(AbilityRules.Words(key.Abilities).Select(word => new Claim(AbilityRules.Claim, word)));
-        identity.AddClaim(new Claim(ScopeClaim, key.Scope.ToString()));
-        return new ClaimsPrincipal(identity);
-    }
+    public static ClaimsPrincipal Principal(ApiKey key, string scheme) =>
+        Principal(scheme, KeyIdClaim, key.Id, key.Name, key.Abilities, key.Scope);
 
     /// <summary>Which part of the fleet a caller sees; who is not known sees nothing.</summary>
     /// <param name="caller">The caller.</param>
@@ -77,30 +77,43 @@ public static class Authentication
     public static long KeyIdOf(ClaimsPrincipal caller) =>
         long.TryParse(caller.FindFirstValue(KeyIdClaim), NumberStyles.None, CultureInfo.InvariantCulture, out long id) ? id : 0;
 
-    // A cookie is good as long as the key behind it is, and may do what that key may do now.
-    private static async Task RefreshAsync(CookieValidatePrincipalContext context)
-    {
-        Keys keys = context.HttpContext.RequestServices.GetRequiredService<Keys>();
-        string? id = context.Principal?.FindFirstValue(KeyIdClaim);
-        ApiKey? key = int.TryParse(id, NumberStyles.None, CultureInfo.InvariantCulture, out int number)
-            ? await keys.FindAsync(number, context.HttpContext.RequestAborted)
-            : null;
-        if (key is null)
-        {
-            context.RejectPrincipal();
-            return;
-        }
+    /// <summary>Number of the person that a caller was known by; null: a program, or somebody who signed in with a key.</summary>
+    /// <param name="caller">The caller.</param>
+    public static long? PersonIdOf(ClaimsPrincipal caller) =>
+        long.TryParse(caller.FindFirstValue(PersonIdClaim), NumberStyles.None, CultureInfo.InvariantCulture, out long id) ? id : null;
 
-        context.ReplacePrincipal(Principal(key, CookieScheme));
+    // Forms are bound to the name identifier: what somebody may do can change while a form is open.
+    private static ClaimsPrincipal Principal(string scheme, string idClaim, long id, string name, Abilities abilities, Scope scope)
+    {
+        string number = id.ToString(CultureInfo.InvariantCulture);
+        var identity = new ClaimsIdentity(scheme, ClaimTypes.Name, ClaimTypes.Role);
+        identity.AddClaim(new Claim(ClaimTypes.NameIdentifier, idClaim + ":" + number));
+        identity.AddClaim(new Claim(ClaimTypes.Name, name));
+        identity.AddClaim(new Claim(idClaim, number));
+        identity.AddClaims(AbilityRules.Words(abilities).Select(word => new Claim(AbilityRules.Claim, word)));
+        identity.AddClaim(new Claim(ScopeClaim, scope.ToString()));
+        return new ClaimsPrincipal(identity);
     }
 
-    private static void Harden(CookieBuilder cookie, string name)
+    /// <summary>Sets what every cookie of ours has: no script reads it, no page of another site sends it along with a change.</summary>
+    /// <param name="cookie">The cookie.</param>
+    /// <param name="name">Its name.</param>
+    internal static void Harden(CookieBuilder cookie, string name)
     {
         cookie.Name = name;
+        cookie.Path = "/";
         cookie.HttpOnly = true;
         cookie.SameSite = SameSiteMode.Lax;
         cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
         cookie.IsEssential = true;
+    }
+
+    // The platform gives this cookie one name for all requests: only where people come by https alone can it be bound to the host.
+    private static void HardenForms(CookieBuilder cookie, Settings settings)
+    {
+        bool isSecure = settings.PublicUrl.StartsWith("https://", StringComparison.OrdinalIgnoreCase);
+        Harden(cookie, isSecure ? HostCookies.Prefix + "form" : "form");
+        cookie.SecurePolicy = isSecure ? CookieSecurePolicy.Always : CookieSecurePolicy.SameAsRequest;
     }
 
     // Runs when a cookie is first protected or read: nothing is written while the API is merely described.

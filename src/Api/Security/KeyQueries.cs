@@ -14,6 +14,8 @@ internal static class KeyQueries
     private const string ByIdSql = $"SELECT {Columns} FROM api_key WHERE id = @id AND revoked_ms IS NULL";
     private const string ByNameSql = $"SELECT {Columns} FROM api_key WHERE name = @name AND revoked_ms IS NULL";
     private const string AllSql = $"SELECT {Columns} FROM api_key ORDER BY name";
+    private const string GoodSql = $"SELECT {Columns} FROM api_key WHERE revoked_ms IS NULL ORDER BY name";
+    private const string NamesSql = "SELECT name FROM api_key";
     private const string AnySql = "SELECT CASE WHEN EXISTS (SELECT 1 FROM api_key) THEN 1 ELSE 0 END";
     private const string NameTakenSql = "SELECT CASE WHEN EXISTS (SELECT 1 FROM api_key WHERE name = @name) THEN 1 ELSE 0 END";
 
@@ -38,6 +40,12 @@ internal static class KeyQueries
 
     public static async Task<IReadOnlyList<KeyRow>> AllAsync(DbConnection connection, CancellationToken cancellationToken) =>
         [.. await connection.QueryAsync<KeyRow>(new CommandDefinition(AllSql, cancellationToken: cancellationToken))];
+
+    public static async Task<IReadOnlyList<ApiKey>> GoodAsync(WriteSession session, CancellationToken cancellationToken) =>
+        [.. (await session.Connection.QueryAsync<KeyRow>(session.Command(GoodSql, null, cancellationToken))).Select(Keys.Read)];
+
+    public static async Task<IReadOnlyList<string>> NamesAsync(WriteSession session, CancellationToken cancellationToken) =>
+        [.. await session.Connection.QueryAsync<string>(session.Command(NamesSql, null, cancellationToken))];
 
     public static Task<bool> AnyAsync(WriteSession session, CancellationToken cancellationToken) =>
         session.Connection.ExecuteScalarAsync<bool>(session.Command(AnySql, null, cancellationToken));

@@ -1,4 +1,5 @@
 using System.Data.Common;
+using Washwear.Api.Registry;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.Security;
@@ -14,8 +15,9 @@ public sealed record ApiKey(int Id, string Name, Abilities Abilities, Scope Scop
 
 /// <summary>Makes, finds and revokes keys and one-time sign-in links.</summary>
 /// <param name="database">The database.</param>
+/// <param name="sessions">Sign-ins that were read a moment ago.</param>
 /// <param name="clock">The clock.</param>
-public sealed class Keys(Database database, TimeProvider clock)
+public sealed class Keys(Database database, SessionCache sessions, TimeProvider clock)
 {
     /// <summary>Name of the key that the first start makes.</summary>
     public const string FirstName = "admin";
@@ -43,7 +45,8 @@ public sealed class Keys(Database database, TimeProvider clock)
         return database.WriteAsync(
             async session =>
             {
-                if (await KeyQueries.NameTakenAsync(session, name, cancellationToken))
+                if (await KeyQueries.NameTakenAsync(session, name, cancellationToken)
+                    || await PersonQueries.ByLoginAsync(session, Codes.Key(name), cancellationToken) is not null)
                 {
                     return null;
                 }
@@ -110,9 +113,13 @@ public sealed class Keys(Database database, TimeProvider clock)
     /// <param name="name">Its name.</param>
     /// <param name="cancellationToken">Stops waiting.</param>
     /// <returns>Whether there was a good key of that name.</returns>
-    public Task<bool> RevokeAsync(string name, CancellationToken cancellationToken) => database.WriteAsync(
-        async session => await KeyQueries.RevokeAsync(session, name, clock.GetUtcNow(), cancellationToken) > 0,
-        cancellationToken);
+    public async Task<bool> RevokeAsync(string name, CancellationToken cancellationToken)
+    {
+        bool revoked = await database.WriteAsync(
+            async session => await KeyQueries.RevokeAsync(session, name, clock.GetUtcNow(), cancellationToken) > 0, cancellationToken);
+        sessions.Clear();
+        return revoked;
+    }
 
     /// <summary>Makes a link that signs a person in once, within an hour, with what a key may do.</summary>
     /// <param name="name">Name of a good key.</param>
@@ -150,7 +157,7 @@ public sealed class Keys(Database database, TimeProvider clock)
             session, name, Secret.Hash(secret), string.Join(' ', AbilityRules.Words(abilities)), scope.ToString(), clock.GetUtcNow(), cancellationToken);
 
     // Abilities that this version does not know count for nothing, and in a scope that it cannot read nothing is seen.
-    private static ApiKey Read(KeyRow row) => new(
+    internal static ApiKey Read(KeyRow row) => new(
         row.Id,
         row.Name,
         AbilityRules.TryParse(row.Abilities, out Abilities abilities) ? abilities : Abilities.None,

@@ -1,24 +1,27 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Antiforgery;
-using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Mvc;
 using Washwear.Api.Audit;
 using Washwear.Api.Http;
+using Washwear.Api.Registry;
+using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.SignIn;
 
 namespace Washwear.Api.Security;
 
-/// <summary>Where people sign in with a key or a one-time link, and out again.</summary>
+/// <summary>Where people sign in with login and password, a key or a one-time link, and out again.</summary>
 public static class SignIn
 {
     /// <summary>Address of the form.</summary>
-    public const string Path = "/sign-in";
+    public const string Path = Urls.SignIn;
 
     /// <summary>Address of one-time links.</summary>
     public const string LinkPath = "/sign-in/link";
 
-    private const string OutPath = "/sign-out";
+    // Longer ones are none of ours; they are cut off before anything is hashed.
     private const int MostSecretCharacters = 200;
+
+    private const string NoMatch = "Login and password do not fit together, or this person may not sign in.";
 
     /// <summary>Address of the form, coming back to a page afterwards.</summary>
     /// <param name="returnTo">Path and query of the page.</param>
@@ -30,13 +33,72 @@ public static class SignIn
     {
         RouteGroupBuilder open = routes.MapGroup(string.Empty).AllowAnonymous().ExcludeFromDescription();
         open.MapGet(Path, Show);
-        open.MapPost(Path, WithKeyAsync).Audited("session.begin");
+        open.MapPost(Path, WithPasswordAsync).Audited("session.begin");
+        open.MapPost(Urls.SignInWithKey, WithKeyAsync).Audited("session.begin");
         open.MapGet(LinkPath, WithLinkAsync).Audited("session.begin");
-        open.MapPost(OutPath, OutAsync).Audited("session.end");
+        open.MapPost(Urls.SignOut, OutAsync).Audited("session.end");
+        open.MapJoin();
+    }
+
+    /// <summary>Answers that tries to sign in have to wait; null: they may go on.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="attempts">Counts the tries.</param>
+    /// <param name="login">Whose login is tried; null: none.</param>
+    internal static ProblemResult? MustWait(HttpContext context, SignInAttempts attempts, string? login = null)
+    {
+        if (attempts.Begin(context.Connection.RemoteIpAddress, login) is not { } wait)
+        {
+            return null;
+        }
+
+        context.Response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
+        return Problems.Status(StatusCodes.Status429TooManyRequests, "Too many tries to sign in failed. Wait as long as the Retry-After header says, at most "
+            + $"{Math.Ceiling(wait.TotalMinutes).ToString(CultureInfo.InvariantCulture)} minutes.");
+    }
+
+    /// <summary>Signs somebody in and goes on to a page of this service.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="personId">Number of the person; null: with a key.</param>
+    /// <param name="keyId">Number of the key; null: for a person.</param>
+    /// <param name="returnTo">Path and query of the page; anything else: the first page.</param>
+    /// <param name="cancellationToken">Stops waiting.</param>
+    internal static async Task<IResult> EnterAsync(
+        HttpContext context, long? personId, long? keyId, string? returnTo, CancellationToken cancellationToken)
+    {
+        await SessionCookie.BeginAsync(context, personId, keyId, cancellationToken);
+        return new SeeOther(IsOurs(returnTo) ? returnTo! : "/");
     }
 
     private static IResult Show(HttpContext context, Pages pages, TimeProvider clock, [FromQuery(Name = "return_to")] string? returnTo) =>
-        Form(context, pages, clock, returnTo, null, StatusCodes.Status200OK);
+        Form(context, pages, clock, new SignInReport(null, returnTo), StatusCodes.Status200OK);
+
+    private static async Task<IResult> WithPasswordAsync(
+        HttpContext context,
+        Pages pages,
+        TimeProvider clock,
+        People people,
+        SignInAttempts attempts,
+        [FromForm(Name = "login")] string? login,
+        [FromForm(Name = "password")] string? password,
+        [FromForm(Name = "return_to")] string? returnTo,
+        CancellationToken cancellationToken)
+    {
+        string name = (login ?? string.Empty).Trim();
+        if (MustWait(context, attempts, name) is { } wait)
+        {
+            return wait;
+        }
+
+        bool canBe = name.Length <= Codes.MaxLength && password is { Length: > 0 and <= MostSecretCharacters };
+        Person? person = canBe ? await people.FindAsync(name, password!, cancellationToken) : null;
+        if (person is null)
+        {
+            return Form(context, pages, clock, new SignInReport(NoMatch, returnTo), StatusCodes.Status401Unauthorized);
+        }
+
+        attempts.Succeeded(context.Connection.RemoteIpAddress, name);
+        return await EnterAsync(context, person.Id, null, returnTo, cancellationToken);
+    }
 
     private static async Task<IResult> WithKeyAsync(
         HttpContext context,
@@ -56,11 +118,13 @@ public static class SignIn
         ApiKey? key = secret is { Length: > 0 and <= MostSecretCharacters } ? await keys.FindAsync(secret.Trim(), cancellationToken) : null;
         if (key is null)
         {
-            attempts.Failed(context.Connection.RemoteIpAddress);
-            return Form(context, pages, clock, returnTo, "This key is not known, or it was revoked.", StatusCodes.Status401Unauthorized);
+            var report = new SignInReport("This key is not known, or it was revoked.", returnTo) { WithKey = true };
+            return Form(context, pages, clock, report, StatusCodes.Status401Unauthorized);
         }
 
-        return await EnterAsync(context, attempts, key, returnTo);
+        attempts.Succeeded(context.Connection.RemoteIpAddress);
+        AuditNote.Current?.By(AuditCaller.Of(key));
+        return await EnterAsync(context, null, key.Id, returnTo, cancellationToken);
     }
 
     private static async Task<IResult> WithLinkAsync(
@@ -80,40 +144,20 @@ public static class SignIn
         ApiKey? key = token is { Length: > 0 and <= MostSecretCharacters } ? await keys.UseSignInLinkAsync(token, cancellationToken) : null;
         if (key is null)
         {
-            attempts.Failed(context.Connection.RemoteIpAddress);
-            return Form(context, pages, clock, null, "This link was used already or is too old. Sign in with a key.", StatusCodes.Status401Unauthorized);
+            var report = new SignInReport("This link was used already or is too old. Sign in another way.", null);
+            return Form(context, pages, clock, report, StatusCodes.Status401Unauthorized);
         }
 
-        return await EnterAsync(context, attempts, key, null);
-    }
-
-    private static async Task<IResult> OutAsync(HttpContext context, IAntiforgery forms)
-    {
-        await forms.ValidateRequestAsync(context);
-        await context.SignOutAsync(Authentication.CookieScheme);
-        return new SeeOther(Path);
-    }
-
-    private static async Task<IResult> EnterAsync(HttpContext context, SignInAttempts attempts, ApiKey key, string? returnTo)
-    {
         attempts.Succeeded(context.Connection.RemoteIpAddress);
         AuditNote.Current?.By(AuditCaller.Of(key));
-        await context.SignInAsync(
-            Authentication.CookieScheme,
-            Authentication.Principal(key, Authentication.CookieScheme),
-            new AuthenticationProperties { IsPersistent = true });
-        return new SeeOther(IsOurs(returnTo) ? returnTo! : "/");
+        return await EnterAsync(context, null, key.Id, null, cancellationToken);
     }
 
-    private static ProblemResult? MustWait(HttpContext context, SignInAttempts attempts)
+    private static async Task<IResult> OutAsync(HttpContext context, IAntiforgery forms, CancellationToken cancellationToken)
     {
-        if (attempts.Wait(context.Connection.RemoteIpAddress) is not { } wait)
-        {
-            return null;
-        }
-
-        context.Response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
-        return Problems.Status(StatusCodes.Status429TooManyRequests);
+        await forms.ValidateRequestAsync(context);
+        await SessionCookie.EndAsync(context, cancellationToken);
+        return new SeeOther(Path);
     }
 
     // Only a path of this service: '//host' and '/\host' lead a browser elsewhere.
@@ -121,17 +165,19 @@ public static class SignIn
         address is { Length: > 0 } && address[0] == '/' && (address.Length == 1 || address[1] is not ('/' or '\\'))
         && !address.Any(char.IsControl);
 
-    private static IResult Form(HttpContext context, Pages pages, TimeProvider clock, string? returnTo, string? problem, int status) =>
-        pages.Of<SignInPage>(context, new SignInReport(problem, returnTo), clock.GetUtcNow(), status);
+    private static IResult Form(HttpContext context, Pages pages, TimeProvider clock, SignInReport report, int status) =>
+        pages.Of<SignInPage>(context, report, clock.GetUtcNow(), status);
+}
 
-    // 303: the browser goes on by GET.
-    private sealed record SeeOther(string Address) : IResult
+/// <summary>Sends a browser on by GET after a form was taken (303).</summary>
+/// <param name="Address">Path and query of the page.</param>
+internal sealed record SeeOther(string Address) : IResult
+{
+    /// <inheritdoc/>
+    public Task ExecuteAsync(HttpContext httpContext)
     {
-        public Task ExecuteAsync(HttpContext httpContext)
-        {
-            httpContext.Response.StatusCode = StatusCodes.Status303SeeOther;
-            httpContext.Response.Headers.Location = Address;
-            return Task.CompletedTask;
-        }
+        httpContext.Response.StatusCode = StatusCodes.Status303SeeOther;
+        httpContext.Response.Headers.Location = Address;
+        return Task.CompletedTask;
     }
 }

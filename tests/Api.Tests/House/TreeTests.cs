@@ -19,7 +19,7 @@ public sealed partial class TreeTests
 {
     private const int LongestFileLines = 400;
 
-    private static readonly string[] OpenRoutes = ["/health/live", "/health/ready", "/sign-in", "/sign-in/link", "/sign-out", "/assets/{name}"];
+    private static readonly string[] OpenRoutes = ["/health/live", "/health/ready", "/sign-in", "/sign-in/key", "/sign-in/link", "/sign-out", "/join", "/assets/{name}"];
 
     private static readonly ConcurrentDictionary<Assembly, XDocument> Documents = new();
 

@@ -66,11 +66,13 @@ public sealed class SignInTests : IAsyncLifetime
         Assert.Contains("This key is not known", page, StringComparison.Ordinal);
         Assert.DoesNotContain("no-key-of-this-house", page, StringComparison.Ordinal);
         Assert.False(answer.Headers.TryGetValues("Set-Cookie", out IEnumerable<string>? cookies)
-            && cookies.Any(cookie => cookie.StartsWith("washwear-session", StringComparison.Ordinal)));
+            && cookies.Any(cookie => cookie.StartsWith("session", StringComparison.Ordinal)));
     }
 
     [Theory]
     [InlineData("/sign-in")]
+    [InlineData("/sign-in/key")]
+    [InlineData("/join")]
     [InlineData("/sign-out")]
     public async Task A_form_without_its_token_is_refused_in_the_readers_form(string path)
     {
@@ -120,15 +122,25 @@ public sealed class SignInTests : IAsyncLifetime
     }
 
     [Fact]
-    public async Task A_sign_in_lasts_as_long_as_the_setting_says()
+    public async Task A_sign_in_lasts_as_long_as_it_is_used_and_no_longer_than_the_settings_say()
     {
         using HttpResponseMessage entered = await SignInAsync(_host.Stranger, await KeyAsync(Abilities.Read), "/");
         string cookie = SessionOf(entered);
 
         _host.Clock.Advance(TimeSpan.FromDays(13.9));
         Assert.Equal(HttpStatusCode.OK, await WithCookieAsync(cookie));
-        _host.Clock.Advance(TimeSpan.FromDays(0.2));
+        _host.Clock.Advance(TimeSpan.FromDays(13.9));
+        Assert.Equal(HttpStatusCode.OK, await WithCookieAsync(cookie));
+        _host.Clock.Advance(TimeSpan.FromDays(2.3));
         Assert.Equal(HttpStatusCode.Unauthorized, await WithCookieAsync(cookie));
+    }
+
+    [Fact]
+    public async Task A_sign_in_that_is_not_used_ends()
+    {
+        using HttpResponseMessage entered = await SignInAsync(_host.Stranger, await KeyAsync(Abilities.Read), "/");
+        _host.Clock.Advance(TimeSpan.FromDays(14.1));
+        Assert.Equal(HttpStatusCode.Unauthorized, await WithCookieAsync(SessionOf(entered)));
     }
 
     [Fact]
@@ -159,14 +171,14 @@ public sealed class SignInTests : IAsyncLifetime
     }
 
     private static string SessionOf(HttpResponseMessage entered) =>
-        entered.Headers.GetValues("Set-Cookie").Single(cookie => cookie.StartsWith("washwear-session=", StringComparison.Ordinal)).Split(';')[0];
+        entered.Headers.GetValues("Set-Cookie").Single(cookie => cookie.StartsWith("session=", StringComparison.Ordinal)).Split(';')[0];
 
     private static async Task<HttpResponseMessage> SignInAsync(HttpClient person, string key, string returnTo)
     {
         using HttpResponseMessage shown = await ReadAsync(person, "/sign-in?return_to=" + Uri.EscapeDataString(returnTo));
-        IHtmlFormElement form = (await PageAsync(shown)).QuerySelector<IHtmlFormElement>("form[action='/sign-in']")!;
+        IHtmlFormElement form = (await PageAsync(shown)).QuerySelector<IHtmlFormElement>("form[action='/sign-in/key']")!;
         form.QuerySelector<IHtmlInputElement>("input[name='key']")!.Value = key;
-        using var request = new HttpRequestMessage(HttpMethod.Post, "/sign-in") { Content = FieldsOf(form) };
+        using var request = new HttpRequestMessage(HttpMethod.Post, "/sign-in/key") { Content = FieldsOf(form) };
         request.Headers.Add("Accept", "text/html");
         return await person.SendAsync(request);
     }

@@ -131,7 +131,7 @@ internal sealed partial class ClockFault(FaultOptions options, Findings findings
             fields["__RequestVerificationToken"] = token.Groups[1].Value;
         }
 
-        using HttpResponseMessage answer = await client.PostAsync("/sign-in", new FormUrlEncodedContent(fields));
+        using HttpResponseMessage answer = await client.PostAsync("/sign-in/key", new FormUrlEncodedContent(fields));
         findings.Expect(answer.StatusCode is HttpStatusCode.SeeOther or HttpStatusCode.Found, $"signing in: {(int)answer.StatusCode}");
         return client;
     }
