@@ -19,6 +19,14 @@ public sealed record UnitSigns(Instant? FoldedTo, Instant? BeganAt, BadWashChart
     /// <summary>Whether any sign stands.</summary>
     public bool AnyStands => Bad.Sum.IsCalled || Durations.Longer.IsCalled || Durations.Shorter.IsCalled;
 
+    /// <summary>A state from the bytes of <see cref="ToBytes"/>.</summary>
+    /// <param name="bytes">The bytes.</param>
+    /// <exception cref="FormatException">They are not such bytes.</exception>
+    public static UnitSigns FromBytes(ReadOnlySpan<byte> bytes) => UnitSignsCodec.Read(bytes);
+
+    /// <summary>The state in a compact form, from which it is read back to the last bit; equal states give equal bytes.</summary>
+    public byte[] ToBytes() => UnitSignsCodec.Write(this);
+
     /// <summary>Folds a wash in.</summary>
     /// <param name="wash">The wash, not before <see cref="FoldedTo"/>.</param>
     /// <param name="options">What counts as a sign.</param>

@@ -24,10 +24,13 @@ internal sealed class Statement(WriteSession session, Sql sql, params string[] n
     /// <param name="values">One value a parameter; null is NULL.</param>
     public DbDataReader Query(params ReadOnlySpan<object?> values) => Prepared.Command(session.Transaction, values).ExecuteReader();
 
+    /// <summary>Runs the statement and gives the values of its first row, whole numbers as long; null if there is none.</summary>
+    /// <param name="values">One value a parameter; null is NULL.</param>
+    public object?[]? First(params ReadOnlySpan<object?> values) => Prepared.First(session.Transaction, values);
+
     /// <summary>Runs the statement and gives the first value of its first row; null if there is none.</summary>
     /// <param name="values">One value a parameter; null is NULL.</param>
-    public object? Value(params ReadOnlySpan<object?> values) =>
-        Prepared.Command(session.Transaction, values).ExecuteScalar() is { } value and not DBNull ? value : null;
+    public object? Value(params ReadOnlySpan<object?> values) => First(values)?[0];
 
     /// <summary>Runs the statement and gives the first value of its first row as a whole number; 0 if there is none.</summary>
     /// <param name="values">One value a parameter; null is NULL.</param>

@@ -1,4 +1,3 @@
-using System.Data.Common;
 using NodaTime;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Ingest;
@@ -283,11 +282,8 @@ internal sealed class CleaningRunTable(WriteSession session, RegistrySnapshot re
         _deleteRun.Run(unitId);
     }
 
-    private StoredRun? Read(int unitId)
-    {
-        using DbDataReader row = _selectRun.Query(unitId);
-        return row.Read() ? new StoredRun(row.GetInt64(0), row.GetInt64(1), row.GetInt64(2), row.GetFieldValue<byte[]>(3)) : null;
-    }
+    private StoredRun? Read(int unitId) =>
+        _selectRun.First(unitId) is [long terms, long first, long last, byte[] run] ? new StoredRun(terms, first, last, run) : null;
 
     private readonly record struct StoredRun(long Terms, long FirstPeriod, long LastPeriod, byte[] Run);
 

@@ -138,9 +138,8 @@ internal sealed class EarlySignTable(WriteSession session) : IDisposable
 
     private (string? State, SignStates States) Read(int unitId)
     {
-        using DbDataReader row = _select.Query(unitId);
-        return row.Read()
-            ? (row.GetString(0), new SignStates(SignState.Read(row.GetString(0)), row.GetString(1), (int)row.GetInt64(2)))
+        return _select.First(unitId) is [string state, string earlier, long between]
+            ? (state, new SignStates(SignState.Read(state), earlier, (int)between))
             : (null, SignStates.Blank);
     }
 
