@@ -1,5 +1,7 @@
+using System.Data.Common;
 using System.Net;
 using System.Text.Json;
+using Dapper;
 using Microsoft.Extensions.DependencyInjection;
 using Washwear.Api.Alerts;
 using Washwear.Api.Ingest;
@@ -198,6 +200,48 @@ public abstract class StorageSuite : IAsyncLifetime
     {
         using JsonDocument page = JsonDocument.Parse(await host.Admin.GetStringAsync(path));
         return [.. page.RootElement.Clone().GetProperty("items").EnumerateArray()];
+    }
+
+    [StorageFact]
+    public async Task Within_a_scope_there_are_only_its_own_rows()
+    {
+        ApiHost host = await HostAsync();
+        await Samples.PutAllAsync(host.Admin);
+        foreach ((string path, string body) in new[]
+        {
+            ("operators/hill", """{"name":"Hill Kitchens (invented)"}"""), ("sites/top", Samples.Site.Replace("harbour", "Hill", StringComparison.Ordinal)),
+            ("units/OVEN-2", Samples.Unit.Replace("PIER-4", "top", StringComparison.Ordinal)),
+            ("rules/hill", Samples.Rule.Replace("harbour", "HILL", StringComparison.Ordinal)),
+        })
+        {
+            using HttpResponseMessage answer = await Samples.PutAsync(host.Admin, "/v1/" + path, body);
+            Assert.True(answer.IsSuccessStatusCode, await answer.Content.ReadAsStringAsync());
+        }
+
+        string second = Sending.Wash("o2").Replace("OVEN-1", "OVEN-2", StringComparison.Ordinal);
+        await Sending.SendAsync(host.Admin, string.Join('\n', [.. Rows, second]), "application/x-ndjson");
+        await using DbConnection whole = await host.Database.OpenReadAsync(CancellationToken.None);
+        long records = await whole.ExecuteScalarAsync<long>("SELECT count(*) FROM record r JOIN unit u ON u.id = r.unit_id WHERE u.code = 'OVEN-1'");
+        long[] Ids(string table, string code) => [whole.ExecuteScalar<long>($"SELECT id FROM {table} WHERE code_key = @code", new { code })];
+        foreach (DataScope scope in new[]
+        {
+            DataScope.OfOperators(Ids("operator", "harbour")), DataScope.OfSites(Ids("site", "pier-4")), DataScope.OfUnits(Ids("unit", "oven-1")),
+        })
+        {
+            using Database database = host.Database.Within(scope);
+            await using DbConnection connection = await database.OpenReadAsync(CancellationToken.None);
+            async Task<long> CountAsync(string table) => await connection.ExecuteScalarAsync<long>($"SELECT count(*) FROM \"{table}\"");
+
+            Assert.Equal(
+                [1, 1, 1, 1, 1, records, 4, 3, 0, 0],
+                [
+                    await CountAsync("operator"), await CountAsync("site"), await CountAsync("unit"), await CountAsync("rule"), await CountAsync("rule_reach"),
+                    await CountAsync("record"), await CountAsync("wash"), await CountAsync("voided"), await CountAsync("void"), await CountAsync("api_key"),
+                ]);
+            Assert.Equal("daily", await connection.ExecuteScalarAsync<string>("SELECT code FROM \"rule\""));
+        }
+
+        Assert.Equal(2, await whole.ExecuteScalarAsync<int>("SELECT count(*) FROM unit"));
     }
 
     private async Task<ApiHost> HostAsync(params (string Name, string Value)[] more)

@@ -21,8 +21,8 @@ internal enum TableReach
     /// <summary>Rows whose unit_id is in the scope.</summary>
     OfUnit,
 
-    /// <summary>The table of records: those of a unit in the scope.</summary>
-    Records,
+    /// <summary>The same; the rows lie in the order of units, so that those of the scope are found at once.</summary>
+    InUnitOrder,
 
     /// <summary>Rows whose site_id is in the scope with all its units.</summary>
     OfWholeSite,
@@ -75,7 +75,7 @@ internal static class ScopedTables
         new("plan_terms", TableReach.Hidden),
 
         // A void names no unit and stays hidden; what it did is seen at the record that it voids.
-        new("record", TableReach.Records),
+        new("record", TableReach.OfUnit),
         new("wash", TableReach.OfRecord),
         new("fault", TableReach.OfUnit),
         new("fault_cleared", TableReach.OfUnit),
@@ -90,15 +90,15 @@ internal static class ScopedTables
         new("visit_photo", TableReach.OfUnit),
         new("equipment_change", TableReach.OfUnit),
         new("equipment_heard", TableReach.OfUnit),
-        new("wash_span", TableReach.OfUnit),
-        new("fault_span", TableReach.OfUnit),
-        new("part_life", TableReach.OfUnit),
-        new("unit_status", TableReach.OfUnit),
-        new("visit_span", TableReach.OfUnit),
-        new("approval_span", TableReach.OfUnit),
-        new("cleaning_run", TableReach.OfUnit),
+        new("wash_span", TableReach.InUnitOrder),
+        new("fault_span", TableReach.InUnitOrder),
+        new("part_life", TableReach.InUnitOrder),
+        new("unit_status", TableReach.InUnitOrder),
+        new("visit_span", TableReach.InUnitOrder),
+        new("approval_span", TableReach.InUnitOrder),
+        new("cleaning_run", TableReach.InUnitOrder),
         new("cleaning_period", TableReach.OfPeriod),
-        new("early_sign", TableReach.OfUnit),
+        new("early_sign", TableReach.InUnitOrder),
         new("wash_month", TableReach.OfUnit),
         new("alert", TableReach.OfUnit),
 

@@ -10,10 +10,8 @@ namespace Washwear.Api.Storage.Scopes;
 internal static class SqlServerScopes
 {
     /// <summary>Gives a session its scope, as long as it is used: numbers between commas, so that each can be found. It fails where the
-    /// policy is not there.</summary>
+    /// policy does not hold, which is known by a table that nobody sees within a scope and that never is empty.</summary>
     public const string Set = """
-        IF NOT EXISTS (SELECT 1 FROM sys.security_policies WHERE name = 'washwear_scope' AND is_enabled = 1)
-            THROW 50021, 'This database cannot keep scopes apart: its security policy washwear_scope is not there or is off.', 1;
         DECLARE @sites NVARCHAR(4000), @operators NVARCHAR(4000);
         SELECT @sites = CONCAT(',', STRING_AGG(CAST(p.id AS NVARCHAR(MAX)), ','), ',')
         FROM (SELECT u.site_id AS id FROM dbo.unit u WHERE CHARINDEX(CONCAT(',', u.id, ','), @own_units) > 0
@@ -27,6 +25,8 @@ internal static class SqlServerScopes
         EXEC sp_set_session_context N'washwear.operators', @operators, 1;
         EXEC sp_set_session_context N'washwear.sites', @sites, 1;
         EXEC sp_set_session_context N'washwear.scope', N'set', 1;
+        IF EXISTS (SELECT 1 FROM dbo.api_key)
+            THROW 50021, 'This database does not keep scopes apart: its security policy washwear_scope is not there or is off.', 1;
         """;
 
     private const string Unscoped = "SESSION_CONTEXT(N'washwear.scope') IS NULL";
@@ -62,7 +62,7 @@ internal static class SqlServerScopes
         new(TableReach.Units, "scope_unit", "@unit_id BIGINT, @site_id BIGINT", "id, site_id",
             $"EXISTS (SELECT 1 FROM (SELECT @unit_id AS id) u CROSS JOIN dbo.site s WHERE s.id = @site_id AND {UnitOfScope})"),
         new(TableReach.OfUnit, "scope_of_unit", "@unit_id BIGINT", "unit_id", IsUnit),
-        new(TableReach.Records, "scope_of_unit", "@unit_id BIGINT", "unit_id", IsUnit),
+        new(TableReach.InUnitOrder, "scope_of_unit", "@unit_id BIGINT", "unit_id", IsUnit),
         new(TableReach.OfPeriod, "scope_of_period", "@unit_id BIGINT", "id & CAST(4294967295 AS BIGINT)", IsUnit),
         new(TableReach.OfWholeSite, "scope_of_whole_site", "@site_id BIGINT", "site_id",
             $"EXISTS (SELECT 1 FROM dbo.site s WHERE s.id = @site_id AND {IsWholeSite})"),

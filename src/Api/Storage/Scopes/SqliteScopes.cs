@@ -53,14 +53,15 @@ internal sealed class SqliteScopes(DataScope scope)
     private string? Condition(string t, TableReach reach) => reach switch
     {
         TableReach.Shared => null,
-        TableReach.Operators => $"{t}.id IN {_operators}",
-        TableReach.Sites => $"{t}.id IN {_sites}",
-        TableReach.Units => $"{t}.id IN {_units}",
-        TableReach.OfUnit => $"{t}.unit_id IN {_units}",
 
-        // The plus keeps SQLite from finding records by unit where a question goes through them in their order, a page at a time.
-        TableReach.Records => $"+{t}.unit_id IN {_units}",
-        TableReach.OfWholeSite => scope.Kind == DataScopeKind.Units ? "0" : $"{t}.site_id IN {_sites}",
+        // The plus keeps SQLite from finding rows by the scope: a question that goes through a table in some order, a page at a time, or finds
+        // its rows by something else does so here too.
+        TableReach.Operators => $"+{t}.id IN {_operators}",
+        TableReach.Sites => $"+{t}.id IN {_sites}",
+        TableReach.Units => $"+{t}.id IN {_units}",
+        TableReach.OfUnit => $"+{t}.unit_id IN {_units}",
+        TableReach.InUnitOrder => $"{t}.unit_id IN {_units}",
+        TableReach.OfWholeSite => scope.Kind == DataScopeKind.Units ? "0" : $"+{t}.site_id IN {_sites}",
         TableReach.OfPeriod => $"({t}.id & 4294967295) IN {_units}",
         TableReach.OfRecord => Recorded($"{t}.seq"),
         TableReach.Voided => $"{Recorded($"{t}.target_seq")} OR {Recorded($"{t}.by_seq")}",
