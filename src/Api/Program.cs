@@ -2,18 +2,21 @@ using System.CommandLine;
 using Washwear.Api.Alerts;
 using Washwear.Api.Approvals;
 using Washwear.Api.Audit;
+using Washwear.Api.Board;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Commands;
 using Washwear.Api.Failures;
 using Washwear.Api.Http;
 using Washwear.Api.Import;
 using Washwear.Api.Ingest;
+using Washwear.Api.Links;
 using Washwear.Api.Mqtt;
 using Washwear.Api.PartLife;
 using Washwear.Api.Planning;
 using Washwear.Api.Registry;
 using Washwear.Api.Repairs;
 using Washwear.Api.Security;
+using Washwear.Api.Security.Scoped;
 using Washwear.Api.Sites;
 using Washwear.Api.Storage;
 using Washwear.Api.Today;
@@ -94,6 +97,7 @@ public sealed class Program
         builder.Services.AddAlerts();
         builder.Services.AddWebhooks();
         builder.Services.AddMqtt();
+        builder.Services.AddLinks();
         builder.Services.AddUpkeep();
 
         // Pipeline: from the outside in
@@ -108,6 +112,7 @@ public sealed class Program
         app.UseAuthentication();
         app.UseMiddleware<AuditedRequests>();
         app.UseAuthorization();
+        app.UseScopes();
         app.UseSameOrigin();
         app.UseAccept();
         app.UseAntiforgery();
@@ -138,6 +143,8 @@ public sealed class Program
         app.MapPlanningPages();
         app.MapAlerts();
         app.MapWebhooks();
+        app.MapLinks();
+        app.MapBoard();
         return app;
     }
 }

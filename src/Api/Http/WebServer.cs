@@ -3,6 +3,7 @@ using System.Net;
 using Microsoft.AspNetCore.HttpOverrides;
 using Serilog;
 using Serilog.Events;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Http;
 
@@ -39,11 +40,18 @@ public static class WebServer
         return builder;
     }
 
-    /// <summary>Logs one line a request: method, path, status and time, never a query, header or body.</summary>
+    /// <summary>Logs one line a request: method, path, status and time, never a query, header or body, nor what makes a shared address secret.</summary>
     /// <param name="app">The pipeline.</param>
     public static void UseRequestLog(this IApplicationBuilder app) => app.UseSerilogRequestLogging(options =>
     {
         options.GetLevel = (_, _, error) => error is null ? LogEventLevel.Information : LogEventLevel.Error;
+        options.GetMessageTemplateProperties = (context, path, elapsed, status) =>
+        [
+            new LogEventProperty("RequestMethod", new ScalarValue(context.Request.Method)),
+            new LogEventProperty("RequestPath", new ScalarValue(context.Request.Path.StartsWithSegments(Urls.SharedPrefix) ? Urls.SharedPrefix + "/..." : path)),
+            new LogEventProperty("StatusCode", new ScalarValue(status)),
+            new LogEventProperty("Elapsed", new ScalarValue(elapsed)),
+        ];
         options.EnrichDiagnosticContext = (diagnostics, context) => diagnostics.Set("Caller", context.User.Identity?.Name);
     });
 

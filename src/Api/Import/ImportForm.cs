@@ -15,11 +15,7 @@ internal static class ImportForm
     /// <exception cref="BadHttpRequestException">It is too large, or no form.</exception>
     public static async Task<IFormCollection> ReadUploadAsync(HttpContext context, IAntiforgery forms, Settings settings, CancellationToken cancellationToken)
     {
-        if (!context.Request.HasFormContentType)
-        {
-            throw new BadHttpRequestException("A form is asked for.", StatusCodes.Status415UnsupportedMediaType);
-        }
-
+        RefuseOthers(context);
         long most = settings.ImportLimitBytes + Mebibyte;
         if (context.Features.Get<IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } limit)
         {
@@ -34,6 +30,7 @@ internal static class ImportForm
     /// <summary>Reads the form of a mapping: one field for each column and word of the sheet.</summary>
     public static async Task<IFormCollection> ReadAsync(HttpContext context, IAntiforgery forms, CancellationToken cancellationToken)
     {
+        RefuseOthers(context);
         IFormCollection form = await context.Request.ReadFormAsync(new FormOptions { ValueCountLimit = MostFields, BufferBodyLengthLimit = 8 * Mebibyte }, cancellationToken);
         await forms.ValidateRequestAsync(context);
         return form;
@@ -51,6 +48,14 @@ internal static class ImportForm
         [.. Pairs(form["word_field"], form["word"]).Zip(form["word_value"].Select(value => value ?? string.Empty), (word, value) => new MappedWord(word.First, word.Second, OrNull(value)))],
         [.. Pairs(form["fixed_field"], form["fixed_value"]).Where(pair => !string.IsNullOrWhiteSpace(pair.Second)).Select(pair => new FixedValue(pair.First, pair.Second.Trim()))],
         OrNull(form["sheet"].ToString()));
+
+    private static void RefuseOthers(HttpContext context)
+    {
+        if (!context.Request.HasFormContentType)
+        {
+            throw new BadHttpRequestException("A form is asked for.", StatusCodes.Status415UnsupportedMediaType);
+        }
+    }
 
     private static IEnumerable<(string First, string Second)> Pairs(StringValues first, StringValues second) =>
         first.Select(one => one ?? string.Empty).Zip(second.Select(other => other ?? string.Empty));

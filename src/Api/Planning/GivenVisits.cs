@@ -25,9 +25,10 @@ internal static class GivenVisits
     /// <param name="given">What was given out, from today on.</param>
     /// <param name="planned">The plan.</param>
     /// <param name="nowMs">Now, ms UTC.</param>
+    /// <param name="scope">Whose plan it is; empty: the whole fleet's.</param>
     /// <returns>Every visit to tell, and those among them that are new or changed.</returns>
     public static (IReadOnlyList<GivenVisitRow> All, IReadOnlyList<GivenVisitRow> Changed) Reconcile(
-        IReadOnlyList<GivenVisitRow> given, IReadOnlyList<TellableVisit> planned, long nowMs)
+        IReadOnlyList<GivenVisitRow> given, IReadOnlyList<TellableVisit> planned, long nowMs, string scope = "")
     {
         Dictionary<TellableVisit, GivenVisitRow> known = Match(given, planned);
         HashSet<string> kept = [.. known.Values.Select(row => row.Uid)];
@@ -46,7 +47,7 @@ internal static class GivenVisits
         {
             GivenVisitRow? before = known.GetValueOrDefault(visit);
             bool same = before is { Cancelled: false } && before.Day == visit.Day && before.Summary == visit.Summary && before.Details == visit.Details;
-            Tell(same ? before! : Row(visit, before, nowMs), !same);
+            Tell(same ? before! : Row(visit, before, nowMs, scope), !same);
         }
 
         foreach (GivenVisitRow dropped in given.Where(row => !kept.Contains(row.Uid)))
@@ -82,12 +83,13 @@ internal static class GivenVisits
         return known;
     }
 
-    private static GivenVisitRow Row(TellableVisit visit, GivenVisitRow? before, long nowMs)
+    private static GivenVisitRow Row(TellableVisit visit, GivenVisitRow? before, long nowMs, string scope)
     {
         string jobs = JsonSerializer.Serialize(visit.Jobs);
         return new GivenVisitRow
         {
-            Uid = before?.Uid ?? Uid(visit, jobs, nowMs),
+            Uid = before?.Uid ?? Uid(visit, jobs, nowMs, scope),
+            Scope = scope,
             SiteId = visit.SiteId,
             Day = visit.Day,
             Jobs = jobs,
@@ -98,9 +100,9 @@ internal static class GivenVisits
         };
     }
 
-    private static string Uid(TellableVisit visit, string jobs, long nowMs)
+    private static string Uid(TellableVisit visit, string jobs, long nowMs, string scope)
     {
-        byte[] hash = SHA256.HashData(Encoding.UTF8.GetBytes(string.Create(CultureInfo.InvariantCulture, $"{visit.SiteId} {visit.Day} {nowMs} {jobs}")));
+        byte[] hash = SHA256.HashData(Encoding.UTF8.GetBytes(string.Create(CultureInfo.InvariantCulture, $"{scope}{visit.SiteId} {visit.Day} {nowMs} {jobs}")));
         return "visit-" + Convert.ToHexStringLower(hash.AsSpan(0, UidBytes)) + "@washwear";
     }
 

@@ -24,12 +24,13 @@ internal sealed class PlanCalendars(FleetPlan plans, Database database, Settings
             site => site.Id,
             site => new VisitPlace(site.Resource.Name, new Uri(settings.PublicUrl + Urls.Plan(new PlanFilter(Site: site.Resource.Site)))));
         TellableVisit[] planned = [.. plan.Visits.Visits.Where(visit => sites.ContainsKey(visit.Site.Id)).Select(Tellable)];
+        string scope = database.Scope?.ToString() ?? string.Empty;
         string since = PlanDecisions.Text(DateOnly.FromDateTime(asOf.UtcDateTime));
         IReadOnlyList<GivenVisitRow> given = await database.WriteAsync(
             async session =>
             {
-                IReadOnlyList<GivenVisitRow> before = await GivenVisitQueries.OfSitesAsync(session, JsonSerializer.Serialize(sites.Keys), since, cancellationToken);
-                (IReadOnlyList<GivenVisitRow> all, IReadOnlyList<GivenVisitRow> changed) = GivenVisits.Reconcile(before, planned, asOf.ToUnixTimeMilliseconds());
+                IReadOnlyList<GivenVisitRow> before = await GivenVisitQueries.OfSitesAsync(session, scope, JsonSerializer.Serialize(sites.Keys), since, cancellationToken);
+                (IReadOnlyList<GivenVisitRow> all, IReadOnlyList<GivenVisitRow> changed) = GivenVisits.Reconcile(before, planned, asOf.ToUnixTimeMilliseconds(), scope);
                 await GivenVisitQueries.PutAsync(session, changed, cancellationToken);
                 return all;
             },

@@ -6,6 +6,7 @@ using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Api.Security.Scoped;
 using Washwear.Dashboard.Planning;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Planning;
 
@@ -69,6 +70,7 @@ public static class PlanningEndpoints
             .WithDescription(
                 "One event of a whole day a visit, with the address of its plan. A visit that moves or changes keeps its uid and counts its sequence on; one that the "
                 + "plan drops after it was given out stays as cancelled. Narrow with ?operator, ?site, ?stock_point. ETag and If-None-Match as usual.");
+        routes.MapGet(Urls.SharedCalendarRoute, CalendarAsync).RequireAbility(Abilities.Read).ExcludeFromDescription();
         read.MapPost("/what-if", WhatIfAsync)
             .NotAudited("It tries figures out and changes nothing.")
             .Accepts<WhatIfResource>("application/json")

@@ -7,6 +7,8 @@ using Microsoft.AspNetCore.DataProtection.KeyManagement;
 using Microsoft.AspNetCore.DataProtection.Repositories;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Options;
+using Washwear.Api.Links;
+using Washwear.Api.Security.Scoped;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.Security;
@@ -21,6 +23,7 @@ public static class Authentication
     public const string CookieScheme = CookieAuthenticationDefaults.AuthenticationScheme;
 
     private const string ChooserScheme = "key-or-cookie";
+    private const string RefuserScheme = "refuser";
     private const string KeyIdClaim = "key_id";
     private const string PersonIdClaim = "person_id";
     private const string ScopeClaim = "scope";
@@ -39,6 +42,7 @@ public static class Authentication
         services.AddSingleton<Sessions>();
         services.AddHostedService<SessionWorker>();
         services.AddSingleton<SignInAttempts>();
+        services.AddSingleton<ScopedServices>();
         services.AddAbilities();
         services.AddAntiforgery(options => HardenForms(options.Cookie, settings));
         services.AddDataProtection().SetApplicationName("washwear");
@@ -46,12 +50,17 @@ public static class Authentication
         services.AddAuthentication(options =>
             {
                 options.DefaultScheme = ChooserScheme;
-                options.DefaultChallengeScheme = KeyScheme;
-                options.DefaultForbidScheme = KeyScheme;
+                options.DefaultChallengeScheme = RefuserScheme;
+                options.DefaultForbidScheme = RefuserScheme;
             })
+            .AddPolicyScheme(RefuserScheme, null, options => options.ForwardDefaultSelector = context =>
+                LinkHandler.IsShared(context.Request) ? LinkHandler.SchemeName : KeyScheme)
             .AddPolicyScheme(ChooserScheme, null, options => options.ForwardDefaultSelector = context =>
-                context.Request.Headers.Authorization.Count > 0 ? KeyScheme : CookieScheme)
+                LinkHandler.IsShared(context.Request) ? LinkHandler.SchemeName
+                    : context.Request.Headers.Authorization.Count > 0 ? KeyScheme
+                    : CookieScheme)
             .AddScheme<AuthenticationSchemeOptions, KeyHandler>(KeyScheme, null)
+            .AddScheme<AuthenticationSchemeOptions, LinkHandler>(LinkHandler.SchemeName, null)
             .AddCookie(CookieScheme, options => SessionCookie.Configure(options, settings));
     }
 

@@ -23,6 +23,7 @@ internal static class ArchivedTables
         new("person"),
         new("sign_in_session"),
         new("person_link"),
+        new("view_link"),
         new("request_key"),
         new("record"),
         new("wash"),
