@@ -11,6 +11,7 @@ using Washwear.Api.Import;
 using Washwear.Api.Ingest;
 using Washwear.Api.Links;
 using Washwear.Api.Mqtt;
+using Washwear.Api.Operation;
 using Washwear.Api.PartLife;
 using Washwear.Api.Planning;
 using Washwear.Api.Registry;
@@ -77,6 +78,10 @@ public sealed class Program
         builder.Services.AddContract();
         builder.Services.ConfigureHttpJsonOptions(options => Json.Configure(options.SerializerOptions));
 
+        // What it tells of itself
+        builder.Services.AddTelemetry(settings);
+        builder.Services.AddHealth();
+
         // Features
         builder.Services.AddRegistry();
         builder.Services.AddIngest();
@@ -109,6 +114,7 @@ public sealed class Program
         app.UseStatusCodePages(RequestErrors.DescribeStatusAsync);
         app.UseHead();
         app.UseRouting();
+        app.UseOpenHealth();
         app.UseAuthentication();
         app.UseMiddleware<AuditedRequests>();
         app.UseAuthorization();
@@ -120,6 +126,7 @@ public sealed class Program
 
         // Maps
         app.MapHealth();
+        app.MapMetrics(settings);
         app.MapSignIn();
         app.MapAudit();
         app.MapContract();

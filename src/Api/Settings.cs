@@ -64,6 +64,11 @@ public sealed class Settings
         Whole("import_rows_max", 1000000, 1, 100000000, "Most rows of one spreadsheet."),
         Whole("import_keep_hours", 48, 1, 8760, "How long an uploaded spreadsheet is kept after it was last touched, hours."),
         Whole("import_uploads_max", 20, 1, 1000, "Most spreadsheets that one person may have uploaded at once."),
+        Choice("metrics_open", "no", ["no", "yes"], "Whether /metrics answers without a key."),
+        Text("otlp_endpoint", "", "Address of a collector that metrics and traces are sent to by OTLP, such as http://127.0.0.1:4318; left out: nowhere."),
+        Choice("otlp_protocol", "http/protobuf", ["http/protobuf", "grpc"], "How the collector is spoken to."),
+        Whole("trace_per_mille", 10, 0, 1000, "Requests in a thousand that are traced, beside those whose caller traces them; only with otlp_endpoint."),
+        Whole("disk_free_mib", 1024, 0, 16777216, "Free disk beside the database below which /health tells of it, MiB; 0: never."),
         Choice("invented_data", "no", ["no", "yes"], "Whether everything in the database is invented; pages then say so."),
         Choice("log_level", "information", ["debug", "information", "warning", "error"], "Least serious event that is logged."),
     ];
@@ -184,6 +189,26 @@ public sealed class Settings
 
     /// <summary>Most uploads that one person may have at once.</summary>
     public int ImportUploadsMax => Number("import_uploads_max");
+
+    /// <summary>Whether metrics are read without a key.</summary>
+    public bool MetricsOpen => _values["metrics_open"] == "yes";
+
+    /// <summary>Collector of metrics and traces; null: none.</summary>
+    /// <exception cref="SettingException">It is no address.</exception>
+    public Uri? OtlpEndpoint => Optional("otlp_endpoint") is not { } given
+        ? null
+        : Uri.TryCreate(given, UriKind.Absolute, out Uri? address) && address.Scheme is "http" or "https"
+            ? address
+            : throw new SettingException("Setting otlp_endpoint must be an address that begins with http:// or https://.");
+
+    /// <summary>Whether the collector is spoken to by gRPC.</summary>
+    public bool OtlpIsGrpc => _values["otlp_protocol"] == "grpc";
+
+    /// <summary>Share of requests that are traced, 0 to 1.</summary>
+    public double TraceShare => Number("trace_per_mille") / 1000.0;
+
+    /// <summary>Free disk below which it is told, bytes.</summary>
+    public long DiskFreeBytes => Number("disk_free_mib") * 1024L * 1024L;
 
     /// <summary>Whether everything in the database is invented.</summary>
     public bool InventedData => _values["invented_data"] == "yes";

@@ -72,6 +72,17 @@ public sealed class ApiHost : IAsyncDisposable
         return new ApiHost(app, folder, clock);
     }
 
+    /// <summary>Starts a second program on the database of another, as it is: nothing is brought up to date before.</summary>
+    /// <param name="other">The other.</param>
+    /// <param name="file">Another file than that of the other; null: the same.</param>
+    public static async Task<ApiHost> StartOnAsync(ApiHost other, string? file = null)
+    {
+        Settings settings = other.Services.GetRequiredService<Settings>().With(("database", file ?? other.Database.File));
+        WebApplication app = Program.Build(settings, other.Clock);
+        await app.StartAsync();
+        return new ApiHost(app, Directory.CreateTempSubdirectory("washwear-test-").FullName, other.Clock);
+    }
+
     /// <summary>A client that has just these abilities.</summary>
     /// <param name="abilities">The abilities.</param>
     /// <param name="name">Name of the key, which is the source of the records that it sends.</param>

@@ -1,5 +1,6 @@
 using NodaTime;
 using Washwear.Analytics.Cleaning;
+using Washwear.Api.Operation;
 using Washwear.Api.Registry;
 
 namespace Washwear.Api.Cleaning;
@@ -142,6 +143,7 @@ public sealed class FleetRuns(RegistryCache registry, CleaningQueries queries) :
                 return Is(known, view) ? known : null;
             }
 
+            using Telemetry.Derivation derived = Telemetry.Deriving("cleaning");
             Fleet read = Read(view, snapshot, known?.Registry.Version == snapshot.Version ? known : null);
             _current = read;
             return read;

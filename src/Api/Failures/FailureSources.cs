@@ -1,3 +1,4 @@
+using Washwear.Api.Operation;
 using Washwear.Api.PartLife;
 using Washwear.Api.Projections;
 using Washwear.Api.Registry;
@@ -38,6 +39,7 @@ internal sealed class FailureSources(RegistryCache registry, FleetFaults faults,
                 return other;
             }
 
+            using Telemetry.Derivation derived = Telemetry.Deriving("failures");
             FailurePlace place = await queries.PlaceAsync(cancellationToken);
             FailureSource read = await ReadAsync(asOf, cancellationToken);
             _known = new Known(place, read);

@@ -17,6 +17,12 @@ internal static class ContractProblems
                 yield return (503, "The database does not answer, or lacks migrations.");
             }
 
+            if (path.EndsWith("details", StringComparison.Ordinal))
+            {
+                yield return (401, "No key, or one that is not good.");
+                yield return (403, "The key lacks the ability.");
+            }
+
             yield break;
         }
 

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.Ingest;
@@ -18,6 +19,9 @@ internal sealed record IngestPortion(
 {
     // Whoever waits goes on by itself: the writer must not do its work.
     private readonly TaskCompletionSource<IReadOnlyList<RowResult>> _written = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+    /// <summary>The span of the request, for traces.</summary>
+    public ActivityContext Request { get; } = Activity.Current?.Context ?? default;
 
     /// <summary>What became of the rows, once that is on disk.</summary>
     public Task<IReadOnlyList<RowResult>> Written => _written.Task;

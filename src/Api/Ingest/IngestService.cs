@@ -1,3 +1,5 @@
+using System.Diagnostics;
+using Washwear.Api.Operation;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
 
@@ -12,7 +14,8 @@ namespace Washwear.Api.Ingest;
 /// <param name="registryCache">The registry.</param>
 /// <param name="settings">How much may wait.</param>
 /// <param name="clock">The clock.</param>
-public sealed class IngestService(Database database, RegistryCache registryCache, Settings settings, TimeProvider clock)
+/// <param name="meter">Counts what is taken in.</param>
+public sealed class IngestService(Database database, RegistryCache registryCache, Settings settings, TimeProvider clock, IngestMeter meter)
 {
     /// <summary>Most rows of one all-or-nothing request.</summary>
     public const int MostRowsAllOrNothing = 100_000;
@@ -20,7 +23,7 @@ public sealed class IngestService(Database database, RegistryCache registryCache
     private const int LongestRetrySeconds = 60;
 
     private readonly IngestRoom _room = new(settings.IngestQueueRequests, settings.IngestQueueBytes);
-    private readonly IngestWriter _writer = new(database, registryCache, clock);
+    private readonly IngestWriter _writer = new(database, registryCache, clock, meter);
 
     /// <summary>How busy it is.</summary>
     public IngestLoad Load
@@ -52,32 +55,53 @@ public sealed class IngestService(Database database, RegistryCache registryCache
     /// <param name="make">Makes the record; null: nothing is taken in. May be asked again if the transaction has to be.</param>
     /// <param name="cancellationToken">Stops waiting for the turn.</param>
     /// <returns>What became of it, and its number in the ledger if it is an approval that was accepted; null: nothing was made.</returns>
-    internal Task<(RowResult Result, long? Seq)?> TakeInMadeAsync(
-        Func<WriteSession, RegistrySnapshot, Task<IncomingRecord?>> make, CancellationToken cancellationToken) => database.WriteAsync(
-        async session =>
+    internal async Task<(RowResult Result, long? Seq)?> TakeInMadeAsync(
+        Func<WriteSession, RegistrySnapshot, Task<IncomingRecord?>> make, CancellationToken cancellationToken)
+    {
+        long start = Stopwatch.GetTimestamp();
+        (IncomingRow Row, RowResult Result, long? Seq)? taken = await database.WriteAsync(
+            async session =>
+            {
+                RegistrySnapshot registry = await registryCache.CurrentAsync(CancellationToken.None);
+                if (await make(session, registry) is not { } record)
+                {
+                    return ((IncomingRow Row, RowResult Result, long? Seq)?)null;
+                }
+
+                var row = new IncomingRow(1, record, null, record.Source, record.Key, null, null);
+                (RowResult result, long? seq) = await IngestTransaction.WriteOneAsync(session, row, registry, clock.GetUtcNow());
+                return (row, result, seq);
+            },
+            cancellationToken);
+        if (taken is not { } one)
         {
-            RegistrySnapshot registry = await registryCache.CurrentAsync(CancellationToken.None);
-            return await make(session, registry) is { } record
-                ? await IngestTransaction.WriteOneAsync(
-                    session, new IncomingRow(1, record, null, record.Source, record.Key, null, null), registry, clock.GetUtcNow())
-                : ((RowResult Result, long? Seq)?)null;
-        },
-        cancellationToken);
+            return null;
+        }
+
+        meter.Committed([([one.Row], [one.Result])], Stopwatch.GetElapsedTime(start), clock.GetUtcNow());
+        return (one.Result, one.Seq);
+    }
 
     /// <summary>Takes rows in by one transaction that are made within it, from what no one can change meanwhile.</summary>
     /// <param name="make">Makes the rows; may read and write in the transaction, and may be asked again if the transaction has to be.</param>
     /// <param name="cancellationToken">Stops waiting for the turn.</param>
     /// <returns>What became of each row.</returns>
-    internal Task<IReadOnlyList<RowResult>> TakeInMadeRowsAsync(
-        Func<WriteSession, RegistrySnapshot, Task<IReadOnlyList<IncomingRow>>> make, CancellationToken cancellationToken) => database.WriteAsync(
-        async session =>
-        {
-            RegistrySnapshot registry = await registryCache.CurrentAsync(CancellationToken.None);
-            IReadOnlyList<IncomingRow> rows = await make(session, registry);
-            var portion = new IngestPortion(rows, new IngestOptions(), new NearestCode(), 0);
-            return (await IngestTransaction.WriteAsync(session, [portion], registry, clock.GetUtcNow()))[0];
-        },
-        cancellationToken);
+    internal async Task<IReadOnlyList<RowResult>> TakeInMadeRowsAsync(
+        Func<WriteSession, RegistrySnapshot, Task<IReadOnlyList<IncomingRow>>> make, CancellationToken cancellationToken)
+    {
+        long start = Stopwatch.GetTimestamp();
+        (IReadOnlyList<IncomingRow> Rows, IReadOnlyList<RowResult> Results) taken = await database.WriteAsync(
+            async session =>
+            {
+                RegistrySnapshot registry = await registryCache.CurrentAsync(CancellationToken.None);
+                IReadOnlyList<IncomingRow> rows = await make(session, registry);
+                var portion = new IngestPortion(rows, new IngestOptions(), new NearestCode(), 0);
+                return (rows, (await IngestTransaction.WriteAsync(session, [portion], registry, clock.GetUtcNow()))[0]);
+            },
+            cancellationToken);
+        meter.Committed([taken], Stopwatch.GetElapsedTime(start), clock.GetUtcNow());
+        return taken.Results;
+    }
 
     /// <summary>Takes rows in as they are read.</summary>
     /// <param name="rows">The rows.</param>

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using Washwear.Api.Operation;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
 
@@ -11,7 +12,8 @@ namespace Washwear.Api.Ingest;
 /// <param name="database">The database.</param>
 /// <param name="registryCache">The registry.</param>
 /// <param name="clock">The clock.</param>
-internal sealed class IngestWriter(Database database, RegistryCache registryCache, TimeProvider clock)
+/// <param name="meter">Counts what is written.</param>
+internal sealed class IngestWriter(Database database, RegistryCache registryCache, TimeProvider clock, IngestMeter meter)
 {
     // Bounds how long a small request waits behind large ones.
     private const int RowsPerTransaction = 20_000;
@@ -70,6 +72,8 @@ internal sealed class IngestWriter(Database database, RegistryCache registryCach
 
     private async Task WriteAllAsync()
     {
+        // It works for all of them, not for the request that happened to begin it.
+        Activity.Current = null;
         while (Next() is { Count: > 0 } portions)
         {
             await WriteAsync(portions);
@@ -105,27 +109,39 @@ internal sealed class IngestWriter(Database database, RegistryCache registryCach
 
     private async Task WriteAsync(List<IngestPortion> portions)
     {
+        IReadOnlyList<IReadOnlyList<RowResult>> results;
+        TimeSpan took;
         try
         {
             long start = Stopwatch.GetTimestamp();
-            IReadOnlyList<IReadOnlyList<RowResult>> results = await database.WriteAsync(
-                async session =>
-                {
-                    // No other writer can change the registry while this transaction is open.
-                    RegistrySnapshot registry = await registryCache.CurrentAsync(CancellationToken.None);
-                    return await IngestTransaction.WriteAsync(session, portions, registry, clock.GetUtcNow());
-                },
-                CancellationToken.None);
-            Count(portions, Stopwatch.GetElapsedTime(start));
-            for (int index = 0; index < portions.Count; index++)
+            using (Telemetry.Committing(portions.Select(portion => portion.Request)))
             {
-                portions[index].Done(results[index]);
+                results = await database.WriteAsync(
+                    async session =>
+                    {
+                        // No other writer can change the registry while this transaction is open.
+                        RegistrySnapshot registry = await registryCache.CurrentAsync(CancellationToken.None);
+                        return await IngestTransaction.WriteAsync(session, portions, registry, clock.GetUtcNow());
+                    },
+                    CancellationToken.None);
             }
+
+            took = Stopwatch.GetElapsedTime(start);
         }
         catch (Exception error)
         {
             await WriteOneByOneAsync(portions, error);
+            return;
         }
+
+        Count(portions, took);
+        for (int index = 0; index < portions.Count; index++)
+        {
+            portions[index].Done(results[index]);
+        }
+
+        // Nobody waits for this any more.
+        meter.Committed(portions.Select((portion, index) => (portion.Rows, results[index])), took, clock.GetUtcNow());
     }
 
     // One that cannot be written must not take the others with it; where the database itself cannot be written to, none can.

@@ -1,4 +1,5 @@
 using NodaTime;
+using Washwear.Api.Operation;
 using Washwear.Api.Registry;
 
 namespace Washwear.Api.PartLife;
@@ -49,6 +50,7 @@ public sealed class FleetWear(RegistryCache registry, FleetLives lives, PartLife
                 return other.Wear;
             }
 
+            using Telemetry.Derivation derived = Telemetry.Deriving("part_life");
             IReadOnlyList<FleetLife> all = await lives.LoadFleetAsync(asOf, cancellationToken);
             var wear = new Wear(asOf, new FittedParts(all), all);
             _known = new Known(place, wear);

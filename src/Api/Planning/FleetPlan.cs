@@ -1,4 +1,5 @@
 using Washwear.Api.Failures;
+using Washwear.Api.Operation;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
 
@@ -55,6 +56,7 @@ internal sealed class FleetPlan(RegistryCache registry, FleetLives lives, PartLi
                 return other.Book;
             }
 
+            using Telemetry.Derivation derived = Telemetry.Deriving("plan");
             PlanBook book = await ReadAsync(asOf, afterwards: false, cancellationToken);
             _known = new Known(place, book);
             return book;

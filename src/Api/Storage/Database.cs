@@ -1,5 +1,6 @@
 using System.Data;
 using System.Data.Common;
+using System.Diagnostics;
 using Microsoft.Data.Sqlite;
 
 namespace Washwear.Api.Storage;
@@ -8,8 +9,14 @@ namespace Washwear.Api.Storage;
 public sealed class Database : IDisposable
 {
     private const int MostTries = 5;
+
+    // A lock that comes free within this time is that of somebody at work, not of somebody who keeps it.
+    private static readonly TimeSpan LockPatience = TimeSpan.FromMilliseconds(300);
+    private static readonly TimeSpan BetweenTries = TimeSpan.FromMilliseconds(50);
+
     private readonly SemaphoreSlim _writer;
     private readonly ScopedReads? _within;
+    private long _waitingSince;
 
     /// <summary>Describes the database; nothing is opened or created yet.</summary>
     /// <param name="settings">Which engine, where, and how long to wait for a lock.</param>
@@ -142,6 +149,40 @@ public sealed class Database : IDisposable
         _writer.Dispose();
     }
 
+    /// <summary>Whether the lock of writers can be had; takes no longer than 0.3 s, and keeps no writer waiting.</summary>
+    internal async Task<WriterLock> LockOfWritersAsync()
+    {
+        long start = Stopwatch.GetTimestamp();
+        while (true)
+        {
+            long waiting = Interlocked.Read(ref _waitingSince);
+            WriterLock found = waiting == 0 ? await LookAtLockAsync() : WriterLock.Held;
+            bool isSure = found != WriterLock.Held || Stopwatch.GetElapsedTime(waiting == 0 ? start : Math.Min(start, waiting)) > LockPatience;
+            if (isSure)
+            {
+                return found;
+            }
+
+            await Task.Delay(BetweenTries);
+        }
+    }
+
+    // While this process is in a transaction, the lock is its own.
+    private async Task<WriterLock> LookAtLockAsync() => _writer.CurrentCount == 0 ? WriterLock.Free : await Engine.LockOfWritersAsync();
+
+    private async Task<DbTransaction> BeginWritingAsync(Writer writer, CancellationToken cancellationToken)
+    {
+        Interlocked.Exchange(ref _waitingSince, Stopwatch.GetTimestamp());
+        try
+        {
+            return await Engine.BeginWritingAsync(writer.Connection, cancellationToken);
+        }
+        finally
+        {
+            Interlocked.Exchange(ref _waitingSince, 0);
+        }
+    }
+
     // Once a commit was lost, its fate is asked for before the work is run again.
     private async Task<T> OnceAsync<T>(Func<WriteSession, Task<T>> work, List<(WriteMark Mark, T Result)> lost, CancellationToken cancellationToken)
     {
@@ -150,7 +191,7 @@ public sealed class Database : IDisposable
         bool isSound = false;
         try
         {
-            await using DbTransaction transaction = await Engine.BeginWritingAsync(writer.Connection, cancellationToken);
+            await using DbTransaction transaction = await BeginWritingAsync(writer, cancellationToken);
             var session = new WriteSession(writer.Connection, transaction) { Statements = writer.Statements };
             foreach ((WriteMark earlier, T known) in lost)
             {

@@ -38,6 +38,9 @@ internal abstract class Engine
     /// <exception cref="DbException">The turn did not come in time.</exception>
     public abstract Task<DbTransaction> BeginWritingAsync(DbConnection connection, CancellationToken cancellationToken);
 
+    /// <summary>Whether the lock of writers could be had at this moment, without waiting for it; free where the engine cannot tell.</summary>
+    public virtual Task<WriterLock> LockOfWritersAsync() => Task.FromResult(WriterLock.Free);
+
     /// <summary>Whether a transaction that failed so was undone and may be tried again.</summary>
     /// <param name="error">What the engine reported.</param>
     public abstract bool MayTryAgain(DbException error);
@@ -62,6 +65,9 @@ internal abstract class Engine
 
     /// <summary>What applies the scripts of this engine.</summary>
     public abstract UpgradeEngine Upgrade();
+
+    /// <summary>What knows which scripts there are and which were applied, without taking the lock of writers.</summary>
+    public virtual UpgradeEngine Scripts() => Upgrade();
 
     /// <summary>Copies the database to a file while it is in use.</summary>
     /// <param name="file">Where to; must not exist.</param>

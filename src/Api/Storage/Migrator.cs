@@ -28,9 +28,15 @@ public static class Migrator
         return [.. result.Scripts.Select(script => script.Name)];
     }
 
+    /// <summary>Scripts that have not been applied, in order. Only reads: no writer keeps it waiting.</summary>
+    /// <param name="database">The database; must be there.</param>
+    /// <exception cref="System.Data.Common.DbException">The database cannot be opened.</exception>
+    public static IReadOnlyList<string> Missing(Database database) =>
+        [.. database.Engine.Scripts().GetScriptsToExecute().Select(script => script.Name)];
+
     /// <summary>Whether every script has been applied.</summary>
     /// <param name="database">The database.</param>
-    public static bool IsCurrent(Database database) => database.Engine.Exists() && !database.Engine.Upgrade().IsUpgradeRequired();
+    public static bool IsCurrent(Database database) => database.Engine.Exists() && Missing(database).Count == 0;
 
     /// <summary>Number of the database's schema: of the last script that was applied.</summary>
     /// <param name="database">The database.</param>
@@ -43,7 +49,7 @@ public static class Migrator
     /// <exception cref="InvalidOperationException">It is of a newer version.</exception>
     public static void RefuseNewer(Database database)
     {
-        string[] own = [.. Numbered(database.Engine.Upgrade().GetDiscoveredScripts().Select(script => script.Name))];
+        string[] own = [.. Numbered(database.Engine.Scripts().GetDiscoveredScripts().Select(script => script.Name))];
         string? newer = Applied(database).Except(own, StringComparer.Ordinal).Order(StringComparer.Ordinal).LastOrDefault();
         if (newer is not null)
         {
@@ -54,7 +60,7 @@ public static class Migrator
         }
     }
 
-    private static List<string> Applied(Database database) => database.Engine.Exists() ? [.. Numbered(database.Engine.Upgrade().GetExecutedScripts())] : [];
+    private static List<string> Applied(Database database) => database.Engine.Exists() ? [.. Numbered(database.Engine.Scripts().GetExecutedScripts())] : [];
 
     private static IEnumerable<string> Numbered(IEnumerable<string> scripts) =>
         scripts.Where(name => !name.StartsWith(UnnumberedFolder, StringComparison.Ordinal));

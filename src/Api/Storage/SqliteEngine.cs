@@ -1,8 +1,10 @@
 using System.Data.Common;
 using Dapper;
 using DbUp;
+using DbUp.Builder;
 using DbUp.Engine;
 using Microsoft.Data.Sqlite;
+using SQLitePCL;
 using Washwear.Api.Storage.Scopes;
 
 namespace Washwear.Api.Storage;
@@ -81,6 +83,24 @@ internal sealed class SqliteEngine : Engine
         }
     }
 
+    // Asked of the engine itself: its library tries a busy statement again and again.
+    public override async Task<WriterLock> LockOfWritersAsync()
+    {
+        await using SqliteConnection connection = await OpenAsync(_writerConnectionString, "PRAGMA busy_timeout = 0;", CancellationToken.None);
+        int result = raw.sqlite3_exec(connection.Handle, "BEGIN IMMEDIATE");
+        if (result == raw.SQLITE_OK)
+        {
+            raw.sqlite3_exec(connection.Handle, "ROLLBACK");
+        }
+
+        return result switch
+        {
+            raw.SQLITE_BUSY => WriterLock.Held,
+            raw.SQLITE_READONLY => WriterLock.ReadOnly,
+            _ => WriterLock.Free,
+        };
+    }
+
     // The lock is taken at the begin, so nothing that another does can undo a transaction.
     public override bool MayTryAgain(DbException error) => false;
 
@@ -95,14 +115,10 @@ internal sealed class SqliteEngine : Engine
         command.ExecuteScalar();
     }
 
-    public override UpgradeEngine Upgrade() =>
-        DeployChanges.To
-            .SqliteDatabase(CreatingConnectionString)
-            .WithScriptsEmbeddedInAssembly(typeof(SqliteEngine).Assembly, name => name.StartsWith(ScriptFolder, StringComparison.Ordinal))
-            .WithVariablesDisabled()
-            .WithTransaction()
-            .LogToNowhere()
-            .Build();
+    public override UpgradeEngine Upgrade() => Deploying().WithTransaction().Build();
+
+    // With a transaction the library takes the lock of writers, even to find out that there is nothing to do.
+    public override UpgradeEngine Scripts() => Deploying().WithoutTransaction().Build();
 
     public override async Task BackupAsync(string file, CancellationToken cancellationToken)
     {
@@ -125,6 +141,13 @@ internal sealed class SqliteEngine : Engine
         using var pool = new SqliteConnection(_connectionString);
         SqliteConnection.ClearPool(pool);
     }
+
+    private UpgradeEngineBuilder Deploying() =>
+        DeployChanges.To
+            .SqliteDatabase(CreatingConnectionString)
+            .WithScriptsEmbeddedInAssembly(typeof(SqliteEngine).Assembly, name => name.StartsWith(ScriptFolder, StringComparison.Ordinal))
+            .WithVariablesDisabled()
+            .LogToNowhere();
 
     private static async Task<SqliteConnection> OpenAsync(string connectionString, string pragmas, CancellationToken cancellationToken)
     {

@@ -124,6 +124,8 @@ public sealed class ProblemShapeTests : IAsyncLifetime
     public async Task A_database_that_lacks_a_migration_is_not_ready_but_alive()
     {
         await SpoilAsync("DELETE FROM SchemaVersions");
+        await Until.TrueAsync(
+            async () => !(await _host.Stranger.GetAsync("/health/ready")).IsSuccessStatusCode, "the missing migration is seen");
         using HttpResponseMessage ready = await _host.Stranger.GetAsync("/health/ready");
         await ProblemAssert.IsAsync(HttpStatusCode.ServiceUnavailable, ready);
         using HttpResponseMessage live = await _host.Stranger.GetAsync("/health/live");

@@ -1,0 +1,211 @@
+using System.Diagnostics;
+using System.Net;
+using System.Text.Json;
+using Dapper;
+using Microsoft.Data.Sqlite;
+using Washwear.Api.Security;
+using Washwear.Api.Tests.Ingest;
+using Washwear.Api.Tests.Registry;
+
+namespace Washwear.Api.Tests.Operation;
+
+/// <summary>A supervisor is told within a second whether the service works and what somebody should see to.</summary>
+public sealed class HealthTests
+{
+    private static readonly TimeSpan Promised = TimeSpan.FromSeconds(1);
+
+    [Theory]
+    [InlineData("/health/live")]
+    [InlineData("/health/ready")]
+    public async Task AnswersWithoutAKey(string path)
+    {
+        await using ApiHost host = await ApiHost.StartAsync(null, ("disk_free_mib", "0"));
+        using HttpResponseMessage answer = await host.Stranger.GetAsync(path);
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        Assert.Equal("""{"status":"ok"}""", await answer.Content.ReadAsStringAsync());
+    }
+
+    [Fact]
+    public async Task Details_are_for_those_who_may_read_and_name_everything_that_was_looked_at()
+    {
+        await using ApiHost host = await ApiHost.StartAsync(null, ("disk_free_mib", "0"));
+        using HttpResponseMessage stranger = await host.Stranger.GetAsync("/health/details");
+        await ProblemAssert.IsAsync(HttpStatusCode.Unauthorized, stranger);
+        using HttpResponseMessage gateway = await (await host.ClientAsync(Abilities.Ingest, "gateway")).GetAsync("/health/details");
+        await ProblemAssert.IsAsync(HttpStatusCode.Forbidden, gateway);
+
+        JsonElement details = await DetailsAsync(host);
+        Assert.Equal("ok", details.GetProperty("status").GetString());
+        string[] looked = [.. details.GetProperty("checks").EnumerateArray().Select(check => check.GetProperty("check").GetString()!)];
+        Assert.Equal(["database", "migrations", "write_lock", "disk", "ingest_queue", "clock", "projections", "webhooks"], looked);
+    }
+
+    [Fact]
+    public async Task A_write_lock_that_another_holds_is_told_within_a_second_and_goes_when_it_is_let_go_of()
+    {
+        await using ApiHost host = await ApiHost.StartAsync(null, ("disk_free_mib", "0"), ("busy_timeout_seconds", "20"));
+        await WarmUpAsync(host);
+        await using (var other = new SqliteConnection($"Data Source={host.Database.File};Pooling=False"))
+        {
+            await other.OpenAsync();
+            await using SqliteTransaction held = other.BeginTransaction(deferred: false);
+            Task<HttpResponseMessage>? waiting = null;
+            for (int round = 0; round < 6; round++)
+            {
+                await Task.Delay(150);
+                Assert.Equal("degraded: write_lock", await StatusWithinASecondAsync(host));
+                Assert.Equal("degraded", await StandingAsync(host, "write_lock"));
+
+                // From here on a writer of this process waits for it too.
+                waiting ??= Samples.PutAsync(host.Admin, "/v1/operators/harbour", Samples.Operator);
+            }
+
+            Assert.False(waiting!.IsCompleted);
+            await held.RollbackAsync();
+            using HttpResponseMessage written = await waiting;
+            Assert.Equal(HttpStatusCode.Created, written.StatusCode);
+        }
+
+        await Until.TrueAsync(async () => await StatusWithinASecondAsync(host) == "ok", "the lock is free again");
+    }
+
+    [Fact]
+    public async Task A_database_that_another_has_to_itself_does_not_answer_and_that_is_told_within_a_second_whoever_asks()
+    {
+        await using ApiHost origin = await ApiHost.StartAsync(null, ("disk_free_mib", "0"), ("busy_timeout_seconds", "5"), ("webhook_poll_seconds", "0"));
+        string file = Path.Combine(origin.Folder, "alone.db");
+        await origin.Database.BackupAsync(file, CancellationToken.None);
+        await using var other = new SqliteConnection($"Data Source={file};Pooling=False");
+        await other.OpenAsync();
+        await other.ExecuteAsync("PRAGMA locking_mode = EXCLUSIVE; UPDATE registry_version SET version = version;");
+        await using ApiHost host = await ApiHost.StartOnAsync(origin, file);
+        await WarmUpAsync(host);
+        for (int round = 0; round < 4; round++)
+        {
+            var waited = Stopwatch.StartNew();
+            using HttpResponseMessage ready = await host.Admin.GetAsync("/health/ready");
+            Assert.True(waited.Elapsed < Promised, $"{waited.Elapsed}");
+            await ProblemAssert.IsAsync(HttpStatusCode.ServiceUnavailable, ready);
+            using HttpResponseMessage live = await host.Admin.GetAsync("/health/live");
+            Assert.Equal(HttpStatusCode.OK, live.StatusCode);
+        }
+
+        await other.CloseAsync();
+        await Until.TrueAsync(async () => await StatusWithinASecondAsync(host) == "ok", "the database answers again");
+    }
+
+    [Fact]
+    public async Task This_process_own_transaction_is_no_lock_of_another()
+    {
+        await using ApiHost host = await ApiHost.StartAsync(null, ("disk_free_mib", "0"));
+        await WarmUpAsync(host);
+        await using (await HeldWriter.HoldAsync(host))
+        {
+            await Task.Delay(500);
+            Assert.Equal("ok", await StatusWithinASecondAsync(host));
+        }
+    }
+
+    [Fact]
+    public async Task A_disk_with_less_room_than_wanted_is_told_with_figures_to_those_with_a_key_alone()
+    {
+        await using ApiHost host = await ApiHost.StartAsync(null, ("disk_free_mib", "16777216"));
+        string open = await host.Stranger.GetStringAsync("/health/ready");
+        Assert.Equal("""{"status":"degraded","concerns":["disk"]}""", open);
+        Assert.Contains("less than the 16777216 MiB of disk_free_mib", await SaysAsync(host, "disk"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_queue_that_refuses_is_told()
+    {
+        await using ApiHost host = await ApiHost.StartAsync(null, ("disk_free_mib", "0"), ("ingest_queue_requests", "1"));
+        await Samples.PutAllAsync(host.Admin);
+        await using (HeldWriter held = await HeldWriter.HoldAsync(host))
+        {
+            Task<HttpResponseMessage> first = Sending.PostAsync(host.Admin, "{}"u8.ToArray(), "application/json");
+            await held.WhenAsync(load => load.Requests == 1);
+            Assert.Equal("degraded", await StandingAsync(host, "ingest_queue"));
+            using HttpResponseMessage refused = await Sending.PostAsync(host.Admin, "{}"u8.ToArray(), "application/json");
+            Assert.Equal(HttpStatusCode.TooManyRequests, refused.StatusCode);
+            await held.LetGoAsync();
+            (await first).Dispose();
+        }
+
+        // Who asks a moment later is told all the same.
+        Assert.Equal("degraded", await StandingAsync(host, "ingest_queue"));
+    }
+
+    [Fact]
+    public async Task A_clock_that_was_set_back_is_told_until_it_is_right()
+    {
+        await using ApiHost host = await ApiHost.StartAsync(null, ("disk_free_mib", "0"));
+        await Samples.PutAllAsync(host.Admin);
+        await Sending.SendAsync(host.Admin, Sending.Wash("one"));
+        Assert.Equal("ok", await StandingAsync(host, "clock"));
+        host.Clock.Advance(TimeSpan.FromHours(-3));
+        await Until.TrueAsync(async () => await StandingAsync(host, "clock") == "degraded", "the clock is told");
+        Assert.Contains("10800 s", await SaysAsync(host, "clock"), StringComparison.Ordinal);
+        host.Clock.Advance(TimeSpan.FromHours(3));
+        await Until.TrueAsync(async () => await StandingAsync(host, "clock") == "ok", "the clock is right");
+    }
+
+    [Fact]
+    public async Task Standings_derived_with_other_rules_are_told()
+    {
+        await using ApiHost host = await ApiHost.StartAsync(null, ("disk_free_mib", "0"), ("alert_check_minutes", "0"));
+        await Samples.PutAllAsync(host.Admin);
+        await Sending.SendAsync(host.Admin, Sending.Wash("one"));
+        await using (var other = new SqliteConnection($"Data Source={host.Database.File};Pooling=False"))
+        {
+            Assert.Equal(1, await other.ExecuteAsync("UPDATE cleaning_run SET terms = terms + 1"));
+        }
+
+        // They are counted once a minute; one who starts counts at once.
+        await using ApiHost second = await ApiHost.StartOnAsync(host);
+        Assert.Equal("degraded", await StandingAsync(second, "projections"));
+        Assert.Contains("1 units", await SaysAsync(second, "projections"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Webhook_messages_that_nobody_takes_are_told()
+    {
+        await using ApiHost host = await ApiHost.StartAsync(null, ("disk_free_mib", "0"), ("webhook_poll_seconds", "0"), ("webhook_internal_addresses", "yes"));
+        using HttpResponseMessage made = await Samples.PutAsync(host.Admin, "/v1/webhooks/ops", """{"url":"http://127.0.0.1:9/none"}""");
+        Assert.True(made.IsSuccessStatusCode, await made.Content.ReadAsStringAsync());
+        using HttpResponseMessage test = await host.Admin.PostAsync("/v1/webhooks/ops/test", null);
+        Assert.True(test.IsSuccessStatusCode, await test.Content.ReadAsStringAsync());
+        Assert.Equal("ok", await StandingAsync(host, "webhooks"));
+        host.Clock.Advance(TimeSpan.FromMinutes(16));
+        await Until.TrueAsync(async () => await StandingAsync(host, "webhooks") == "degraded", "the messages are told");
+        Assert.Contains("1 webhook messages wait, the oldest for 960 s", await SaysAsync(host, "webhooks"), StringComparison.Ordinal);
+    }
+
+    // What a program compiles as it begins is not what is promised.
+    private static async Task WarmUpAsync(ApiHost host)
+    {
+        using HttpResponseMessage live = await host.Stranger.GetAsync("/health/live");
+        using HttpResponseMessage ready = await host.Stranger.GetAsync("/health/ready");
+    }
+
+    private static async Task<string> StatusWithinASecondAsync(ApiHost host)
+    {
+        var waited = Stopwatch.StartNew();
+        using HttpResponseMessage answer = await host.Stranger.GetAsync("/health/ready");
+        Assert.True(waited.Elapsed < Promised, $"{waited.Elapsed}");
+        JsonElement health = JsonDocument.Parse(await answer.Content.ReadAsStringAsync()).RootElement;
+        string status = health.GetProperty("status").ToString();
+        return health.TryGetProperty("concerns", out JsonElement concerns)
+            ? $"{status}: {string.Join(", ", concerns.EnumerateArray().Select(concern => concern.GetString()))}"
+            : status;
+    }
+
+    private static async Task<JsonElement> DetailsAsync(ApiHost host) =>
+        JsonDocument.Parse(await host.Admin.GetStringAsync("/health/details")).RootElement;
+
+    private static async Task<JsonElement> CheckAsync(ApiHost host, string name) =>
+        (await DetailsAsync(host)).GetProperty("checks").EnumerateArray().Single(check => check.GetProperty("check").GetString() == name);
+
+    private static async Task<string> StandingAsync(ApiHost host, string name) => (await CheckAsync(host, name)).GetProperty("standing").GetString()!;
+
+    private static async Task<string> SaysAsync(ApiHost host, string name) => (await CheckAsync(host, name)).GetProperty("says").GetString()!;
+}
