@@ -81,6 +81,7 @@ public sealed class Program
         // What it tells of itself
         builder.Services.AddTelemetry(settings);
         builder.Services.AddHealth();
+        builder.Services.AddRateLimits(settings);
 
         // Features
         builder.Services.AddRegistry();
@@ -116,6 +117,7 @@ public sealed class Program
         app.UseRouting();
         app.UseOpenHealth();
         app.UseAuthentication();
+        app.UseRateLimiter();
         app.UseMiddleware<AuditedRequests>();
         app.UseAuthorization();
         app.UseScopes();

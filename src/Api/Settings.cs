@@ -69,8 +69,18 @@ public sealed class Settings
         Choice("otlp_protocol", "http/protobuf", ["http/protobuf", "grpc"], "How the collector is spoken to."),
         Whole("trace_per_mille", 10, 0, 1000, "Requests in a thousand that are traced, beside those whose caller traces them; only with otlp_endpoint."),
         Whole("disk_free_mib", 1024, 0, 16777216, "Free disk beside the database below which /health tells of it, MiB; 0: never."),
+        Whole("connections_max", 5000, 16, 1000000, "Most connections at once; those above are closed unanswered."),
+        Whole("caller_requests_per_second", 200, 0, 1000000, "Requests a second that one key or person may send, ten times as many at once; records are not counted; 0: any number."),
+        Whole("stranger_requests_per_second", 50, 0, 1000000, "Requests a second that one address may send without a key or sign-in, ten times as many at once; 0: any number."),
+        Whole("sign_ins_per_minute", 60, 0, 100000, "Sign-ins a minute that one address may try; 0: any number."),
+        Whole("costly_at_once", 0, 0, 1024, "Costly questions (fits, plans, forecasts, charts) answered at once, half of them of one caller; 0: as many as processors, at least 2."),
+        Whole("costly_waiting", 64, 1, 10000, "Costly questions that wait for their turn, half of them of one caller; those above are told to come again."),
         Choice("invented_data", "no", ["no", "yes"], "Whether everything in the database is invented; pages then say so."),
         Choice("log_level", "information", ["debug", "information", "warning", "error"], "Least serious event that is logged."),
+        Choice("log_format", "text", ["text", "json"], "How events are logged: as lines for people, or as one JSON object each for programs."),
+        Text("log_file", "", "File that events are logged to beside the console, such as /var/log/washwear/washwear.log; the day is put into its name; left out: none."),
+        Whole("log_file_mib", 100, 1, 10240, "Size at which a log file is closed and the next one begun, MiB."),
+        Whole("log_file_count", 14, 1, 10000, "Log files that are kept; the oldest goes."),
     ];
 
     /// <summary>Database engine: sqlite or sqlserver.</summary>
@@ -209,6 +219,36 @@ public sealed class Settings
 
     /// <summary>Free disk below which it is told, bytes.</summary>
     public long DiskFreeBytes => Number("disk_free_mib") * 1024L * 1024L;
+
+    /// <summary>Most connections at once.</summary>
+    public int ConnectionsMax => Number("connections_max");
+
+    /// <summary>Requests a second of one known caller; 0: any number.</summary>
+    public int CallerRequestsPerSecond => Number("caller_requests_per_second");
+
+    /// <summary>Requests a second of one address without a key; 0: any number.</summary>
+    public int StrangerRequestsPerSecond => Number("stranger_requests_per_second");
+
+    /// <summary>Sign-ins a minute of one address; 0: any number.</summary>
+    public int SignInsPerMinute => Number("sign_ins_per_minute");
+
+    /// <summary>Costly questions answered at once, at least 1.</summary>
+    public int CostlyAtOnce => Number("costly_at_once") is > 0 and var given ? given : Math.Max(2, Environment.ProcessorCount);
+
+    /// <summary>Costly questions that wait.</summary>
+    public int CostlyWaiting => Number("costly_waiting");
+
+    /// <summary>File that is logged to; null: none.</summary>
+    public string? LogFile => Optional("log_file");
+
+    /// <summary>Size of a log file, bytes.</summary>
+    public long LogFileBytes => Number("log_file_mib") * 1024L * 1024L;
+
+    /// <summary>Log files that are kept.</summary>
+    public int LogFileCount => Number("log_file_count");
+
+    /// <summary>Whether events are logged as JSON.</summary>
+    public bool LogIsJson => _values["log_format"] == "json";
 
     /// <summary>Whether everything in the database is invented.</summary>
     public bool InventedData => _values["invented_data"] == "yes";

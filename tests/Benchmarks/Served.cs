@@ -54,6 +54,7 @@ internal sealed class Served : IAsyncDisposable
             ["admin_key"] = Key,
             ["urls"] = "http://127.0.0.1:0",
             ["log_level"] = "error",
+            ["caller_requests_per_second"] = "0",
         }));
         await Serve.PrepareAsync(app.Services, CancellationToken.None);
         await app.StartAsync();

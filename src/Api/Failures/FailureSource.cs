@@ -20,6 +20,7 @@ internal sealed record FailureSource(
     IReadOnlyDictionary<int, HeardRow> Heard,
     WashCounts Washes)
 {
+    private const int MostGapsKept = 8;
     private const string NotWatched = "unit never watched in this time";
     private const string OutsideWatch = "failure outside the time for which its unit is on record";
 
@@ -31,6 +32,12 @@ internal sealed record FailureSource(
     /// <param name="washes">Washes of the months of the window.</param>
     public FailureView View(FailureChoice choice, FailureKind kind, WashCounts washes)
     {
+        // Whoever asks with ever new gaps must not fill the memory with episodes.
+        if (_episodes.Count >= MostGapsKept && !_episodes.ContainsKey(choice.GapHours))
+        {
+            _episodes.Clear();
+        }
+
         FleetEpisodes episodes = _episodes.GetOrAdd(
             choice.GapHours, hours => new Lazy<FleetEpisodes>(() => FleetEpisodes.Of(Faults, Wear, hours))).Value;
         UnitTerms[] terms = [.. Registry.Cleaning.Units.Where(unit => FailureView.Asks(choice, unit.Unit))];

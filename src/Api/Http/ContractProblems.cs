@@ -29,6 +29,11 @@ internal static class ContractProblems
         yield return (400, "Something in the request breaks a rule; errors names field, rule and mend.");
         yield return (401, "No key, or one that is not good.");
         yield return (403, "The key lacks the ability.");
+        if (path != "v1/records" || method != "POST")
+        {
+            yield return (429, "More requests of one caller, or more costly questions, than are answered at once; come again after Retry-After.");
+        }
+
         if (path.Contains('{', StringComparison.Ordinal) && method != "PUT")
         {
             yield return (404, "There is no such thing.");

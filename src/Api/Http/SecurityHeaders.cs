@@ -30,7 +30,13 @@ public static class SecurityHeaders
         // With no referrer at all a browser hides the origin of our own forms, which could then not be told from those of others.
         headers["Referrer-Policy"] = "same-origin";
         headers["Cross-Origin-Opener-Policy"] = "same-origin";
+        headers["Cross-Origin-Embedder-Policy"] = "require-corp";
         headers["Cross-Origin-Resource-Policy"] = "same-origin";
-        headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=(), payment=(), usb=()";
+        headers["Permissions-Policy"] = "camera=(), display-capture=(), geolocation=(), microphone=(), payment=(), usb=()";
+        headers.XFrameOptions = "DENY";
+        if (context.Request.IsHttps)
+        {
+            headers.StrictTransportSecurity = "max-age=31536000";
+        }
     }
 }

@@ -1,17 +1,13 @@
-using System.Globalization;
 using System.Net;
 using Microsoft.AspNetCore.HttpOverrides;
-using Serilog;
-using Serilog.Events;
-using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Http;
 
 /// <summary>The web server: where it listens, what it logs, which proxies it believes.</summary>
 public static class WebServer
 {
-    private const string LogLine =
-        "{Timestamp:yyyy-MM-ddTHH:mm:ss.fffzzz} {Level:u3} {Message:lj} {TraceId} {SourceContext}{NewLine}{Exception}";
+    // Whoever sends less than these ask for takes a place from others.
+    private static readonly TimeSpan HeadersPatience = TimeSpan.FromSeconds(15);
 
     /// <summary>Starts putting the web server together.</summary>
     /// <param name="settings">The settings.</param>
@@ -29,31 +25,12 @@ public static class WebServer
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = settings.RequestLimitBytes;
+            kestrel.Limits.MaxConcurrentConnections = settings.ConnectionsMax;
+            kestrel.Limits.RequestHeadersTimeout = HeadersPatience;
         });
-        LogEventLevel least = Enum.Parse<LogEventLevel>(settings.LogLevel, ignoreCase: true);
-        builder.Services.AddSerilog(log => log
-            .MinimumLevel.Is(least)
-            .MinimumLevel.Override("Microsoft", least > LogEventLevel.Warning ? least : LogEventLevel.Warning)
-            .MinimumLevel.Override("Microsoft.AspNetCore.DataProtection", LogEventLevel.Error)
-            .Enrich.FromLogContext()
-            .WriteTo.Console(outputTemplate: LogLine, formatProvider: CultureInfo.InvariantCulture));
+        builder.Services.AddServiceLog(settings);
         return builder;
     }
-
-    /// <summary>Logs one line a request: method, path, status and time, never a query, header or body, nor what makes a shared address secret.</summary>
-    /// <param name="app">The pipeline.</param>
-    public static void UseRequestLog(this IApplicationBuilder app) => app.UseSerilogRequestLogging(options =>
-    {
-        options.GetLevel = (_, _, error) => error is null ? LogEventLevel.Information : LogEventLevel.Error;
-        options.GetMessageTemplateProperties = (context, path, elapsed, status) =>
-        [
-            new LogEventProperty("RequestMethod", new ScalarValue(context.Request.Method)),
-            new LogEventProperty("RequestPath", new ScalarValue(context.Request.Path.StartsWithSegments(Urls.SharedPrefix) ? Urls.SharedPrefix + "/..." : path)),
-            new LogEventProperty("StatusCode", new ScalarValue(status)),
-            new LogEventProperty("Elapsed", new ScalarValue(elapsed)),
-        ];
-        options.EnrichDiagnosticContext = (diagnostics, context) => diagnostics.Set("Caller", context.User.Identity?.Name);
-    });
 
     /// <summary>Believes the client address and scheme that a trusted proxy tells.</summary>
     /// <param name="app">The pipeline.</param>

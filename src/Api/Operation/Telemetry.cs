@@ -22,9 +22,9 @@ public static class Telemetry
     private static readonly string[] Meters =
         [Name, "Microsoft.AspNetCore.Hosting", "Microsoft.AspNetCore.Server.Kestrel", "Microsoft.AspNetCore.RateLimiting", "System.Runtime"];
 
-    // Who asked, from where and with which words is nobody's business but theirs.
+    // Who asked, from where and with which words is nobody's business but theirs; a path may hold what makes a shared address secret.
     private static readonly string[] Personal =
-        ["url.query", "url.full", "user_agent.original", "client.address", "network.peer.address", "network.peer.port", "enduser.id"];
+        ["url.query", "url.path", "url.full", "user_agent.original", "client.address", "network.peer.address", "network.peer.port", "enduser.id"];
 
     private static readonly ActivitySource Source = new(Name);
     private static readonly Meter Shared = new(Name);
