@@ -69,6 +69,7 @@ public sealed class Settings
         Choice("otlp_protocol", "http/protobuf", ["http/protobuf", "grpc"], "How the collector is spoken to."),
         Whole("trace_per_mille", 10, 0, 1000, "Requests in a thousand that are traced, beside those whose caller traces them; only with otlp_endpoint."),
         Whole("disk_free_mib", 1024, 0, 16777216, "Free disk beside the database below which /health tells of it, MiB; 0: never."),
+        Whole("backup_age_hours", 36, 0, 87600, "Age of the newest backup above which /health tells of it, hours, once there is one; 0: never."),
         Whole("connections_max", 5000, 16, 1000000, "Most connections at once; those above are closed unanswered."),
         Whole("caller_requests_per_second", 200, 0, 1000000, "Requests a second that one key or person may send, ten times as many at once; records are not counted; 0: any number."),
         Whole("stranger_requests_per_second", 50, 0, 1000000, "Requests a second that one address may send without a key or sign-in, ten times as many at once; 0: any number."),
@@ -219,6 +220,9 @@ public sealed class Settings
 
     /// <summary>Free disk below which it is told, bytes.</summary>
     public long DiskFreeBytes => Number("disk_free_mib") * 1024L * 1024L;
+
+    /// <summary>Age of the newest backup above which it is told; zero: never.</summary>
+    public TimeSpan BackupAge => TimeSpan.FromHours(Number("backup_age_hours"));
 
     /// <summary>Most connections at once.</summary>
     public int ConnectionsMax => Number("connections_max");

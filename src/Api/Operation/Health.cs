@@ -50,7 +50,7 @@ public static class Health
         health.MapGet("/live", Live).AllowAnonymous().WithSummary("Is the process alive?").WithDescription("Answers 200 as long as the process can answer at all; needs no key. Says too how the intake of MQTT messages fares, if there is one.");
         health.MapGet("/ready", ReadyAsync).AllowAnonymous().WithSummary("Can it do its work?").WithDescription(
             "Answers within a second: 200 when the database answers and every migration has been applied, else 503; needs no key. status is 'degraded' where it works "
-            + "and somebody should see to something, which concerns names: write_lock, disk, ingest_queue, clock, projections, webhooks. "
+            + "and somebody should see to something, which concerns names: write_lock, disk, ingest_queue, clock, projections, webhooks, upkeep. "
             + "Says too how the intake of MQTT messages fares, if there is one.");
         health.MapGet(DetailsRoute, DetailsAsync).RequireWholeFleet().RequireAbility(Abilities.Read).WithSummary("What was looked at, with figures")
             .WithDescription("Each thing that the service depends on, how it stands and what to do, in words and with figures; for keys that see the whole fleet. Answers 200 whatever it says.");

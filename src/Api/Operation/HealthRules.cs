@@ -25,6 +25,8 @@ public sealed record HealthCheck(string Check, HealthStanding Standing, string S
 /// <summary>Judges a look at the service.</summary>
 internal static class HealthRules
 {
+    private const string BackupTask = "backup";
+
     // Shorter waits are those of a working outbox: a receiver that is restarted gets its messages within minutes.
     private static readonly TimeSpan DeliveryPatience = TimeSpan.FromMinutes(15);
 
@@ -35,7 +37,7 @@ internal static class HealthRules
     /// <param name="look">The look.</param>
     /// <param name="settings">What is wanted.</param>
     public static IReadOnlyList<HealthCheck> Judge(ServiceLook look, Settings settings) =>
-        [Database(look), Migrations(look), Lock(look), Disk(look, settings), Queue(look, settings), Clock(look), Projections(look), Webhooks(look)];
+        [Database(look), Migrations(look), Lock(look), Disk(look, settings), Queue(look, settings), Clock(look), Projections(look), Webhooks(look), Upkeep(look, settings)];
 
     /// <summary>The worst of all.</summary>
     /// <param name="checks">What was looked at.</param>
@@ -97,6 +99,30 @@ internal static class HealthRules
             HealthStanding.Degraded,
             $"{look.Figures!.MessagesWaiting} webhook messages wait, the oldest for {Seconds(waits)}; their receiver does not take them. /v1/webhooks tells why.")
         : Ok("webhooks", "Webhook messages are delivered.");
+
+    private static HealthCheck Upkeep(ServiceLook look, Settings settings)
+    {
+        string[] wrong =
+        [
+            .. (look.Figures?.Tasks ?? []).Select(task => (task.Task, Wrong: WrongWith(task, look.At, settings))).Where(task => task.Wrong is not null)
+                .Select(task => $"{task.Task}: {task.Wrong}"),
+        ];
+        return wrong.Length > 0
+            ? new("upkeep", HealthStanding.Degraded, $"What the service does by itself wants help: {string.Join("; ", wrong)}.")
+            : Ok("upkeep", "What the service does by itself succeeds.");
+    }
+
+    private static string? WrongWith(TaskStanding task, DateTimeOffset now, Settings settings)
+    {
+        if (task.LastFailed)
+        {
+            return "the last try failed";
+        }
+
+        return task.Task == BackupTask && settings.BackupAge > TimeSpan.Zero && now - task.SucceededAt > settings.BackupAge
+            ? string.Create(CultureInfo.InvariantCulture, $"the newest is older than the {settings.BackupAge.TotalHours:0} hours of backup_age_hours")
+            : null;
+    }
 
     private static HealthCheck Ok(string check, string says) => new(check, HealthStanding.Ok, says);
 

@@ -91,6 +91,12 @@ internal sealed class Lookout(Database database, OperationQueries queries, Inges
 
     private async Task<ServiceLook> AskAsync(ServiceLook look)
     {
+        // The library that knows which scripts are missing would make the file.
+        if (!database.Engine.Exists())
+        {
+            return look with { DatabaseProblem = "There is no database." };
+        }
+
         IReadOnlyList<string> missing = Migrator.Missing(database);
         if (missing.Count > 0)
         {

@@ -22,6 +22,12 @@ internal sealed class OperationQueries(Database database, RegistryCache registry
         WHERE m.state = 'waiting'
         """;
 
+    private const string TasksSql = """
+        SELECT l.task AS Task, l.succeeded_ms AS SucceededMs, r.succeeded AS Succeeded FROM (
+            SELECT u.task AS task, max(u.id) AS id, max(CASE WHEN u.succeeded = 1 THEN u.ended_ms END) AS succeeded_ms FROM upkeep_run u GROUP BY u.task) l
+        JOIN upkeep_run r ON r.id = l.id ORDER BY l.task
+        """;
+
     private const string TermsSql = "SELECT s.unit_id AS UnitId, c.terms AS Terms FROM unit_status s LEFT JOIN cleaning_run c ON c.unit_id = s.unit_id";
 
     /// <summary>What the database tells.</summary>
@@ -35,14 +41,17 @@ internal sealed class OperationQueries(Database database, RegistryCache registry
         AlertRow alerts = await connection.QueryFirstAsync<AlertRow>(Command(AlertsSql));
         OutboxRow outbox = await connection.QueryFirstAsync<OutboxRow>(Command(OutboxSql));
         return new ServiceFigures(
-            newest is null ? null : DateTimeOffset.FromUnixTimeMilliseconds(newest.AtMs),
-            newest is null ? null : DateTimeOffset.FromUnixTimeMilliseconds(newest.ReceivedMs),
+            At(newest?.AtMs),
+            At(newest?.ReceivedMs),
             alerts.AlertsOpen,
             alerts.AlertsSeen,
             outbox.Waiting,
-            outbox.OldestMs is { } oldest ? DateTimeOffset.FromUnixTimeMilliseconds(oldest) : null,
-            staleUnits ?? await StaleUnitsAsync(connection, cancellationToken));
+            At(outbox.OldestMs),
+            staleUnits ?? await StaleUnitsAsync(connection, cancellationToken),
+            [.. (await connection.QueryAsync<TaskRow>(Command(TasksSql))).Select(task => new TaskStanding(task.Task, At(task.SucceededMs), task.Succeeded == 0))]);
     }
+
+    private static DateTimeOffset? At(long? ms) => ms is { } known ? DateTimeOffset.FromUnixTimeMilliseconds(known) : null;
 
     private async Task<int> StaleUnitsAsync(DbConnection connection, CancellationToken cancellationToken)
     {
@@ -71,6 +80,15 @@ internal sealed class OperationQueries(Database database, RegistryCache registry
         public long Waiting { get; init; }
 
         public long? OldestMs { get; init; }
+    }
+
+    private sealed class TaskRow
+    {
+        public string Task { get; init; } = string.Empty;
+
+        public long? SucceededMs { get; init; }
+
+        public long Succeeded { get; init; }
     }
 
     private sealed class TermsRow

@@ -27,6 +27,7 @@ internal sealed class ServiceGauges
         MeasureIngest(meter, ingest);
         MeasureDatabase(meter);
         MeasureNews(meter);
+        meter.CreateObservableGauge("washwear.upkeep.last_success.age", Tasks, "s", "How long ago what the service does by itself succeeded last.");
         meter.CreateObservableGauge("washwear.health", Health, null, "What was looked at: 0 well, 1 worth a look, 2 so that the service cannot work.");
         if (settings.Mqtt is not null)
         {
@@ -72,6 +73,10 @@ internal sealed class ServiceGauges
     private IEnumerable<Measurement<int>> Health() => _lookout.Latest is { } look
         ? HealthRules.Judge(look, _settings).Select(check => new Measurement<int>((int)check.Standing, Tag("check", check.Check)))
         : [];
+
+    private IEnumerable<Measurement<double>> Tasks() => (_lookout.Latest?.Figures?.Tasks ?? [])
+        .Where(task => task.SucceededAt is not null)
+        .Select(task => new Measurement<double>((_clock.GetUtcNow() - task.SucceededAt!.Value).TotalSeconds, Tag("task", task.Task)));
 
     private IEnumerable<Measurement<long>> Sizes()
     {

@@ -36,6 +36,7 @@ internal sealed record ServiceLook(
 /// <param name="MessagesWaiting">Webhook messages that wait for their delivery.</param>
 /// <param name="MessagesOldest">When the oldest of them was made; null: none waits.</param>
 /// <param name="StaleUnits">Units whose standing was derived with other rules than those of the registry.</param>
+/// <param name="Tasks">What the program does by itself and has tried at least once.</param>
 internal sealed record ServiceFigures(
     DateTimeOffset? NewestAt,
     DateTimeOffset? NewestReceipt,
@@ -43,4 +44,11 @@ internal sealed record ServiceFigures(
     long AlertsSeen,
     long MessagesWaiting,
     DateTimeOffset? MessagesOldest,
-    int StaleUnits);
+    int StaleUnits,
+    IReadOnlyList<TaskStanding> Tasks);
+
+/// <summary>How something stands that the program does by itself, such as backups.</summary>
+/// <param name="Task">The task.</param>
+/// <param name="SucceededAt">When it succeeded last; null: never.</param>
+/// <param name="LastFailed">Whether the last try failed.</param>
+internal sealed record TaskStanding(string Task, DateTimeOffset? SucceededAt, bool LastFailed);

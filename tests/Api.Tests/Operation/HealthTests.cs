@@ -37,7 +37,7 @@ public sealed class HealthTests
         JsonElement details = await DetailsAsync(host);
         Assert.Equal("ok", details.GetProperty("status").GetString());
         string[] looked = [.. details.GetProperty("checks").EnumerateArray().Select(check => check.GetProperty("check").GetString()!)];
-        Assert.Equal(["database", "migrations", "write_lock", "disk", "ingest_queue", "clock", "projections", "webhooks"], looked);
+        Assert.Equal(["database", "migrations", "write_lock", "disk", "ingest_queue", "clock", "projections", "webhooks", "upkeep"], looked);
     }
 
     [Fact]
@@ -92,6 +92,18 @@ public sealed class HealthTests
 
         await other.CloseAsync();
         await Until.TrueAsync(async () => await StatusWithinASecondAsync(host) == "ok", "the database answers again");
+    }
+
+    [Fact]
+    public async Task A_database_that_is_gone_is_told_and_not_made_anew()
+    {
+        await using ApiHost origin = await ApiHost.StartAsync(null, ("webhook_poll_seconds", "0"), ("alert_check_minutes", "0"));
+        string file = Path.Combine(origin.Folder, "none.db");
+        await using ApiHost host = await ApiHost.StartOnAsync(origin, file);
+        using HttpResponseMessage ready = await host.Stranger.GetAsync("/health/ready");
+        JsonElement problem = await ProblemAssert.IsAsync(HttpStatusCode.ServiceUnavailable, ready);
+        Assert.Equal("There is no database.", problem.GetProperty("detail").GetString());
+        Assert.False(File.Exists(file));
     }
 
     [Fact]
@@ -186,6 +198,28 @@ public sealed class HealthTests
         using HttpResponseMessage live = await host.Stranger.GetAsync("/health/live");
         using HttpResponseMessage ready = await host.Stranger.GetAsync("/health/ready");
     }
+
+    [Fact]
+    public async Task A_backup_that_failed_or_is_old_is_told()
+    {
+        await using ApiHost host = await ApiHost.StartAsync(null, ("disk_free_mib", "0"));
+        await RunAsync(host, "backup", succeeded: true);
+        Assert.Equal("ok", await StandingAsync(host, "upkeep"));
+        host.Clock.Advance(TimeSpan.FromHours(37));
+        await Until.TrueAsync(async () => await StandingAsync(host, "upkeep") == "degraded", "the old backup is told");
+        Assert.Contains("backup: the newest is older than the 36 hours", await SaysAsync(host, "upkeep"), StringComparison.Ordinal);
+        Assert.Contains("washwear_upkeep_last_success_age_seconds{task=\"backup\"} 133200", await host.Admin.GetStringAsync("/metrics"), StringComparison.Ordinal);
+        await RunAsync(host, "backup", succeeded: true);
+        await RunAsync(host, "prune", succeeded: false);
+        await Until.TrueAsync(async () => (await SaysAsync(host, "upkeep")).EndsWith("help: prune: the last try failed.", StringComparison.Ordinal), "the failure is told");
+    }
+
+    private static Task<int> RunAsync(ApiHost host, string task, bool succeeded) => host.Database.WriteAsync(
+        session => session.Connection.ExecuteAsync(
+            "INSERT INTO upkeep_run (task, begun_ms, ended_ms, succeeded, sentence) VALUES (@task, @now, @now, @succeeded, 'Tried.')",
+            new { task, now = host.Clock.Now.ToUnixTimeMilliseconds(), succeeded = succeeded ? 1 : 0 },
+            session.Transaction),
+        CancellationToken.None);
 
     private static async Task<string> StatusWithinASecondAsync(ApiHost host)
     {
