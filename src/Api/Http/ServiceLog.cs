@@ -23,26 +23,28 @@ public static class ServiceLog
         LogEventLevel least = Enum.Parse<LogEventLevel>(settings.LogLevel, ignoreCase: true);
         LogEventLevel ofLibraries = least > LogEventLevel.Warning ? least : LogEventLevel.Warning;
         ITextFormatter format = settings.LogIsJson ? new RenderedCompactJsonFormatter() : new MessageTemplateTextFormatter(LogLine, CultureInfo.InvariantCulture);
-        services.AddSerilog(log =>
-        {
-            // What libraries say in passing may hold addresses with their queries.
-            log.MinimumLevel.Is(least)
-                .MinimumLevel.Override("Microsoft", ofLibraries)
-                .MinimumLevel.Override("System", ofLibraries)
-                .MinimumLevel.Override("Microsoft.AspNetCore.DataProtection", LogEventLevel.Error)
-                .Enrich.FromLogContext()
-                .WriteTo.Console(format);
-            if (settings.LogFile is { } file)
+        services.AddSerilog(
+            log =>
             {
-                log.WriteTo.File(
-                    format,
-                    file,
-                    rollingInterval: RollingInterval.Day,
-                    fileSizeLimitBytes: settings.LogFileBytes,
-                    rollOnFileSizeLimit: true,
-                    retainedFileCountLimit: settings.LogFileCount);
-            }
-        });
+                // What libraries say in passing may hold addresses with their queries.
+                log.MinimumLevel.Is(least)
+                    .MinimumLevel.Override("Microsoft", ofLibraries)
+                    .MinimumLevel.Override("System", ofLibraries)
+                    .MinimumLevel.Override("Microsoft.AspNetCore.DataProtection", LogEventLevel.Error)
+                    .Enrich.FromLogContext()
+                    .WriteTo.Console(format);
+                if (settings.LogFile is { } file)
+                {
+                    log.WriteTo.File(
+                        format,
+                        file,
+                        rollingInterval: RollingInterval.Day,
+                        fileSizeLimitBytes: settings.LogFileBytes,
+                        rollOnFileSizeLimit: true,
+                        retainedFileCountLimit: settings.LogFileCount);
+                }
+            },
+            preserveStaticLogger: true);
     }
 
     /// <summary>Logs one line a request: method, path, status and time, never a query, header or body, nor what makes a shared address secret, and
@@ -50,6 +52,7 @@ public static class ServiceLog
     /// <param name="app">The pipeline.</param>
     public static void UseRequestLog(this IApplicationBuilder app) => app.UseSerilogRequestLogging(options =>
     {
+        options.Logger = app.ApplicationServices.GetRequiredService<Serilog.ILogger>();
         options.GetLevel = (_, _, error) => error is null ? LogEventLevel.Information : LogEventLevel.Error;
         options.GetMessageTemplateProperties = (context, path, elapsed, status) =>
         [

@@ -1,6 +1,7 @@
 using System.Diagnostics.Metrics;
 using Washwear.Api.Ingest;
 using Washwear.Api.Mqtt;
+using Washwear.Api.Security.Scoped;
 
 namespace Washwear.Api.Operation;
 
@@ -16,9 +17,11 @@ internal sealed class ServiceGauges
     /// <param name="lookout">What the latest look found.</param>
     /// <param name="ingest">The one way in.</param>
     /// <param name="mqtt">How the intake of messages fares.</param>
+    /// <param name="scopes">Parts of the fleet whose figures are kept.</param>
     /// <param name="settings">The settings.</param>
     /// <param name="clock">The clock.</param>
-    public ServiceGauges(IMeterFactory meters, Lookout lookout, IngestService ingest, MqttState mqtt, Settings settings, TimeProvider clock)
+    public ServiceGauges(
+        IMeterFactory meters, Lookout lookout, IngestService ingest, MqttState mqtt, ScopedServices scopes, Settings settings, TimeProvider clock)
     {
         _lookout = lookout;
         _settings = settings;
@@ -27,6 +30,7 @@ internal sealed class ServiceGauges
         MeasureIngest(meter, ingest);
         MeasureDatabase(meter);
         MeasureNews(meter);
+        meter.CreateObservableGauge("washwear.scopes.kept", () => scopes.Count, "{scope}", "Parts of the fleet whose figures are kept in memory.");
         meter.CreateObservableGauge("washwear.upkeep.last_success.age", Tasks, "s", "How long ago what the service does by itself succeeded last.");
         meter.CreateObservableGauge("washwear.health", Health, null, "What was looked at: 0 well, 1 worth a look, 2 so that the service cannot work.");
         if (settings.Mqtt is not null)

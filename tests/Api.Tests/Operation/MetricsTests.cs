@@ -67,7 +67,7 @@ public sealed class MetricsTests
         Assert.Equal(0, read.Sum("washwear_ingest_queue_requests"));
         Assert.Equal(0, read.Sum("washwear_webhooks_waiting"));
         Assert.Equal(0, read.Sum("washwear_health", "check=\"database\""));
-        foreach (string name in (string[])["washwear_disk_free_bytes", "washwear_ingest_queue_size_bytes", "washwear_alerts_alive", "washwear_projections_stale",
+        foreach (string name in (string[])["washwear_disk_free_bytes", "washwear_ingest_queue_size_bytes", "washwear_alerts_alive", "washwear_scopes_kept", "washwear_projections_stale",
             "http_server_request_duration_seconds", "kestrel_active_connections", "dotnet_gc_heap_total_allocated_bytes_total"])
         {
             Assert.True(read.Types.ContainsKey(name) || read.Types.ContainsKey(name.Replace("_total", string.Empty, StringComparison.Ordinal)), name);
