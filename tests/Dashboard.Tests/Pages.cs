@@ -1,8 +1,10 @@
 using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Approvals;
+using Washwear.Dashboard.Board;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.Import;
+using Washwear.Dashboard.Links;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Repairs;
@@ -14,6 +16,7 @@ using Washwear.Dashboard.Tests.Planning;
 using Washwear.Dashboard.Tests.Repairs;
 using Washwear.Dashboard.Tests.Failures;
 using Washwear.Dashboard.Tests.Import;
+using Washwear.Dashboard.Tests.Links;
 using Washwear.Dashboard.Tests.VisitSheets;
 using Washwear.Dashboard.Tests.Visits;
 using Washwear.Dashboard.Today;
@@ -114,6 +117,13 @@ public sealed class Pages : TheoryData<string>
         ["on device, hostile"] = (typeof(OnDevicePage), new OnDeviceReport(Hostile.Name), Hostile.Context),
         ["visit, full"] = (typeof(VisitPage), VisitSamples.Receipt, Samples.Context),
         ["visit, hostile"] = (typeof(VisitPage), VisitSamples.HostileReceipt, Hostile.Context),
+        ["links, made"] = (typeof(LinksPage), LinkSamples.Made, Samples.Context),
+        ["links, refused"] = (typeof(LinksPage), LinkSamples.Refused, Samples.Context),
+        ["links, hostile"] = (typeof(LinksPage), LinkSamples.Hostile, Hostile.Context),
+        ["links, empty"] = (typeof(LinksPage), LinkSamples.Empty, Samples.Context),
+        ["board, full"] = (typeof(BoardPage), new BoardReport(Samples.Status, 3), Samples.Context),
+        ["board, hostile"] = (typeof(BoardPage), new BoardReport(Hostile.Cleaning.Status, 0), Hostile.Context),
+        ["board, empty"] = (typeof(BoardPage), new BoardReport(Samples.Status with { Rows = [] }, 0), Samples.Context with { InventedData = true }),
         ["sign-in"] = (typeof(SignInPage), new SignInReport(null, null), Samples.Context with { SignedInName = null }),
         ["sign-in, hostile"] = (typeof(SignInPage), new SignInReport(Hostile.Name, Hostile.Name), Hostile.Context),
         ["sign-in, wrong key"] = (typeof(SignInPage), new SignInReport("No.", "/units") { WithKey = true }, Samples.Context with { SignedInName = null }),
