@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Diagnostics;
 using System.Globalization;
 using Washwear.Faults.Served;
@@ -23,6 +24,7 @@ internal static class MixedLoad
     private static readonly TimeSpan LongEnough = TimeSpan.FromMinutes(5);
     private const double FlatShare = 0.05;
     private const double FlatMib = 24;
+    private const int AskedAtOnce = 4;
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
     private static readonly TimeSpan LookEvery = TimeSpan.FromSeconds(10);
 
@@ -91,18 +93,19 @@ internal static class MixedLoad
     // What is computed once and kept is computed before it is measured; how long that takes is told.
     private static async Task AskOnceAsync(MixedRun run, IReadOnlyList<LoadKey> keys, LoadReport report)
     {
-        var random = new Random(1);
-        var took = new List<(string Route, Answer Answer)>();
-        foreach (LoadKey key in keys.Where(key => Questions.Of(key.Role).Count > 0))
+        var took = new ConcurrentQueue<(string Route, Answer Answer)>();
+        long start = Stopwatch.GetTimestamp();
+        await Parallel.ForEachAsync(keys, new ParallelOptions { MaxDegreeOfParallelism = AskedAtOnce }, async (key, _) =>
         {
+            var random = new Random(1);
             IReadOnlyList<FleetUnit> units = key.Seen(run.Fleet);
             foreach (Question question in Questions.Of(key.Role))
             {
                 Answer answer = await run.AskAsync(Call.Get(question.Route, question.Path(units[random.Next(units.Count)], random), key.Secret));
-                took.Add((question.Route + " by " + key.Name, answer));
+                took.Enqueue((question.Route + " by " + key.Name, answer));
             }
-        }
-
+        });
+        report.Line($"{took.Count} questions asked for the first time, {AskedAtOnce} at once, in {Stopwatch.GetElapsedTime(start).TotalSeconds:0} s");
         report.Put("cold", took.Select(one => new { one.Route, one.Answer.Status, one.Answer.Milliseconds }));
         foreach ((string route, Answer answer) in took.OrderByDescending(one => one.Answer.Milliseconds).Take(5))
         {
