@@ -64,6 +64,7 @@ public sealed class Settings
         Whole("import_rows_max", 1000000, 1, 100000000, "Most rows of one spreadsheet."),
         Whole("import_keep_hours", 48, 1, 8760, "How long an uploaded spreadsheet is kept after it was last touched, hours."),
         Whole("import_uploads_max", 20, 1, 1000, "Most spreadsheets that one person may have uploaded at once."),
+        Choice("metrics", "yes", ["no", "yes"], "Whether the service measures itself, for /metrics and a collector."),
         Choice("metrics_open", "no", ["no", "yes"], "Whether /metrics answers without a key."),
         Text("otlp_endpoint", "", "Address of a collector that metrics and traces are sent to by OTLP, such as http://127.0.0.1:4318; left out: nowhere."),
         Choice("otlp_protocol", "http/protobuf", ["http/protobuf", "grpc"], "How the collector is spoken to."),
@@ -200,6 +201,9 @@ public sealed class Settings
 
     /// <summary>Most uploads that one person may have at once.</summary>
     public int ImportUploadsMax => Number("import_uploads_max");
+
+    /// <summary>Whether the service measures itself.</summary>
+    public bool MeasuresItself => _values["metrics"] == "yes";
 
     /// <summary>Whether metrics are read without a key.</summary>
     public bool MetricsOpen => _values["metrics_open"] == "yes";

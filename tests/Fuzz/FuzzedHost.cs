@@ -65,6 +65,7 @@ public sealed class FuzzedHost : IAsyncDisposable
                 ["urls"] = "http://127.0.0.1:0",
                 ["log_level"] = "error",
                 ["caller_requests_per_second"] = "0",
+                ["metrics"] = "no",
                 ["expanded_limit_mib"] = "16",
                 ["alert_check_minutes"] = "0",
                 ["webhook_poll_seconds"] = "0",

@@ -19,6 +19,11 @@ public static class Telemetry
 
     private const int MostLinks = 32;
 
+    // Room for all series of an instrument is taken at its begin. Requests have one for each route, method and status.
+    private const string Requests = "http.server.request.duration";
+    private const int MostRoutes = 1000;
+    private const int MostSeries = 250;
+
     private static readonly string[] Meters =
         [Name, "Microsoft.AspNetCore.Hosting", "Microsoft.AspNetCore.Server.Kestrel", "Microsoft.AspNetCore.RateLimiting", "System.Runtime"];
 
@@ -40,6 +45,11 @@ public static class Telemetry
     {
         services.AddSingleton<IngestMeter>();
         services.AddSingleton<ServiceGauges>();
+        if (!settings.MeasuresItself)
+        {
+            return;
+        }
+
         OpenTelemetryBuilder telemetry = services.AddOpenTelemetry().ConfigureResource(resource => resource.AddService(
             "washwear", serviceVersion: typeof(Telemetry).Assembly.GetName().Version?.ToString()));
         telemetry.WithMetrics(metrics =>
@@ -59,8 +69,9 @@ public static class Telemetry
         services.ConfigureOpenTelemetryMeterProvider((provider, metrics) =>
         {
             IMeterFactory own = provider.GetRequiredService<IMeterFactory>();
-            metrics.AddView(instrument =>
-                instrument.Meter.Scope is { } scope && !ReferenceEquals(scope, own) ? MetricStreamConfiguration.Drop : null);
+            metrics.AddView(instrument => instrument.Meter.Scope is { } scope && !ReferenceEquals(scope, own)
+                ? MetricStreamConfiguration.Drop
+                : new MetricStreamConfiguration { CardinalityLimit = instrument.Name == Requests ? MostRoutes : MostSeries });
         });
         if (settings.OtlpEndpoint is not null)
         {
@@ -78,6 +89,11 @@ public static class Telemetry
     /// <param name="settings">Whether it is open to those without a key.</param>
     public static void MapMetrics(this WebApplication app, Settings settings)
     {
+        if (!settings.MeasuresItself)
+        {
+            return;
+        }
+
         IApplicationBuilder scrape = ((IEndpointRouteBuilder)app).CreateApplicationBuilder();
         scrape.Use(async (context, next) =>
         {

@@ -44,6 +44,8 @@ public sealed class MetricsTests
         Assert.Equal(3, read.Sum("washwear_ingest_commit_duration_seconds_count"));
         Assert.Equal(6, read.Sum("washwear_ingest_commit_rows_sum"));
         Assert.Equal(3, read.Sum("washwear_ingest_portions_total"));
+        Assert.Equal(3, read.Sum("washwear_ingest_commit_rows_bucket", "le=\"2\""));
+        Assert.Equal(1, read.Sum("washwear_ingest_lag_seconds_bucket", "le=\"14400\""));
 
         // The newest of the first request happened an hour before its receipt, that of the second on 20 February, 21:00 UTC.
         double second = (ApiHost.StartsAt - new DateTimeOffset(2026, 2, 20, 21, 0, 0, TimeSpan.Zero)).TotalSeconds;
