@@ -50,6 +50,7 @@ public sealed class Program
         UpkeepCommands.CreateRebuild(),
         UpkeepCommands.CreateBackup(),
         Restore.Create(),
+        RestoreDrillCommand.Create(),
         UpkeepCommands.CreateCheck(),
         UpkeepCommands.CreateSalvage(),
         KeyCommands.Create(),
@@ -154,6 +155,7 @@ public sealed class Program
         app.MapWebhooks();
         app.MapLinks();
         app.MapBoard();
+        app.MapUpkeep();
         return app;
     }
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using NodaTime;
 
 namespace Washwear.Api;
 
@@ -41,6 +42,13 @@ public sealed record Setting(string Name, string Default, string Allowed, string
     /// <param name="sentence">What it is for.</param>
     internal static Setting Choice(string name, string standard, string[] choices, string sentence) =>
         new(name, standard, string.Join(" or ", choices), sentence, choices.Contains);
+
+    /// <summary>A setting that takes the name of a time zone.</summary>
+    /// <param name="name">Name.</param>
+    /// <param name="standard">Default.</param>
+    /// <param name="sentence">What it is for.</param>
+    internal static Setting TimeZone(string name, string standard, string sentence) =>
+        new(name, standard, "a time zone such as Europe/Vienna", sentence, value => DateTimeZoneProviders.Tzdb.GetZoneOrNull(value) is not null);
 
     /// <summary>A setting that takes a whole number.</summary>
     /// <param name="name">Name with its unit.</param>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Washwear.Api.Upkeep.Backups;
 using static Washwear.Api.Setting;
 
 namespace Washwear.Api;
@@ -46,6 +47,13 @@ public sealed class Settings
         Whole("alert_check_minutes", 5, 0, 1440, "Minutes between two checks for alerts; 0: no checks."),
         Whole("webhook_poll_seconds", 2, 0, 3600, "Seconds between two looks for webhook messages that are due; 0: none are sent."),
         Whole("webhook_timeout_seconds", 20, 1, 30, "How long a receiver of webhooks may take to answer, seconds."),
+        Text("backup_folder", "", "Folder for nightly backups of the embedded database, best on another disk; left out: none are made."),
+        Whole("backup_hour", 2, 0, 23, "Hour of the day at which the nightly backup is made, 0 to 23; one that was missed is made as soon as the program runs."),
+        TimeZone("backup_time_zone", "UTC", "Time zone of backup_hour, and of the days, weeks and months of which backups are kept."),
+        Whole("backup_keep_daily", 7, 0, 3660, "How many days keep their newest backup; the newest of all is always kept."),
+        Whole("backup_keep_weekly", 5, 0, 520, "How many weeks, from Monday, keep their newest backup."),
+        Whole("backup_keep_monthly", 12, 0, 120, "How many months keep their newest backup."),
+        Choice("restore_drill", "no", ["no", "yes"], "Whether the way back from the newest backup is tried every 30 days: restored aside, brought up to date, checked whole; needs three times its room beside the backups."),
         Whole("webhook_keep_days", 30, 1, 3650, "How long webhook messages that were sent stay listed, days."),
         Choice("webhook_internal_addresses", "no", ["no", "yes"], "Whether webhooks may call loopback, private and other internal addresses, and http."),
         Text("mqtt_host", "", "Name or address of the MQTT broker whose messages are taken in; left out: none are."),
@@ -163,6 +171,21 @@ public sealed class Settings
 
     /// <summary>Hours past the deadline after which a unit that is overdue becomes an alert.</summary>
     public int AlertOverdueHours => Number("alert_overdue_hours");
+
+    /// <summary>Folder for nightly backups; null: none are made.</summary>
+    public string? BackupFolder => Optional("backup_folder");
+
+    /// <summary>Hour of the day at which the nightly backup is made.</summary>
+    public int BackupHour => Number("backup_hour");
+
+    /// <summary>IANA name of the time zone of backups.</summary>
+    public string BackupTimeZone => _values["backup_time_zone"];
+
+    /// <summary>Whether the way back is tried every 30 days.</summary>
+    public bool RestoreDrill => _values["restore_drill"] == "yes";
+
+    /// <summary>How many backups are kept.</summary>
+    internal BackupKeeping BackupKeeping => new(Number("backup_keep_daily"), Number("backup_keep_weekly"), Number("backup_keep_monthly"));
 
     /// <summary>Time between two checks for alerts; zero: no checks.</summary>
     public TimeSpan AlertCheckInterval => TimeSpan.FromMinutes(Number("alert_check_minutes"));

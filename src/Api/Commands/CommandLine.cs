@@ -52,7 +52,7 @@ public static class CommandLine
             return Complain([error.Message], AskedWrongly);
         }
         catch (Exception error) when (error is CommandException or IOException or UnauthorizedAccessException
-            or InvalidOperationException or DbException)
+            or InvalidOperationException or InvalidDataException or DbException)
         {
             return Complain(error.InnerException is { } inner ? [InWords(error), InWords(inner)] : [InWords(error)], Failed);
         }

@@ -1,14 +1,14 @@
 using System.CommandLine;
 using System.Globalization;
-using Washwear.Api.Integrity;
 using Washwear.Api.Storage;
+using Washwear.Api.Upkeep.Backups;
 
 namespace Washwear.Api.Commands;
 
 /// <summary>restore: a backup in the place of the database.</summary>
 internal static class Restore
 {
-    private static readonly Argument<FileInfo> Backup = new("file") { Description = "The backup." };
+    private static readonly Argument<string> Backup = new("backup") { Description = "The backup: a folder in backup_folder, or a file." };
 
     public static Command Create()
     {
@@ -19,11 +19,12 @@ internal static class Restore
 
     private static async Task<int> RunAsync(ParseResult asked, CancellationToken cancellationToken)
     {
-        FileInfo backup = asked.GetValue(Backup)!;
+        string backup = Path.GetFullPath(asked.GetValue(Backup)!);
+        string source = BackupRestore.DatabaseOf(backup);
         Settings settings = CommandLine.SettingsOf(asked);
-        if (!backup.Exists)
+        if (!File.Exists(source))
         {
-            throw new CommandException($"There is no file {backup.FullName}.");
+            throw new CommandException($"There is no file {source}.");
         }
 
         if (settings.Engine != "sqlite")
@@ -34,7 +35,8 @@ internal static class Restore
         string file = Path.GetFullPath(settings.Database);
         string unfinished = file + ".unfinished";
         Directory.CreateDirectory(Path.GetDirectoryName(file)!);
-        await CopyAsync(settings.With(("database", backup.FullName)), unfinished, cancellationToken);
+        RefuseSpoilt(backup);
+        await BackupRestore.CopyAsync(settings.With(("database", source)), unfinished, cancellationToken);
         if (File.Exists(file))
         {
             string before = string.Create(CultureInfo.InvariantCulture, $"{file}.before-restore-{TimeProvider.System.GetUtcNow():yyyyMMdd'T'HHmmss}");
@@ -43,21 +45,16 @@ internal static class Restore
         }
 
         File.Move(unfinished, file);
+        BackupRestore.PutBackKeys(backup, file);
         Console.Out.WriteLine($"{file} is as the backup was. Let senders send again what they sent since then: what is there already counts once.");
         return 0;
     }
 
-    // Copied by the engine, which takes a log that lies beside the backup into account, and only if it is whole.
-    private static async Task CopyAsync(Settings backup, string to, CancellationToken cancellationToken)
+    private static void RefuseSpoilt(string backup)
     {
-        IntegrityReport report = await new IntegrityCheck(backup).RunAsync(quick: true, cancellationToken);
-        if (report.Faults.Count > 0)
+        if (Directory.Exists(backup) && BackupFolder.Spoilt(backup, BackupFolder.ManifestOf(backup)).FirstOrDefault() is { } spoilt)
         {
-            throw new CommandException($"The backup is damaged; nothing was changed. {report.Faults[0]}");
+            throw new CommandException($"The backup is damaged; nothing was changed. {spoilt}");
         }
-
-        File.Delete(to);
-        using var database = new Database(backup);
-        await database.BackupAsync(to, cancellationToken);
     }
 }

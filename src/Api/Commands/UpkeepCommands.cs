@@ -3,13 +3,18 @@ using Washwear.Api.Integrity;
 using Washwear.Api.Projections;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
+using Washwear.Api.Upkeep.Backups;
 
 namespace Washwear.Api.Commands;
 
 /// <summary>rebuild, backup, check and salvage: what keeps a database well.</summary>
 internal static class UpkeepCommands
 {
-    private static readonly Argument<FileInfo> Target = new("file") { Description = "Where to; must not exist." };
+    private static readonly Argument<FileInfo?> Target = new("file")
+    {
+        Description = "Where to; must not exist. Default: a new folder in backup_folder, as each night.",
+        Arity = ArgumentArity.ZeroOrOne,
+    };
 
     private static readonly Argument<DirectoryInfo> Folder = new("folder") { Description = "Where to; is made, or is empty." };
 
@@ -61,18 +66,29 @@ internal static class UpkeepCommands
 
     private static async Task<int> BackupAsync(ParseResult asked, CancellationToken cancellationToken)
     {
-        FileInfo target = asked.GetValue(Target)!;
-        if (target.Exists)
+        FileInfo? target = asked.GetValue(Target);
+        Settings settings = CommandLine.SettingsOf(asked);
+        if (target is null && settings.BackupFolder is null)
+        {
+            throw new SettingException("Say where to: name a file, or set backup_folder.");
+        }
+
+        if (target is { Exists: true })
         {
             throw new CommandException($"{target.FullName} exists already; a backup overwrites nothing.");
         }
 
-        using var database = new Database(Offline.Existing(CommandLine.SettingsOf(asked)));
-        string unfinished = target.FullName + ".unfinished";
-        File.Delete(unfinished);
-        await database.BackupAsync(unfinished, cancellationToken);
-        File.Move(unfinished, target.FullName);
-        Console.Out.WriteLine($"Copied to {target.FullName}.");
+        using var database = new Database(Offline.Existing(settings));
+        var maker = new BackupMaker(database, settings, TimeProvider.System);
+        if (target is not null)
+        {
+            await maker.CopyAsync(target.FullName, cancellationToken);
+            Console.Out.WriteLine($"Copied to {target.FullName}.");
+            return 0;
+        }
+
+        (BackupEntry made, int pruned) = await maker.MakeAsync(settings.BackupFolder!, cancellationToken);
+        Console.Out.WriteLine($"Made {made.Path} and checked it; {pruned} older ones were let go.");
         return 0;
     }
 

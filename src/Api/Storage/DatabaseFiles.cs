@@ -23,6 +23,11 @@ internal static class DatabaseFiles
         }
     }
 
+    /// <summary>Has a copy that nobody uses be one file, without a log beside it.</summary>
+    /// <param name="file">The copy.</param>
+    /// <exception cref="IOException">Another process has it open.</exception>
+    public static void Settle(string file) => TakeAlone(file);
+
     private static void TakeAlone(string file)
     {
         using var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = file, Pooling = false, DefaultTimeout = 1 }.ConnectionString);

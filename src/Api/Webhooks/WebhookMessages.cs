@@ -4,6 +4,7 @@ using Washwear.Api.Http;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
 using Washwear.Dashboard.Alerts;
+using Washwear.Dashboard.Upkeep;
 using Washwear.Dashboard.Webhooks;
 
 namespace Washwear.Api.Webhooks;
@@ -63,6 +64,24 @@ internal static class WebhookMessages
             {
                 ApprovalNews told = one.With(Cut);
                 NewMessage message = Make(one.Decision is null ? "approval.asked" : "approval.decided", null, now, told);
+                await OutboxQueries.AddAsync(session, webhook.Id, message, now, cancellationToken);
+            }
+        }
+    }
+
+    /// <summary>Writes a message for each webhook that asks how the installation is kept, in the transaction that notes how a task went.</summary>
+    /// <param name="session">The transaction.</param>
+    /// <param name="row">The task that failed, or goes well again.</param>
+    /// <param name="now">When.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public static async Task WriteAsync(WriteSession session, UpkeepRow row, DateTimeOffset now, CancellationToken cancellationToken)
+    {
+        foreach (WebhookRow webhook in await OutboxQueries.EnabledAsync(session, cancellationToken))
+        {
+            if (webhook.Operator is null && (webhook.KindList?.Contains(WebhookKind.Upkeep) ?? true))
+            {
+                NewMessage message = Make(
+                    row.LastSucceeded == true ? "upkeep.recovered" : "upkeep.failed", null, now, row with { Sentence = Cut(row.Sentence) });
                 await OutboxQueries.AddAsync(session, webhook.Id, message, now, cancellationToken);
             }
         }

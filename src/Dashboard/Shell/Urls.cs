@@ -26,6 +26,9 @@ public static partial class Urls
     /// <summary>What changed in the last 24 hours.</summary>
     public const string Digest = "/digest";
 
+    /// <summary>How this installation is kept.</summary>
+    public const string Upkeep = "/upkeep";
+
     /// <summary>Where a form marks an alert as seen (POST).</summary>
     public const string AlertSeenRoute = "/alerts/{id:long}/seen";
 

@@ -19,6 +19,9 @@ public enum WebhookKind
 
     /// <summary>Approvals that are asked for or decided.</summary>
     Approval,
+
+    /// <summary>Whether the installation keeps itself well: a backup, a restore drill or pruning that failed, and when it goes well again. Told to webhooks of all operators only.</summary>
+    Upkeep,
 }
 
 /// <summary>Where a message is on its way.</summary>
