@@ -71,6 +71,7 @@ public sealed class Program
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton(clock ?? TimeProvider.System);
         builder.Services.AddSingleton<Database>();
+        builder.Services.AddHostedService<IngestDrain>();
 
         // Who may call, and in which form answers go out
         builder.Services.AddSecurity(settings);

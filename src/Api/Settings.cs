@@ -36,6 +36,7 @@ public sealed class Settings
         Whole("busy_timeout_seconds", 10, 1, 300, "How long to wait for another process to let go of the database, seconds."),
         Whole("command_timeout_seconds", 60, 1, 3600, "Longest that one statement may take, seconds."),
         Whole("scopes_kept", 32, 1, 10000, "How many parts of the fleet (scopes of keys and people) keep their figures in memory; the others are read again."),
+        Whole("stop_seconds", 30, 1, 600, "How long requests under way may take to end once the program is told to stop, seconds; a supervisor must wait longer than that."),
         Choice("migration_copy", "yes", ["no", "yes"], "Whether a copy of an older database file is kept beside it before it is brought up to date; the last two are kept."),
         Whole("sign_in_days", 30, 1, 365, "Longest that a sign-in lasts, days."),
         Whole("sign_in_idle_hours", 336, 1, 8760, "How long a sign-in lasts without being used, hours."),
@@ -147,6 +148,9 @@ public sealed class Settings
 
     /// <summary>How many scopes keep their figures in memory.</summary>
     public int ScopesKept => Number("scopes_kept");
+
+    /// <summary>How long requests under way may take to end once the program is told to stop.</summary>
+    public TimeSpan StopTakes => TimeSpan.FromSeconds(Number("stop_seconds"));
 
     /// <summary>Whether a copy of an older database file is kept before it is brought up to date.</summary>
     public bool MigrationCopy => _values["migration_copy"] == "yes";

@@ -11,11 +11,13 @@ using Washwear.Faults.Kill;
 using Washwear.Faults.PowerCut;
 using Washwear.Faults.ReadOnly;
 using Washwear.Faults.SecondProcess;
+using Washwear.Faults.Stop;
 
 // Tries what may befall an installation, against the real program in a process of its own; ends with 1 if a promise was broken.
 (string Name, string Sentence, int Count, Func<FaultOptions, Findings, Task> Run)[] all =
 [
     ("kill", "SIGKILL at random moments while records come in.", 50, KillFault.RunAsync),
+    ("stop", "SIGTERM at random moments while records come in.", 20, StopFault.RunAsync),
     ("full-disk", "The disk fills up while records come in.", 20, FullDiskFault.RunAsync),
     ("read-only", "The file and its folder may only be read.", 3, ReadOnlyFault.RunAsync),
     ("clock", "The clock jumps, back and ahead (needs libfaketime).", 40, ClockFault.RunAsync),

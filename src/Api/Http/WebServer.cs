@@ -29,6 +29,7 @@ public static class WebServer
             kestrel.Limits.RequestHeadersTimeout = HeadersPatience;
         });
         builder.Services.AddServiceLog(settings);
+        builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = settings.StopTakes);
         return builder;
     }
 

@@ -6,6 +6,7 @@ using Washwear.Faults.Kill;
 using Washwear.Faults.PowerCut;
 using Washwear.Faults.ReadOnly;
 using Washwear.Faults.SecondProcess;
+using Washwear.Faults.Stop;
 
 namespace Washwear.Api.Tests.Faults;
 
@@ -22,6 +23,16 @@ public sealed class FaultTests : IDisposable
 
         Assert.Empty(_findings.Violations);
         Assert.Equal(2, _findings["kills while records came in"]);
+    }
+
+    [Fact]
+    public async Task Told_to_stop_it_answers_what_is_under_way_keeps_what_it_acknowledged_and_ends_in_time()
+    {
+        await StopFault.RunAsync(Rounds(2), _findings);
+
+        Assert.Empty(_findings.Violations);
+        Assert.Equal(2, _findings["stops under load"]);
+        Assert.Equal(2, _findings["requests that ended after the signal and were answered 200"]);
     }
 
     [Fact]
