@@ -51,6 +51,7 @@ public sealed class Program
         UpkeepCommands.CreateBackup(),
         Restore.Create(),
         RestoreDrillCommand.Create(),
+        Prune.Create(),
         UpkeepCommands.CreateCheck(),
         UpkeepCommands.CreateSalvage(),
         KeyCommands.Create(),

@@ -56,6 +56,13 @@ public sealed class Settings
         Whole("backup_keep_monthly", 12, 0, 120, "How many months keep their newest backup."),
         Choice("restore_drill", "no", ["no", "yes"], "Whether the way back from the newest backup is tried every 30 days: restored aside, brought up to date, checked whole; needs three times its room beside the backups."),
         Whole("webhook_keep_days", 30, 1, 3650, "How long webhook messages that were sent stay listed, days."),
+        Whole("webhook_dead_keep_days", 90, 0, 36500, "How long webhook messages that were given up stay listed, days; 0: for ever."),
+        Whole("photo_keep_days", 0, 0, 36500, "How long photos of visits are kept, days; 0: for ever."),
+        Whole("refused_keep_days", 0, 0, 36500, "How long rows that were refused are kept after they came last, days; 0: until they come right or are discarded."),
+        Whole("alert_keep_days", 730, 0, 36500, "How long alerts are kept after they closed, days; 0: for ever."),
+        Whole("import_progress_keep_days", 90, 0, 36500, "How long the import command remembers where it stopped in a file, days; 0: for ever."),
+        Whole("equipment_keep_days", 90, 0, 36500, "How long past states of equipment that speaks MQTT are kept, days; the last of each always is; 0: for ever."),
+        Whole("upkeep_keep_days", 400, 0, 36500, "How long notes of backups, drills and pruning are kept, days; 0: for ever."),
         Choice("webhook_internal_addresses", "no", ["no", "yes"], "Whether webhooks may call loopback, private and other internal addresses, and http."),
         Text("mqtt_host", "", "Name or address of the MQTT broker whose messages are taken in; left out: none are."),
         Whole("mqtt_port", 1883, 1, 65535, "Port of the MQTT broker; with TLS usually 8883."),
@@ -202,6 +209,10 @@ public sealed class Settings
 
     /// <summary>How long webhook messages that were sent are kept.</summary>
     public TimeSpan WebhookKeep => TimeSpan.FromDays(Number("webhook_keep_days"));
+
+    /// <summary>For how many days something is kept; 0: for ever.</summary>
+    /// <param name="setting">Name of the setting.</param>
+    internal int KeepDays(string setting) => Number(setting);
 
     /// <summary>Whether webhooks may call internal addresses, and by http.</summary>
     public bool WebhookInternalAddresses => _values["webhook_internal_addresses"] == "yes";

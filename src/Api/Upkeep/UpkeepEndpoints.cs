@@ -1,6 +1,7 @@
 using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Api.Upkeep.Backups;
+using Washwear.Api.Upkeep.Retention;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Upkeep;
 
@@ -16,6 +17,8 @@ public static class UpkeepEndpoints
         services.AddSingleton<UpToDate>();
         services.AddSingleton<BackupMaker>();
         services.AddSingleton<RestoreDrill>();
+        services.AddSingleton<RetentionQueries>();
+        services.AddSingleton<Pruning>();
         services.AddSingleton<BackupState>();
         services.AddSingleton<UpkeepRunQueries>();
         services.AddSingleton<UpkeepReports>();

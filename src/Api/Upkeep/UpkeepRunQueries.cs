@@ -33,14 +33,6 @@ internal sealed class UpkeepRunQueries(Database database)
         INSERT INTO upkeep_run (task, begun_ms, ended_ms, succeeded, sentence) VALUES (@task, @begun, @ended, @succeeded, @sentence)
         """;
 
-    // The last of each task stays, and the last that went well.
-    private const string ForgetSql = """
-        DELETE FROM upkeep_run
-        WHERE ended_ms < @before
-            AND id < (SELECT max(x.id) FROM upkeep_run x WHERE x.task = upkeep_run.task)
-            AND id NOT IN (SELECT max(w.id) FROM upkeep_run w WHERE w.succeeded = 1 GROUP BY w.task)
-        """;
-
     /// <summary>The last of each task, and the last of each that went well.</summary>
     /// <param name="cancellationToken">Stops reading.</param>
     public async Task<(IReadOnlyList<UpkeepRun> Last, IReadOnlyList<UpkeepRun> LastWell)> LastAsync(CancellationToken cancellationToken)
@@ -59,10 +51,4 @@ internal sealed class UpkeepRunQueries(Database database)
         AddSql,
         new { task = run.Task, begun = run.BegunAt, ended = run.EndedAt, succeeded = run.Succeeded ? 1 : 0, sentence = run.Sentence },
         cancellationToken));
-
-    /// <summary>Forgets what was done long ago.</summary>
-    /// <param name="before">Before this instant.</param>
-    /// <param name="cancellationToken">Stops waiting.</param>
-    public Task<int> ForgetAsync(DateTimeOffset before, CancellationToken cancellationToken) => database.WriteAsync(
-        session => session.Connection.ExecuteAsync(session.Command(ForgetSql, new { before }, cancellationToken)), cancellationToken);
 }

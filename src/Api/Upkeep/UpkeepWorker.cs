@@ -2,25 +2,29 @@ using System.Globalization;
 using NodaTime;
 using Washwear.Api.Storage;
 using Washwear.Api.Upkeep.Backups;
+using Washwear.Api.Upkeep.Retention;
 using Washwear.Dashboard.Upkeep;
 
 namespace Washwear.Api.Upkeep;
 
-/// <summary>Makes backups and tries the way back when they are due, as long as the program serves; one node at a time.</summary>
+/// <summary>Makes backups, tries the way back and lets go of what is kept only for a time when it is due, as long as the program serves; one node at a time.</summary>
 /// <param name="runs">Does tasks.</param>
 /// <param name="maker">Makes backups.</param>
 /// <param name="drill">Tries the way back.</param>
+/// <param name="pruning">Lets go.</param>
 /// <param name="backups">Whether backups are made.</param>
 /// <param name="database">Where one node at a time works.</param>
 /// <param name="settings">When.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="log">The log.</param>
 internal sealed partial class UpkeepWorker(
-    UpkeepRuns runs, BackupMaker maker, RestoreDrill drill, BackupState backups, Database database, Settings settings, TimeProvider clock,
+    UpkeepRuns runs, BackupMaker maker, RestoreDrill drill, Pruning pruning, BackupState backups, Database database, Settings settings, TimeProvider clock,
     ILogger<UpkeepWorker> log) : BackgroundService
 {
     private static readonly TimeSpan Between = TimeSpan.FromMinutes(1);
     private static readonly TimeSpan BetweenDrills = TimeSpan.FromDays(30);
+    private static readonly TimeSpan BetweenPruning = TimeSpan.FromDays(1);
+    private static readonly (UpkeepTask Task, Func<CancellationToken, Task<(bool Well, string Sentence)>> Work)[] Nothing = [];
     private static readonly TimeSpan AfterFailure = TimeSpan.FromHours(1);
     private static readonly TimeSpan AfterFailedDrill = TimeSpan.FromDays(1);
 
@@ -49,24 +53,18 @@ internal sealed partial class UpkeepWorker(
     /// <param name="cancellationToken">Stops it.</param>
     internal async Task LookAsync(CancellationToken cancellationToken)
     {
-        UpkeepReport report = await runs.RefreshAsync(cancellationToken);
+        IReadOnlyList<UpkeepRow> tasks = (await runs.RefreshAsync(cancellationToken)).Tasks;
         DateTimeOffset now = clock.GetUtcNow();
-        bool backupIsDue = IsBackupDue(report.Tasks[(int)UpkeepTask.Backup], now);
-        bool drillIsDue = IsDrillDue(report.Tasks[(int)UpkeepTask.RestoreDrill], now);
-        if (!backupIsDue && !drillIsDue)
+        (UpkeepTask Task, Func<CancellationToken, Task<(bool Well, string Sentence)>> Work)[] due =
+        [
+            .. IsBackupDue(tasks[(int)UpkeepTask.Backup], now) ? [(UpkeepTask.Backup, BackUpAsync)] : Nothing,
+            .. IsDrillDue(tasks[(int)UpkeepTask.RestoreDrill], now) ? [(UpkeepTask.RestoreDrill, DrillAsync)] : Nothing,
+            .. IsPruneDue(tasks[(int)UpkeepTask.Prune], now) ? [(UpkeepTask.Prune, PruneAsync)] : Nothing,
+        ];
+        await using IAsyncDisposable? turn = due.Length > 0 ? await database.TryBecomeOnlyAsync("upkeep", cancellationToken) : null;
+        foreach ((UpkeepTask task, Func<CancellationToken, Task<(bool Well, string Sentence)>> work) in turn is null ? Nothing : due)
         {
-            return;
-        }
-
-        await using IAsyncDisposable? turn = await database.TryBecomeOnlyAsync("upkeep", cancellationToken);
-        if (turn is not null && backupIsDue)
-        {
-            await runs.RunAsync(UpkeepTask.Backup, BackUpAsync, cancellationToken);
-        }
-
-        if (turn is not null && drillIsDue)
-        {
-            await runs.RunAsync(UpkeepTask.RestoreDrill, DrillAsync, cancellationToken);
+            await runs.RunAsync(task, work, cancellationToken);
         }
     }
 
@@ -87,6 +85,9 @@ internal sealed partial class UpkeepWorker(
         && (row.LastAt is not { } last || now - last >= (row.LastSucceeded == true ? BetweenDrills : AfterFailedDrill))
         && BackupFolder.Newest(settings.BackupFolder!) is not null;
 
+    private static bool IsPruneDue(UpkeepRow row, DateTimeOffset now) =>
+        row.LastAt is not { } last || now - last >= (row.LastSucceeded == true ? BetweenPruning : AfterFailure);
+
     private async Task<(bool Well, string Sentence)> BackUpAsync(CancellationToken cancellationToken)
     {
         (BackupEntry made, int pruned) = await maker.MakeAsync(settings.BackupFolder!, cancellationToken);
@@ -98,6 +99,9 @@ internal sealed partial class UpkeepWorker(
         DrillReport report = await drill.RunAsync(null, null, cancellationToken);
         return (report.Faults.Count == 0, report.Sentence);
     }
+
+    private async Task<(bool Well, string Sentence)> PruneAsync(CancellationToken cancellationToken) =>
+        (true, Pruning.Sentence(await pruning.RunAsync(cancellationToken)));
 
     [LoggerMessage(Level = LogLevel.Warning, Message = "backup_folder is set, but only the embedded database is backed up by the program: SQL Server is backed up by its own means.")]
     private partial void LogNoBackups();
