@@ -250,7 +250,7 @@ internal sealed class ContractBreaks(JsonNode released, JsonNode current)
     {
         JsonArray several => [.. several.Select(type => (string)type!)],
         { } one => [(string)one!],
-        null => [],
+        null => [.. List(schema["enum"]).Select(word => word.GetValueKind() == System.Text.Json.JsonValueKind.String ? "string" : "number")],
     };
 
     private static JsonNode? Resolve(JsonNode? node, JsonNode document)
@@ -263,7 +263,7 @@ internal sealed class ContractBreaks(JsonNode released, JsonNode current)
         return node;
     }
 
-    private static IReadOnlyList<JsonNode> List(JsonNode? node) => node is JsonArray list ? [.. list.Select(one => one!)] : [];
+    private static IReadOnlyList<JsonNode> List(JsonNode? node) => node is JsonArray list ? [.. list.OfType<JsonNode>()] : [];
 
     private static bool IsTrue(JsonNode? node) => node is JsonValue value && value.TryGetValue(out bool truth) && truth;
 
