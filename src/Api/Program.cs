@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Washwear.Api.Accounts;
 using Washwear.Api.Alerts;
 using Washwear.Api.Approvals;
 using Washwear.Api.Audit;
@@ -158,6 +159,7 @@ public sealed class Program
         app.MapLinks();
         app.MapBoard();
         app.MapUpkeep();
+        app.MapAccounts();
         return app;
     }
 }

@@ -119,6 +119,9 @@ public sealed class Settings
     /// <summary>Address for printed links, without a slash at its end.</summary>
     public string PublicUrl => (Optional("public_url") ?? Urls.Split(';')[0]).TrimEnd('/');
 
+    /// <summary>Address by which people reach the service, if one was given, without a slash at its end.</summary>
+    public string? GivenPublicUrl => Optional("public_url")?.TrimEnd('/');
+
     /// <summary>IP addresses of trusted reverse proxies.</summary>
     public IReadOnlyList<string> TrustedProxies =>
         _values["trusted_proxies"].Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);

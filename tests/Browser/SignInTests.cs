@@ -44,6 +44,49 @@ public sealed partial class SignInTests(Chromium chromium) : IClassFixture<Chrom
         Assert.StartsWith(address + "/sign-in", page.Url, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task An_administrator_invites_somebody_who_joins_on_a_phone_and_is_signed_out_from_the_desk()
+    {
+        (ServedWashwear served, string address) = await ServedWashwear.StartAsync(
+            ["serve", "--urls", "http://127.0.0.1:0"],
+            ListensLine(),
+            new Dictionary<string, string> { ["WASHWEAR_ADMIN_KEY"] = Key, ["WASHWEAR_DATABASE"] = "{folder}/washwear.db" });
+        await using ServedWashwear program = served;
+        await using IBrowserContext desk = await chromium.OpenAsync();
+        IPage office = await desk.NewPageAsync();
+        await office.GotoAsync(address + "/people");
+        await Chromium.SignInWithKeyAsync(office, Key);
+        await Chromium.AtAsync(office, "/people");
+        await office.FillAsync("input[name=note]", "Ben");
+        await office.ClickAsync("form[action='/people/invitations'] button[type=submit]");
+        string link = await office.InnerTextAsync("code.secret");
+
+        await using IBrowserContext phone = await chromium.OpenAsync(width: 390);
+        IPage page = await phone.NewPageAsync();
+        await page.GotoAsync(link);
+        await page.FillAsync("#name", "Ben");
+        await page.FillAsync("#login", "ben@example.org");
+        await page.FillAsync("#password", "long enough for anybody");
+        await page.ClickAsync("main button[type=submit]");
+        await page.WaitForFunctionAsync("() => location.pathname === '/'");
+        await page.ClickAsync("a.reader");
+        await Chromium.AtAsync(page, "/account");
+        Assert.Contains("Ben", await page.InnerTextAsync("h1"), StringComparison.Ordinal);
+        Assert.True(await page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth <= window.innerWidth"));
+
+        await office.GotoAsync(address + "/people");
+        await office.ClickAsync("tbody a");
+        await office.ClickAsync("tbody form button");
+        await office.WaitForSelectorAsync("text=Nowhere.");
+        await page.GotoAsync(address + "/account");
+        Assert.StartsWith(address + "/sign-in", page.Url, StringComparison.Ordinal);
+
+        await page.FillAsync("#login", "ben@example.org");
+        await page.FillAsync("#password", "long enough for anybody");
+        await page.ClickAsync("form[action='/sign-in'] button");
+        await Chromium.AtAsync(page, "/account");
+    }
+
     [GeneratedRegex("Washwear listens on (http://[^ ,]+)")]
     private static partial Regex ListensLine();
 }

@@ -6,6 +6,7 @@ using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.Import;
 using Washwear.Dashboard.Links;
 using Washwear.Dashboard.PartLife;
+using Washwear.Dashboard.People;
 using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Repairs;
 using Washwear.Dashboard.Shell;
@@ -130,6 +131,16 @@ public sealed class Pages : TheoryData<string>
         ["join"] = (typeof(JoinPage), new JoinReport("token", true, "", "", 12, null), Samples.Context with { SignedInName = null }),
         ["join, hostile"] = (typeof(JoinPage), new JoinReport(Hostile.Name, true, Hostile.Name, Hostile.Name, 12, Hostile.Name), Hostile.Context),
         ["new password"] = (typeof(JoinPage), new JoinReport("token", false, "anna", "Anna", 12, "Too short."), Samples.Context with { SignedInName = null }),
+        ["account"] = (typeof(AccountPage), new AccountReport("anna", "Anna", true, true, PeopleSamples.Sessions, 1, 12, null, "Done."), Samples.Context),
+        ["account, hostile"] = (typeof(AccountPage), new AccountReport(Hostile.Name, Hostile.Name, true, true, PeopleSamples.HostileSessions, 1, 12, Hostile.Name, Hostile.Name), Hostile.Context),
+        ["account, key"] = (typeof(AccountPage), new AccountReport("admin", "admin", false, false, PeopleSamples.Sessions, 1, 12, null, null), Samples.Context),
+        ["people"] = (typeof(PeoplePage), new PeopleReport([PeopleSamples.Anna], "next", [PeopleSamples.Invitation], PeopleSamples.All, PeopleSamples.Invitation, null), Samples.Context),
+        ["people, empty"] = (typeof(PeoplePage), new PeopleReport([], null, [], PeopleSamples.All, null, "No."), Samples.Context),
+        ["people, hostile"] = (typeof(PeoplePage), new PeopleReport([PeopleSamples.Hostile], Hostile.Name, [PeopleSamples.HostileInvitation], PeopleSamples.All, PeopleSamples.HostileInvitation, Hostile.Name), Hostile.Context),
+        ["person"] = (typeof(PersonPage), new PersonReport(PeopleSamples.Anna, PeopleSamples.Sessions, PeopleSamples.All, null, null), Samples.Context),
+        ["person, hostile"] = (typeof(PersonPage), new PersonReport(PeopleSamples.Hostile, PeopleSamples.HostileSessions, PeopleSamples.All, new PasswordLinkEntry(Hostile.Name, DateTimeOffset.MaxValue, Hostile.Name), Hostile.Name), Hostile.Context),
+        ["keys"] = (typeof(KeysPage), new KeysReport(PeopleSamples.Keys, PeopleSamples.All, null, null), Samples.Context),
+        ["keys, hostile"] = (typeof(KeysPage), new KeysReport(PeopleSamples.HostileKeys, PeopleSamples.All, PeopleSamples.HostileKeys[0], Hostile.Name), Hostile.Context),
         ["problem"] = (typeof(ProblemPage), Problem, Samples.Context),
         ["problem, hostile"] = (typeof(ProblemPage), new ProblemReport(500, Hostile.Name, Hostile.Name, Hostile.Name, Hostile.Name),
             Hostile.Context),

@@ -51,6 +51,10 @@ internal static class ContractParameters
         ["GET v1/parts"] = Page,
         ["GET v1/stock-points"] = Page,
         ["GET v1/import/mappings"] = Page,
+        ["GET v1/people"] = Page,
+        ["GET v1/people/invitations"] = Page,
+        ["GET v1/keys"] = Page,
+        ["GET v1/sessions"] = Page,
         ["GET v1/audit"] =
         [
             ("from", "Only entries from this instant on."), ("to", "Only entries before this instant."),

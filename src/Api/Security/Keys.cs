@@ -121,6 +121,32 @@ public sealed class Keys(Database database, SessionCache sessions, TimeProvider 
         return revoked;
     }
 
+    /// <summary>Revokes a key for somebody who may do as much, unless nobody would be left who may administer.</summary>
+    /// <param name="name">Its name.</param>
+    /// <param name="by">What whoever revokes it may do.</param>
+    /// <param name="cancellationToken">Stops waiting.</param>
+    /// <returns>Whether there was a good key of that name.</returns>
+    /// <exception cref="PersonRefusedException">It cannot be done.</exception>
+    public async Task<bool> RevokeAsync(string name, Abilities by, CancellationToken cancellationToken)
+    {
+        bool revoked = await database.WriteAsync(
+            async session =>
+            {
+                if ((await KeyQueries.GoodAsync(session, cancellationToken)).FirstOrDefault(key => key.Name == name) is not { } found)
+                {
+                    return false;
+                }
+
+                PersonRules.Within(found.Abilities, by);
+                await KeyQueries.RevokeAsync(session, name, clock.GetUtcNow(), cancellationToken);
+                await Administrators.EnsureOneAsync(session, cancellationToken);
+                return true;
+            },
+            cancellationToken);
+        sessions.Clear();
+        return revoked;
+    }
+
     /// <summary>Makes a link that signs a person in once, within an hour, with what a key may do.</summary>
     /// <param name="name">Name of a good key.</param>
     /// <param name="cancellationToken">Stops waiting.</param>

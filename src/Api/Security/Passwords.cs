@@ -18,6 +18,9 @@ public sealed class Passwords
     /// <summary>Starts without having hashed anything.</summary>
     public Passwords() => _hashOfNobody = new Lazy<string>(() => Hash(Secret.Create(string.Empty)));
 
+    /// <summary>What passwords for logins that nobody has are held against.</summary>
+    internal string HashOfNobody => _hashOfNobody.Value;
+
     /// <summary>Hashes a password.</summary>
     /// <param name="password">The password.</param>
     public string Hash(string password) => _hasher.HashPassword(Nobody, Composed(password));

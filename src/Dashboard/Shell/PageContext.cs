@@ -13,7 +13,11 @@ public sealed record PageContext(
     string AntiforgeryField = "__RequestVerificationToken",
     string? AntiforgeryToken = null,
     bool InventedData = false,
-    string TimeZone = "Etc/UTC");
+    string TimeZone = "Etc/UTC")
+{
+    /// <summary>Name of the reader as pages show it; null: the name the reader is signed in by.</summary>
+    public string? ShownName { get; init; }
+}
 
 /// <summary>The page that the navigation marks as the present one.</summary>
 public enum NavPage

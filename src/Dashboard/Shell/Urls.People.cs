@@ -49,6 +49,11 @@ public static partial class Urls
     /// <returns>The address, without its host.</returns>
     public static string Join(string token) => Query(JoinRoute, ("token", token));
 
+    /// <summary>The next page of people.</summary>
+    /// <param name="after">Its cursor.</param>
+    /// <returns>The address.</returns>
+    public static string PeopleAfter(string after) => Query(People, ("after", after));
+
     /// <summary>A person's page.</summary>
     /// <param name="id">Number of the person.</param>
     /// <returns>The address.</returns>
