@@ -121,7 +121,7 @@ public sealed class Program
         app.UseRouting();
         app.UseOpenHealth();
         app.UseAuthentication();
-        app.UseRateLimiter();
+        app.UseRateLimits();
         app.UseMiddleware<AuditedRequests>();
         app.UseAuthorization();
         app.UseScopes();

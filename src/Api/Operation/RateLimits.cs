@@ -3,7 +3,6 @@ using System.Net;
 using System.Net.Sockets;
 using System.Security.Claims;
 using System.Threading.RateLimiting;
-using Microsoft.AspNetCore.RateLimiting;
 using Washwear.Api.Http;
 
 namespace Washwear.Api.Operation;
@@ -30,21 +29,52 @@ public static class RateLimits
     /// <param name="settings">The settings.</param>
     public static void AddRateLimits(this IServiceCollection services, Settings settings)
     {
+        // Costly questions hold threads: the one way in must not wait until the runtime makes new ones.
+        ThreadPool.GetMinThreads(out int workers, out int ports);
+        ThreadPool.SetMinThreads(Math.Max(workers, Environment.ProcessorCount + settings.CostlyAtOnce), ports);
+        services.AddSingleton<RequestLimiter>();
+    }
+
+    /// <summary>Holds every request against the limits; after the caller is known.</summary>
+    /// <param name="app">The pipeline.</param>
+    public static void UseRateLimits(this IApplicationBuilder app)
+    {
+        RequestLimiter limiter = app.ApplicationServices.GetRequiredService<RequestLimiter>();
+        app.Use(next => context => limiter.PassAsync(context, next));
+    }
+
+    /// <summary>The limits that each request has to pass, one after the other.</summary>
+    /// <param name="settings">The settings.</param>
+    internal static PartitionedRateLimiter<HttpContext>[] Make(Settings settings)
+    {
         int atOnce = settings.CostlyAtOnce;
         int waiting = settings.CostlyWaiting;
 
-        // Costly questions hold threads: the one way in must not wait until the runtime makes new ones.
-        ThreadPool.GetMinThreads(out int workers, out int ports);
-        ThreadPool.SetMinThreads(Math.Max(workers, Environment.ProcessorCount + atOnce), ports);
-        services.AddRateLimiter(options =>
-        {
-            // One caller gets half of the places, so that there is always one for somebody else.
-            options.GlobalLimiter = PartitionedRateLimiter.CreateChained(
-                PartitionedRateLimiter.Create<HttpContext, string>(context => Bucket(context, settings)),
-                PartitionedRateLimiter.Create<HttpContext, string>(context => Costly(context, "caller " + CallerOf(context), Half(atOnce), Half(waiting))),
-                PartitionedRateLimiter.Create<HttpContext, string>(context => Costly(context, "all", atOnce, waiting)));
-            options.OnRejected = RefuseAsync;
-        });
+        // One caller gets half of the places, so that there is always one for somebody else.
+        return
+        [
+            PartitionedRateLimiter.Create<HttpContext, string>(context => Bucket(context, settings)),
+            PartitionedRateLimiter.Create<HttpContext, string>(context => Costly(context, "caller " + CallerOf(context), Half(atOnce), Half(waiting))),
+            PartitionedRateLimiter.Create<HttpContext, string>(context => Costly(context, "all", atOnce, waiting)),
+        ];
+    }
+
+    /// <summary>Whether an address takes a processor for more than a few milliseconds.</summary>
+    /// <param name="path">The address.</param>
+    internal static bool IsCostly(PathString path) => Array.Exists(CostlyRoutes, route => path.StartsWithSegments(route, StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>Tells a request to come again.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="wait">When there is room again; null: that depends on how long others take.</param>
+    internal static async Task RefuseAsync(HttpContext context, TimeSpan? wait)
+    {
+        context.Response.Headers.RetryAfter = wait is { } time
+            ? Math.Max(1, Math.Ceiling(time.TotalSeconds)).ToString(CultureInfo.InvariantCulture)
+            : SecondsWhileCostly;
+        string detail = wait is not null
+            ? "More requests came than one caller may send in this time. Wait as long as Retry-After says, and ask less often: lists give up to page_rows_max rows at once."
+            : "More costly questions are being asked than can be answered at once. Nothing was computed; ask again after Retry-After, one question at a time.";
+        await Problems.Status(StatusCodes.Status429TooManyRequests, detail).ExecuteAsync(context);
     }
 
     private static int Half(int number) => Math.Max(1, number / 2);
@@ -93,8 +123,6 @@ public static class RateLimits
             _ => new ConcurrencyLimiterOptions { PermitLimit = atOnce, QueueLimit = waiting, QueueProcessingOrder = QueueProcessingOrder.OldestFirst })
         : RateLimitPartition.GetNoLimiter("free");
 
-    private static bool IsCostly(PathString path) => Array.Exists(CostlyRoutes, route => path.StartsWithSegments(route, StringComparison.OrdinalIgnoreCase));
-
     private static string CallerOf(HttpContext context) => context.User.Identity is { IsAuthenticated: true } identity
         ? context.User.FindFirstValue(ClaimTypes.NameIdentifier) ?? identity.Name!
         : AddressOf(context);
@@ -115,18 +143,5 @@ public static class RateLimits
         byte[] bytes = address.GetAddressBytes();
         Array.Clear(bytes, 8, 8);
         return new IPAddress(bytes).ToString();
-    }
-
-    private static async ValueTask RefuseAsync(OnRejectedContext refused, CancellationToken cancellationToken)
-    {
-        HttpContext context = refused.HttpContext;
-        bool isTooOften = refused.Lease.TryGetMetadata(MetadataName.RetryAfter, out TimeSpan wait);
-        context.Response.Headers.RetryAfter = isTooOften
-            ? Math.Max(1, Math.Ceiling(wait.TotalSeconds)).ToString(CultureInfo.InvariantCulture)
-            : SecondsWhileCostly;
-        string detail = isTooOften
-            ? "More requests came than one caller may send in this time. Wait as long as Retry-After says, and ask less often: lists give up to page_rows_max rows at once."
-            : "More costly questions are being asked than can be answered at once. Nothing was computed; ask again after Retry-After, one question at a time.";
-        await Problems.Status(StatusCodes.Status429TooManyRequests, detail).ExecuteAsync(context);
     }
 }

@@ -25,7 +25,7 @@ public static class Telemetry
     private const int MostSeries = 250;
 
     private static readonly string[] Meters =
-        [Name, "Microsoft.AspNetCore.Hosting", "Microsoft.AspNetCore.Server.Kestrel", "Microsoft.AspNetCore.RateLimiting", "System.Runtime"];
+        [Name, "Microsoft.AspNetCore.Hosting", "Microsoft.AspNetCore.Server.Kestrel", "System.Runtime"];
 
     // Who asked, from where and with which words is nobody's business but theirs; a path may hold what makes a shared address secret.
     private static readonly string[] Personal =

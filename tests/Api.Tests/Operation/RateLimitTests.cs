@@ -83,7 +83,7 @@ public sealed class RateLimitTests
         HttpClient other = await host.ClientAsync(Abilities.Read, "other");
         var goOn = new TaskCompletionSource();
         Task<HttpResponseMessage> asked = host.Admin.PostAsync("/v1/plan/what-if", new HeldContent(goOn.Task));
-        await Until.TrueAsync(async () => Exposition.Read(await other.GetStringAsync("/metrics")).Sum("aspnetcore_rate_limiting_active_request_leases") >= 1
+        await Until.TrueAsync(async () => Exposition.Read(await other.GetStringAsync("/metrics")).Sum("washwear_costly_requests") >= 1
             || asked.IsCompleted, "the question is being asked");
         await Task.Delay(300);
         Task<HttpResponseMessage> waits = host.Admin.GetAsync("/v1/plan/decisions");
