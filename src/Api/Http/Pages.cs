@@ -31,7 +31,8 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
             context.User.Identity?.IsAuthenticated == true ? context.User.Identity.Name : null,
             tokens.FormFieldName,
             tokens.RequestToken,
-            settings.InventedData) { ShownName = Security.SessionCookie.Of(context)?.ShownName };
+            settings.InventedData)
+        { ShownName = Security.SessionCookie.Of(context)?.ShownName };
         return new RazorComponentResult<TPage>(new Dictionary<string, object?> { ["Report"] = report, ["Context"] = page })
         {
             StatusCode = status,

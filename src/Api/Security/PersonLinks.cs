@@ -68,7 +68,11 @@ public sealed class PersonLinks(Database database, Settings settings, Passwords 
         return StoreAsync(
             new PersonLinkRow
             {
-                PersonId = person.Id, Scope = Scope.Everything.ToString(), MadeBy = madeBy, MadeAt = now, ExpiresAt = now + settings.InvitationLasts,
+                PersonId = person.Id,
+                Scope = Scope.Everything.ToString(),
+                MadeBy = madeBy,
+                MadeAt = now,
+                ExpiresAt = now + settings.InvitationLasts,
             },
             cancellationToken);
     }

@@ -78,8 +78,16 @@ internal sealed class Phase(string name, double seconds)
         double[] shed = _shed.At(50, 95);
         report.Put(name, new
         {
-            seconds, offered, not_sent = notSent, taken = Taken, shed = Shed, of_these_503 = Busy, unanswered = Unanswered, wrong = Wrong,
-            taken_ms = new { p50 = taken[0], p95 = taken[1], p99 = taken[2], worst = taken[3] }, shed_ms = new { p50 = shed[0], p95 = shed[1] },
+            seconds,
+            offered,
+            not_sent = notSent,
+            taken = Taken,
+            shed = Shed,
+            of_these_503 = Busy,
+            unanswered = Unanswered,
+            wrong = Wrong,
+            taken_ms = new { p50 = taken[0], p95 = taken[1], p99 = taken[2], worst = taken[3] },
+            shed_ms = new { p50 = shed[0], p95 = shed[1] },
         });
         report.Line($"{name}: {offered / seconds:0} a second due for {seconds:0} s; {Taken} taken ({TakenPerSecond:0} a second; median {taken[0]:0.0} ms, p95 {taken[1]:0.0}, p99 {taken[2]:0.0}, worst {taken[3]:0}), {Shed} told to come again (503: {Busy}; median {shed[0]:0.0} ms, p95 {shed[1]:0.0}), {Unanswered} without an answer, {Wrong} wrong, {notSent} not sent at this side's bound");
         foreach (string wrong in _wrongTold)
