@@ -39,7 +39,7 @@ internal sealed class SqliteScopes(DataScope scope)
         _ => $"({scope.Numbers})",
     };
 
-    private string Rules => $"(SELECT x.rule_id FROM main.rule_reach x WHERE {Reached("x")})";
+    private string Rules => $"(SELECT reached.rule_id FROM main.rule_reach reached WHERE {Reached("reached")})";
 
     /// <summary>Makes the views.</summary>
     /// <param name="tables">Names of all tables.</param>
