@@ -82,7 +82,7 @@ public static class IngestEndpoints
             return problem;
         }
 
-        if (RequestKey.Read(context.Request.Headers[RequestKey.Header], out string? key) is { } badKey)
+        if (RequestKey.Read(context.Request.Headers[RequestKey.Header], Authentication.KeyIdOf(context.User), out string? key) is { } badKey)
         {
             return badKey;
         }

@@ -19,14 +19,22 @@ internal readonly record struct RequestKey(long KeyId, string Text)
 
     /// <summary>Reads the header: a string in quotes, as the draft has it, or the bare characters, as many send it.</summary>
     /// <param name="header">The header.</param>
+    /// <param name="sender">Number of the API key that sends the request; 0: none, a person does.</param>
     /// <param name="key">The key; null: there is none.</param>
     /// <returns>What is wrong with it; null: nothing.</returns>
-    public static ProblemResult? Read(StringValues header, out string? key)
+    public static ProblemResult? Read(StringValues header, long sender, out string? key)
     {
         key = null;
         if (header.Count == 0)
         {
             return null;
+        }
+
+        // Answers are kept by API key; people have none, and one must not be given the answer of another.
+        if (sender == 0)
+        {
+            return Problems.Invalid(
+                Header, "sender", "Only requests with an API key can be sent again under a key of their own.", "Send it with an API key, or leave the header out.");
         }
 
         key = header.Count == 1 ? Unquoted(header[0]!.Trim()) : null;

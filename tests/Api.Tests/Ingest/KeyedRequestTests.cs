@@ -7,6 +7,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Washwear.Api.Ingest;
 using Washwear.Api.Security;
 using Washwear.Api.Tests.Registry;
+using Washwear.Api.Tests.Security;
 
 namespace Washwear.Api.Tests.Ingest;
 
@@ -40,6 +41,25 @@ public sealed class KeyedRequestTests : IAsyncLifetime
         Assert.Equal("true", second.Headers.GetValues("Idempotency-Replayed").Single());
         Assert.Equal(1, await CountAsync("record"));
         Assert.Equal(1, await ScalarAsync("SELECT times FROM refused"));
+    }
+
+    [Fact]
+    public async Task People_who_choose_the_same_key_never_see_the_answers_of_each_other()
+    {
+        HttpClient anna = await SignedInAsync("anna");
+        HttpClient ben = await SignedInAsync("ben");
+        foreach (HttpClient person in (HttpClient[])[anna, ben, anna])
+        {
+            (HttpResponseMessage answer, string text) = await SendAsync(Sending.Wash("w-of-anna"), client: person);
+            JsonElement problem = await ProblemAssert.IsAsync(HttpStatusCode.BadRequest, answer);
+            Assert.Equal("Idempotency-Key", problem.GetProperty("errors")[0].GetProperty("field").GetString());
+            Assert.DoesNotContain("w-of-anna", text, StringComparison.Ordinal);
+            Assert.False(answer.Headers.Contains("Idempotency-Replayed"));
+        }
+
+        Assert.Equal(0, await CountAsync("record"));
+        Assert.Equal(0, await CountAsync("request_key"));
+        Sending.AssertCounts(await Sending.SendAsync(anna, Sending.Wash("w-of-anna")), accepted: 1);
     }
 
     [Fact]
@@ -236,6 +256,18 @@ public sealed class KeyedRequestTests : IAsyncLifetime
         request.Headers.TryAddWithoutValidation("Idempotency-Key", key);
         HttpResponseMessage answer = await (client ?? _host.Admin).SendAsync(request);
         return (answer, await answer.Content.ReadAsStringAsync());
+    }
+
+    private async Task<HttpClient> SignedInAsync(string login)
+    {
+        const string password = "long enough for anybody";
+        People people = _host.Services.GetRequiredService<People>();
+        Person person = await people.AddAsync(new NewPerson(login, login, Abilities.Read | Abilities.Ingest, Scope.Everything), CancellationToken.None);
+        await people.SetPasswordAsync(person.Id, password, null, CancellationToken.None);
+        using HttpResponseMessage entered = await Forms.SignInAsync(_host.Client(null), login, password);
+        HttpClient client = _host.Client(null);
+        client.DefaultRequestHeaders.Add("Cookie", Forms.SessionOf(entered));
+        return client;
     }
 
     private Task<int> ExecuteAsync(string sql) => _host.Database.WriteAsync(
