@@ -46,10 +46,10 @@ CREATE TABLE audit_mark (
     before_ms INTEGER NOT NULL
 ) STRICT;
 
--- People whose names were replaced.
+-- Names of people that were replaced, each with the pseudonym that stands in its place; names of one person have the same.
 CREATE TABLE erasure (
     id          INTEGER PRIMARY KEY,
-    pseudonym   TEXT    NOT NULL UNIQUE,
+    pseudonym   TEXT    NOT NULL,
     salt        BLOB    NOT NULL,
     name_digest BLOB    NOT NULL,                        -- HMAC-SHA256 of the name with the salt: the same name gets the same pseudonym again
     erased_ms   INTEGER NOT NULL

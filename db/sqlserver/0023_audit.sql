@@ -46,10 +46,10 @@ CREATE TABLE audit_mark (
     before_ms BIGINT NOT NULL
 );
 
--- People whose names were replaced.
+-- Names of people that were replaced, each with the pseudonym that stands in its place; names of one person have the same.
 CREATE TABLE erasure (
     id          BIGINT NOT NULL IDENTITY PRIMARY KEY CLUSTERED,
-    pseudonym   NVARCHAR(200) COLLATE Latin1_General_BIN2 NOT NULL UNIQUE,
+    pseudonym   NVARCHAR(200) COLLATE Latin1_General_BIN2 NOT NULL,
     salt        VARBINARY(32) NOT NULL,
     name_digest VARBINARY(32) NOT NULL,                                         -- HMAC-SHA256 of the name with the salt: the same name gets the same pseudonym again
     erased_ms   BIGINT NOT NULL

@@ -6,6 +6,7 @@ using Washwear.Api.Audit;
 using Washwear.Api.Board;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Commands;
+using Washwear.Api.Erasure;
 using Washwear.Api.Failures;
 using Washwear.Api.Http;
 using Washwear.Api.Import;
@@ -57,6 +58,7 @@ public sealed class Program
         UpkeepCommands.CreateSalvage(),
         KeyCommands.Create(),
         PeopleCommands.Create(),
+        ErasePerson.Create(),
         MqttCheck.Create(),
         WriteOpenApi.Create(),
         WriteSettings.Create(),
@@ -78,6 +80,7 @@ public sealed class Program
         // Who may call, and in which form answers go out
         builder.Services.AddSecurity(settings);
         builder.Services.AddAudit();
+        builder.Services.AddErasure();
         builder.Services.AddRazorComponents();
         builder.Services.AddContract();
         builder.Services.ConfigureHttpJsonOptions(options => Json.Configure(options.SerializerOptions));
@@ -135,6 +138,7 @@ public sealed class Program
         app.MapMetrics(settings);
         app.MapSignIn();
         app.MapAudit();
+        app.MapErasure();
         app.MapContract();
         app.MapDashboardAssets();
         app.MapRegistry();

@@ -44,6 +44,7 @@ public sealed class Settings
         Whole("failed_sign_ins_of_person", 10, 1, 1000, "Failed sign-ins with one login, wherever they come from, before it has to wait."),
         Whole("failed_sign_in_minutes", 10, 1, 1440, "How long failed sign-ins are counted and the wait lasts, minutes."),
         Whole("invitation_hours", 168, 1, 8760, "How long an invitation, or a link to set a new password, can be used, hours."),
+        Whole("audit_keep_days", 1095, 0, 36500, "How long entries of the audit are kept, days; 0: for ever."),
         Whole("alert_overdue_hours", 24, 0, 8760, "Hours past the deadline after which a unit that is overdue becomes an alert."),
         Whole("alert_check_minutes", 5, 0, 1440, "Minutes between two checks for alerts; 0: no checks."),
         Whole("webhook_poll_seconds", 2, 0, 3600, "Seconds between two looks for webhook messages that are due; 0: none are sent."),
@@ -200,6 +201,9 @@ public sealed class Settings
 
     /// <summary>How many backups are kept.</summary>
     internal BackupKeeping BackupKeeping => new(Number("backup_keep_daily"), Number("backup_keep_weekly"), Number("backup_keep_monthly"));
+
+    /// <summary>How long entries of the audit are kept; null: for ever.</summary>
+    public TimeSpan? AuditKeep => Number("audit_keep_days") is > 0 and var days ? TimeSpan.FromDays(days) : null;
 
     /// <summary>Time between two checks for alerts; zero: no checks.</summary>
     public TimeSpan AlertCheckInterval => TimeSpan.FromMinutes(Number("alert_check_minutes"));

@@ -1,5 +1,6 @@
 using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Approvals;
+using Washwear.Dashboard.Audit;
 using Washwear.Dashboard.Board;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Failures;
@@ -13,6 +14,7 @@ using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.SignIn;
 using Washwear.Dashboard.Sites;
 using Washwear.Dashboard.Tests.Approvals;
+using Washwear.Dashboard.Tests.Audit;
 using Washwear.Dashboard.Tests.Planning;
 using Washwear.Dashboard.Tests.Repairs;
 using Washwear.Dashboard.Tests.Failures;
@@ -44,6 +46,9 @@ public sealed class Pages : TheoryData<string>
         ["alerts, full"] = (typeof(AlertsPage), Samples.Alerts, Samples.Context),
         ["alerts, hostile"] = (typeof(AlertsPage), Hostile.Alerts, Hostile.Context),
         ["alerts, empty"] = (typeof(AlertsPage), Hostile.EmptyAlerts, Samples.Context),
+        ["audit, full"] = (typeof(AuditPage), AuditSamples.Page, Samples.Context),
+        ["audit, hostile"] = (typeof(AuditPage), AuditSamples.HostilePage, Hostile.Context),
+        ["audit, empty"] = (typeof(AuditPage), AuditSamples.Empty, Samples.Context),
         ["digest, full"] = (typeof(DigestPage), Samples.Digest, Samples.Context),
         ["digest, hostile"] = (typeof(DigestPage), Hostile.Digest, Hostile.Context),
         ["approvals, full"] = (typeof(ApprovalsPage), ApprovalSamples.Page, Samples.Context),

@@ -2,6 +2,7 @@ using System.Globalization;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Dashboard.Audit;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Audit;
 
@@ -33,6 +34,7 @@ public static class AuditEndpoints
     {
         services.AddSingleton<AuditLog>();
         services.AddSingleton<AuditQueries>();
+        services.AddHostedService<AuditWorker>();
     }
 
     /// <summary>Maps the routes.</summary>
@@ -46,15 +48,40 @@ public static class AuditEndpoints
             .WithSummary("Who did what, when and from where")
             .WithDescription(
                 "Newest first: changes, decisions, sign-ins and attempts at them, commands. Records that are sent are not listed: each tells its source and "
-                + "when it came. Narrow with ?from and ?to (instants), ?caller (name), ?action (such as approval.decide, or approval for all of them), "
+                + "when it came. Narrow with ?from and ?to (instants, or dates in UTC), ?caller (name), ?action (such as approval.decide, or approval for all of them), "
                 + "?about (code, key, number or name); page with ?limit and ?after.");
+        routes.MapGet(Urls.AuditRoute, PageAsync).RequireAbility(Abilities.Administer).ExcludeFromDescription();
     }
 
     private static async Task<IResult> ListAsync(
         HttpContext context, AuditQueries queries, Settings settings, CancellationToken cancellationToken)
     {
+        (_, PageOf<AuditRow>? page, ProblemResult? problem) = await ReadAsync(context, queries, settings, cancellationToken);
+        return page is null ? problem! : Formats.List(context, page, Columns);
+    }
+
+    private static async Task<IResult> PageAsync(
+        HttpContext context, Pages pages, AuditQueries queries, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        (AuditFilter filter, PageOf<AuditRow>? page, ProblemResult? problem) = await ReadAsync(context, queries, settings, cancellationToken);
+        if (page is null)
+        {
+            return problem!;
+        }
+
+        DateTimeOffset now = clock.GetUtcNow();
+        var basis = new Basis(
+            now, filter.From, filter.To, "entries as they were written, with the change or before the answer; records that were sent tell their source themselves",
+            null, page.Items.Count, null, new Dictionary<string, int>(), []);
+        string sentence = AuditWords.Sentence(filter, page.Items, page.Next is null && context.Request.Query["after"].Count == 0, "Etc/UTC");
+        return pages.Of<AuditPage>(context, new AuditPageReport(basis, sentence, page.Items, page.Next, filter), now);
+    }
+
+    private static async Task<(AuditFilter Filter, PageOf<AuditRow>? Page, ProblemResult? Problem)> ReadAsync(
+        HttpContext context, AuditQueries queries, Settings settings, CancellationToken cancellationToken)
+    {
         var query = new Query(context.Request.Query);
-        AuditFilter filter = Filter(query);
+        var filter = new AuditFilter(Instant(query, "from"), Instant(query, "to"), query.Text("caller"), query.Text("action"), query.Text("about"));
         PageRequest page = new(settings.PageRows, null);
         ProblemResult? problem = query.Problem ?? Paging.Read(context.Request, settings, 1, out page);
         long before = 0;
@@ -65,13 +92,16 @@ public static class AuditEndpoints
 
         if ((problem ?? query.Problem) is { } wrong)
         {
-            return wrong;
+            return (filter, null, wrong);
         }
 
         IReadOnlyList<AuditRow> rows = await queries.PageAsync(filter, page.After is null ? null : before, page.Limit + 1, cancellationToken);
-        return Formats.List(context, Paging.Trim(rows, row => [row.Id.ToString(CultureInfo.InvariantCulture)], page), Columns);
+        return (filter, Paging.Trim(rows, row => [row.Id.ToString(CultureInfo.InvariantCulture)], page), null);
     }
 
-    private static AuditFilter Filter(Query query) =>
-        new(query.Instant("from"), query.Instant("to"), query.Text("caller"), query.Text("action"), query.Text("about"));
+    // A date, as a form sends it, is its begin in UTC.
+    private static DateTimeOffset? Instant(Query query, string name) =>
+        DateOnly.TryParseExact(query.Text(name), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) && day.Year is >= 1900 and < 2200
+            ? new DateTimeOffset(day, TimeOnly.MinValue, TimeSpan.Zero)
+            : query.Instant(name);
 }

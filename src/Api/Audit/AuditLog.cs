@@ -1,4 +1,5 @@
 using System.Data.Common;
+using System.Globalization;
 using Washwear.Api.Storage;
 
 namespace Washwear.Api.Audit;
@@ -9,6 +10,8 @@ namespace Washwear.Api.Audit;
 /// <param name="log">Where an entry goes that the database does not take.</param>
 public sealed class AuditLog(Database database, TimeProvider clock, ILogger<AuditLog> log)
 {
+    private const int ForgottenAtOnce = 500;
+
     /// <summary>Writes an entry in the transaction of the change that it tells of.</summary>
     /// <param name="session">The transaction.</param>
     /// <param name="entry">The entry, with its status.</param>
@@ -38,6 +41,37 @@ public sealed class AuditLog(Database database, TimeProvider clock, ILogger<Audi
         {
             WriteCompanion.Current = null;
         }
+    }
+
+    /// <summary>Deletes entries that are older than an instant, a batch at a time, and notes that.</summary>
+    /// <param name="before">The instant.</param>
+    /// <param name="cancellationToken">Stops between batches.</param>
+    /// <returns>How many were deleted.</returns>
+    public async Task<int> ForgetAsync(DateTimeOffset before, CancellationToken cancellationToken)
+    {
+        await database.WriteAsync(session => AuditQueries.MoveMarkAsync(session, before), cancellationToken);
+        int all = 0;
+        int batch;
+        do
+        {
+            batch = await database.WriteAsync(session => ForgetAsync(session, before), cancellationToken);
+            all += batch;
+        }
+        while (batch == ForgottenAtOnce);
+        return all;
+    }
+
+    // Each batch is noted with it, so that none goes without a word.
+    private async Task<int> ForgetAsync(WriteSession session, DateTimeOffset before)
+    {
+        int forgotten = await AuditQueries.ForgetAsync(session, before, ForgottenAtOnce);
+        if (forgotten > 0)
+        {
+            string detail = string.Create(CultureInfo.InvariantCulture, $"{forgotten} entries older than {before:yyyy-MM-dd'T'HH:mm:ss'Z'}");
+            await WriteAsync(session, new AuditEntry(AuditCaller.System, "audit.forget") { Detail = detail, Status = 0 }, CancellationToken.None);
+        }
+
+        return forgotten;
     }
 
     /// <summary>Begins to note what the current flow of work does.</summary>

@@ -56,6 +56,44 @@ public sealed class AuditQueries(Database database)
         """,
         "@limit");
 
+    private const string MoveMarkSql = "UPDATE audit_mark SET before_ms = @before WHERE id = 1 AND before_ms < @before";
+
+    private const string AddMarkSql = "INSERT INTO audit_mark (id, before_ms) SELECT 1, @before WHERE NOT EXISTS (SELECT 1 FROM audit_mark m WHERE m.id = 1)";
+
+    private static readonly Sql OldestSql = Sql.FirstRows("SELECT e.id FROM audit_entry e WHERE e.at_ms < @before ORDER BY e.id", "@most");
+    private static readonly Sql ForgetOutcomesSql = "DELETE FROM audit_outcome WHERE entry_id IN (" + OldestSql + ")";
+    private static readonly Sql ForgetEntriesSql = "DELETE FROM audit_entry WHERE id IN (" + OldestSql + ")";
+
+    private const string ForgetNamesSql = """
+        DELETE FROM audit_name
+        WHERE NOT EXISTS (SELECT 1 FROM audit_entry e WHERE e.caller_name_id = audit_name.id)
+            AND NOT EXISTS (SELECT 1 FROM audit_entry e WHERE e.about_name_id = audit_name.id)
+        """;
+
+    /// <summary>Moves the mark below which entries may be deleted; it only moves on.</summary>
+    /// <param name="session">The transaction.</param>
+    /// <param name="before">The instant.</param>
+    internal static async Task MoveMarkAsync(WriteSession session, DateTimeOffset before)
+    {
+        if (await session.Connection.ExecuteAsync(session.Command(MoveMarkSql, new { before }, CancellationToken.None)) == 0)
+        {
+            await session.Connection.ExecuteAsync(session.Command(AddMarkSql, new { before }, CancellationToken.None));
+        }
+    }
+
+    /// <summary>Deletes the oldest entries below the mark, and names that nothing refers to any more.</summary>
+    /// <param name="session">The transaction.</param>
+    /// <param name="before">Those before this instant.</param>
+    /// <param name="most">How many at most.</param>
+    /// <returns>How many there were.</returns>
+    internal static async Task<int> ForgetAsync(WriteSession session, DateTimeOffset before, int most)
+    {
+        await session.Connection.ExecuteAsync(session.Command(ForgetOutcomesSql, new { before, most }, CancellationToken.None));
+        int entries = await session.Connection.ExecuteAsync(session.Command(ForgetEntriesSql, new { before, most }, CancellationToken.None));
+        await session.Connection.ExecuteAsync(session.Command(ForgetNamesSql, null, CancellationToken.None));
+        return entries;
+    }
+
     /// <summary>Adds an entry.</summary>
     /// <param name="session">The transaction.</param>
     /// <param name="entry">The entry.</param>

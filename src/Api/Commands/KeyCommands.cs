@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Washwear.Api.Audit;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
 
@@ -47,9 +48,14 @@ internal static class KeyCommands
         }
 
         await using WebApplication app = await Offline.OpenOrCreateAsync(asked);
-        string? key = await app.Services.GetRequiredService<Keys>().AddAsync(name, abilities, scope, cancellationToken);
-        Console.Out.WriteLine(key ?? throw new CommandException($"There is, or was, a key named '{name}' already. Choose another name."));
-        return 0;
+        return await app.Services.GetRequiredService<AuditLog>().CommandAsync("key.make", "keys add", async () =>
+        {
+            AuditNote.Current?.On("key", null, name);
+            AuditNote.Current?.Saying($"{string.Join(' ', AbilityRules.Words(abilities))}; {scope.InWords()}");
+            string? key = await app.Services.GetRequiredService<Keys>().AddAsync(name, abilities, scope, cancellationToken);
+            Console.Out.WriteLine(key ?? throw new CommandException($"There is, or was, a key named '{name}' already. Choose another name."));
+            return 0;
+        });
     }
 
     private static async Task<int> ListAsync(ParseResult asked, CancellationToken cancellationToken)
@@ -68,8 +74,13 @@ internal static class KeyCommands
     private static async Task<int> RevokeAsync(ParseResult asked, CancellationToken cancellationToken)
     {
         await using WebApplication app = await Offline.OpenAsync(asked);
-        return await app.Services.GetRequiredService<Keys>().RevokeAsync(asked.GetValue(Name)!, cancellationToken)
-            ? 0
-            : throw new CommandException($"There is no good key named '{asked.GetValue(Name)}'; 'keys list' shows what there is.");
+        string name = asked.GetValue(Name)!;
+        return await app.Services.GetRequiredService<AuditLog>().CommandAsync("key.revoke", "keys revoke", async () =>
+        {
+            AuditNote.Current?.On("key", null, name);
+            return await app.Services.GetRequiredService<Keys>().RevokeAsync(name, cancellationToken)
+                ? 0
+                : throw new CommandException($"There is no good key named '{name}'; 'keys list' shows what there is.");
+        });
     }
 }

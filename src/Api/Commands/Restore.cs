@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Washwear.Api.Audit;
 using Washwear.Api.Storage;
 using Washwear.Api.Upkeep.Backups;
 
@@ -46,8 +47,23 @@ internal static class Restore
 
         File.Move(unfinished, file);
         BackupRestore.PutBackKeys(backup, file);
+        await NoteAsync(settings);
         Console.Out.WriteLine($"{file} is as the backup was. Let senders send again what they sent since then: what is there already counts once.");
         return 0;
+    }
+
+    // The audit of the database as it is now knows that it was put there; one of an older version is left as it is.
+    private static async Task NoteAsync(Settings settings)
+    {
+        await using WebApplication app = Program.Build(settings.With(("log_level", "warning")));
+        if (Migrator.IsCurrent(app.Services.GetRequiredService<Database>()))
+        {
+            await app.Services.GetRequiredService<AuditLog>().CommandAsync("database.restore", "restore", () => Task.FromResult(0));
+        }
+        else
+        {
+            Console.Out.WriteLine("The backup is of an older version, so that the audit cannot tell that it was restored.");
+        }
     }
 
     private static void RefuseSpoilt(string backup)

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Text.Json;
+using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage.Archive;
@@ -55,6 +56,12 @@ internal static class Transfer
         }
 
         await using WebApplication app = await Offline.OpenOrCreateAsync(asked);
+        return await app.Services.GetRequiredService<AuditLog>()
+            .CommandAsync("database.import", "import", () => ImportAsync(app, file, asked, cancellationToken));
+    }
+
+    private static async Task<int> ImportAsync(WebApplication app, FileInfo file, ParseResult asked, CancellationToken cancellationToken)
+    {
         if (ArchiveImport.IsArchive(file))
         {
             return await WholeDatabase.ImportAsync(app.Services, file, cancellationToken);
@@ -91,7 +98,8 @@ internal static class Transfer
         await using WebApplication app = await Offline.OpenAsync(asked);
         if (asked.GetValue(All))
         {
-            return await WholeDatabase.ExportAsync(app.Services, asked.GetValue(File)!, cancellationToken);
+            return await app.Services.GetRequiredService<AuditLog>().CommandAsync(
+                "database.export", "export --all", () => WholeDatabase.ExportAsync(app.Services, asked.GetValue(File)!, cancellationToken));
         }
 
         RegistrySnapshot registry = await app.Services.GetRequiredService<RegistryCache>().CurrentAsync(cancellationToken);

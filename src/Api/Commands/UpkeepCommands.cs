@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Washwear.Api.Audit;
 using Washwear.Api.Integrity;
 using Washwear.Api.Projections;
 using Washwear.Api.Registry;
@@ -51,6 +52,11 @@ internal static class UpkeepCommands
     private static async Task<int> RebuildAsync(ParseResult asked, CancellationToken cancellationToken)
     {
         await using WebApplication app = await Offline.OpenAsync(asked);
+        return await app.Services.GetRequiredService<AuditLog>().CommandAsync("database.rebuild", "rebuild", () => RebuildAsync(app, cancellationToken));
+    }
+
+    private static async Task<int> RebuildAsync(WebApplication app, CancellationToken cancellationToken)
+    {
         RegistryCache registry = app.Services.GetRequiredService<RegistryCache>();
         int units = await app.Services.GetRequiredService<Database>().WriteAsync(
             async session =>

@@ -17,6 +17,7 @@ internal sealed class IngestBatch : IDisposable
     private readonly LedgerWriter _ledger;
     private readonly RefusedWriter _kept;
     private readonly Projector _projector;
+    private readonly ErasedNames _erased;
     private readonly Dictionary<(string Source, string Key), (long Seq, UnitEntry Unit, ApprovalRecord Record)> _approvals = [];
 
     /// <summary>Begins.</summary>
@@ -28,6 +29,7 @@ internal sealed class IngestBatch : IDisposable
         _ledger = new LedgerWriter(session, receivedAt);
         _kept = new RefusedWriter(session, receivedAt);
         _projector = new Projector(session, registry);
+        _erased = new ErasedNames(session);
     }
 
     /// <summary>Approvals taken in that still count, in the order of acceptance.</summary>
@@ -35,7 +37,7 @@ internal sealed class IngestBatch : IDisposable
 
     /// <summary>Says which rows will come, so that the ledger can be asked for their keys at once.</summary>
     /// <param name="rows">The rows.</param>
-    public void Expect(IEnumerable<IncomingRow> rows) => _ledger.Expect(rows.Select(row => row.Record).OfType<IncomingRecord>());
+    public void Expect(IEnumerable<IncomingRow> rows) => _ledger.Expect(rows.Select(row => row.Record).OfType<IncomingRecord>().Select(Renamed));
 
     /// <summary>Takes a row in, or keeps it as refused.</summary>
     /// <param name="row">The row.</param>
@@ -48,6 +50,7 @@ internal sealed class IngestBatch : IDisposable
         }
 
         Verdict verdict = rules.Check(record);
+        record = Renamed(record);
         if ((verdict.Problem ?? VoidOfAVoid(record)) is { } problem)
         {
             return Refuse(row, problem);
@@ -78,6 +81,10 @@ internal sealed class IngestBatch : IDisposable
         _kept.Dispose();
         _projector.Dispose();
     }
+
+    // What a source sent that was renamed since, because it named a person, is known under its new name.
+    private IncomingRecord Renamed(IncomingRecord record) =>
+        _erased.Source(record.Source) is var source && ReferenceEquals(source, record.Source) ? record : record with { Source = source };
 
     // Asked before the void is written; a void that is there already is a duplicate, whatever it names.
     private RowProblem? VoidOfAVoid(IncomingRecord record) =>

@@ -4,6 +4,7 @@ using Dapper;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Http;
 using Washwear.Api.Ingest;
+using Washwear.Api.Storage;
 
 namespace Washwear.Api.Ledger;
 
@@ -13,7 +14,7 @@ namespace Washwear.Api.Ledger;
 /// <param name="Key">Its key.</param>
 /// <param name="Type">Its type.</param>
 /// <param name="Record">The record; null: what the tables hold is none.</param>
-/// <param name="IsWhole">Whether it says what its hash was taken of.</param>
+/// <param name="IsWhole">Whether it says what its hash was taken of: when it came, or when a name in it was replaced.</param>
 internal sealed record StoredRecord(long Seq, string Source, string Key, string Type, IncomingRecord? Record, bool IsWhole);
 
 /// <summary>Reads records back out of the tables of the ledger, and holds each against the hash of its content.</summary>
@@ -23,7 +24,7 @@ internal static class StoredRecords
     public static readonly IReadOnlyList<string> Types =
         ["wash", "fault", "fault_cleared", "part_change", "meter", "heartbeat", "visit", "approval", "condition", "void"];
 
-    private const string Common = "r.seq, r.source, r.\"key\", r.type, u.code, r.at_ms, r.replaces, r.content_hash";
+    private const string Common = "r.seq, r.source, r.\"key\", r.type, u.code, r.at_ms, r.replaces, COALESCE(x.content_hash, r.content_hash)";
 
     // Where the columns of a type begin, after the common ones.
     private const int First = 8;
@@ -46,13 +47,19 @@ internal static class StoredRecords
     private static readonly Dictionary<string, string> Selects = Types.ToDictionary(type => type, type => Columns.TryGetValue(type, out string? columns)
         ? $"""
             SELECT {Common}, {columns}
-            FROM "{type}" p JOIN record r ON r.seq = p.seq LEFT JOIN unit u ON u.id = r.unit_id
+            FROM "{type}" p JOIN record r ON r.seq = p.seq LEFT JOIN unit u ON u.id = r.unit_id LEFT JOIN erased_record x ON x.seq = r.seq
             WHERE p.seq BETWEEN @from AND @to ORDER BY p.seq
             """
         : $"""
-            SELECT {Common} FROM record r LEFT JOIN unit u ON u.id = r.unit_id
+            SELECT {Common} FROM record r LEFT JOIN unit u ON u.id = r.unit_id LEFT JOIN erased_record x ON x.seq = r.seq
             WHERE r.type = '{type}' AND r.seq BETWEEN @from AND @to ORDER BY r.seq
             """);
+
+    /// <summary>One record; null: there is none of this type under this number.</summary>
+    /// <param name="session">The transaction.</param>
+    /// <param name="type">The type.</param>
+    /// <param name="seq">The number.</param>
+    public static StoredRecord? Find(WriteSession session, string type, long seq) => Read(session.Connection, session.Transaction, type, seq, seq).FirstOrDefault();
 
     /// <summary>The records of a type, in the order of acceptance, whether they still count or not.</summary>
     /// <param name="connection">A connection.</param>

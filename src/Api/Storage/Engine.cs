@@ -75,6 +75,15 @@ internal abstract class Engine
     /// <exception cref="NotSupportedException">The engine is backed up by its own means.</exception>
     public abstract Task BackupAsync(string file, CancellationToken cancellationToken);
 
+    /// <summary>Begins, or ends, to overwrite what is deleted or replaced, so that nothing of it can be read in the file.</summary>
+    /// <param name="session">The transaction in which it is deleted.</param>
+    /// <param name="on">Whether from now on.</param>
+    public virtual Task OverwriteAsync(WriteSession session, bool on) => Task.CompletedTask;
+
+    /// <summary>Brings the log into the file and empties it, as far as nobody reads in it at this moment.</summary>
+    /// <param name="cancellationToken">Stops waiting.</param>
+    public virtual Task ForgetLogAsync(CancellationToken cancellationToken) => Task.CompletedTask;
+
     /// <summary>Lets go of pooled connections.</summary>
     public abstract void LetGo();
 

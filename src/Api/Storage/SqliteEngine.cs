@@ -129,6 +129,15 @@ internal sealed class SqliteEngine : Engine
         source.BackupDatabase(copy);
     }
 
+    public override Task OverwriteAsync(WriteSession session, bool on) =>
+        session.Connection.ExecuteAsync(on ? "PRAGMA secure_delete = ON" : "PRAGMA secure_delete = OFF");
+
+    public override async Task ForgetLogAsync(CancellationToken cancellationToken)
+    {
+        await using SqliteConnection connection = await OpenAsync(_writerConnectionString, _writePragmas, cancellationToken);
+        await connection.ExecuteAsync(new CommandDefinition("PRAGMA wal_checkpoint(TRUNCATE)", cancellationToken: cancellationToken));
+    }
+
     public override void LetGo()
     {
         _hasLetGo = true;

@@ -1,3 +1,5 @@
+using Washwear.Dashboard.Shell;
+
 namespace Washwear.Dashboard.Audit;
 
 /// <summary>What kind of caller did something.</summary>
@@ -25,7 +27,11 @@ public enum CallerKind
 /// <param name="Caller">Name of the caller at that time; null: all.</param>
 /// <param name="Action">An action such as approval.decide, or its first word for all that begin with it; null: all.</param>
 /// <param name="About">Code, key, number or name of what it was about; null: all.</param>
-public sealed record AuditFilter(DateTimeOffset? From, DateTimeOffset? To, string? Caller, string? Action, string? About);
+public sealed record AuditFilter(DateTimeOffset? From, DateTimeOffset? To, string? Caller, string? Action, string? About)
+{
+    /// <summary>All of them.</summary>
+    public static AuditFilter All { get; } = new(null, null, null, null, null);
+}
 
 /// <summary>An entry of the audit.</summary>
 /// <param name="Id">Number, growing.</param>
@@ -60,3 +66,11 @@ public sealed record AuditRow(
     string? Address,
     string? TraceId,
     string? Detail);
+
+/// <summary>What the page of the audit shows.</summary>
+/// <param name="Basis">What the answer rests on.</param>
+/// <param name="Sentence">The finding in one sentence.</param>
+/// <param name="Rows">The entries of this page, newest first.</param>
+/// <param name="Next">Opaque cursor of the next page; null on the last.</param>
+/// <param name="Filter">What the reader asked for.</param>
+public sealed record AuditPageReport(Basis Basis, string Sentence, IReadOnlyList<AuditRow> Rows, string? Next, AuditFilter Filter);

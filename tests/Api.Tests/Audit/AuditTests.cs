@@ -3,7 +3,10 @@ using System.Net.Http.Json;
 using System.Text.Json;
 using Dapper;
 using Microsoft.Data.Sqlite;
+using Microsoft.Extensions.DependencyInjection;
+using Washwear.Api.Audit;
 using Washwear.Api.Security;
+using Washwear.Api.Tests.Commands;
 using Washwear.Api.Tests.Registry;
 
 namespace Washwear.Api.Tests.Audit;
@@ -139,6 +142,66 @@ public sealed class AuditTests : IAsyncLifetime
 
         Assert.True((int)put.StatusCode >= 500);
         Assert.Equal(0, await connection.ExecuteScalarAsync<long>("SELECT count(*) FROM operator WHERE code = 'OTHER'"));
+    }
+
+    [Fact]
+    public async Task A_change_whose_answer_could_not_be_noted_is_there_with_an_outcome_that_is_not_known()
+    {
+        await using var connection = new SqliteConnection($"Data Source={_host.Database.File};Pooling=False");
+        await connection.OpenAsync();
+        await connection.ExecuteAsync("CREATE TRIGGER no_room BEFORE INSERT ON audit_outcome BEGIN SELECT RAISE(ABORT, 'no room'); END");
+
+        using HttpResponseMessage put = await _host.Admin.PutAsJsonAsync("/v1/operators/OTHER", new { name = "Other" });
+
+        Assert.Equal(HttpStatusCode.Created, put.StatusCode);
+        Assert.Equal(JsonValueKind.Null, Assert.Single(await EntriesAsync("about=OTHER")).GetProperty("status").ValueKind);
+    }
+
+    [Fact]
+    public async Task Entries_older_than_they_are_kept_for_go_and_the_audit_says_so()
+    {
+        DateTimeOffset later = ApiHost.StartsAt.AddDays(10);
+        _host.Clock.Now = later;
+        using HttpResponseMessage put = await _host.Admin.PutAsJsonAsync("/v1/operators/NEW", new { name = "New" });
+
+        int forgotten = await _host.Services.GetRequiredService<AuditLog>().ForgetAsync(later.AddDays(-1), CancellationToken.None);
+
+        Assert.Equal(1, forgotten);
+        JsonElement[] left = await EntriesAsync("");
+        Assert.Equal(["audit.forget", "operator.put"], left.Select(entry => entry.GetProperty("action").GetString()));
+        Assert.Equal("1 entries older than 2026-03-11T12:00:00Z", left[0].GetProperty("detail").GetString());
+        Assert.Equal("NEW", left[1].GetProperty("about").GetString());
+    }
+
+    [Fact]
+    public async Task The_page_shows_entries_to_administrators_alone()
+    {
+        string page = await _host.Admin.GetStringAsync("/audit?action=operator&from=2026-03-02");
+        Assert.Contains("1 entry since Mon 2 Mar 2026, 12:00 UTC: all done.", page, StringComparison.Ordinal);
+        Assert.Contains(">OP</bdi>", page, StringComparison.Ordinal);
+
+        HttpClient manager = await _host.ClientAsync(Abilities.Read | Abilities.Manage, "manager");
+        foreach (string address in new[] { "/audit", "/v1/audit" })
+        {
+            using HttpResponseMessage refused = await manager.GetAsync(address);
+            Assert.Equal(HttpStatusCode.Forbidden, refused.StatusCode);
+        }
+    }
+
+    [Fact]
+    public async Task Commands_that_change_something_are_noted_with_who_ran_them()
+    {
+        CommandRun made = await CommandRun.OfAsync(_host.Folder, "keys", "add", "gateway", "--can", "ingest", "--database", _host.Database.File);
+        CommandRun again = await CommandRun.OfAsync(_host.Folder, "keys", "add", "gateway", "--database", _host.Database.File);
+        Assert.Equal((0, 1), (made.Code, again.Code));
+
+        JsonElement[] entries = await EntriesAsync("about=gateway");
+
+        Assert.Equal([1, 0], entries.Select(entry => entry.GetProperty("status").GetInt32()));
+        Assert.All(entries, entry => Assert.Equal("command", entry.GetProperty("caller_kind").GetString()));
+        Assert.Equal("keys add", entries[0].GetProperty("route").GetString());
+        Assert.Equal("ingest; everything", entries[1].GetProperty("detail").GetString());
+        Assert.DoesNotContain(made.Out.Trim(), JsonSerializer.Serialize(entries), StringComparison.Ordinal);
     }
 
     private async Task<JsonElement[]> EntriesAsync(string query)
