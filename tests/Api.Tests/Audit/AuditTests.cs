@@ -123,7 +123,9 @@ public sealed class AuditTests : IAsyncLifetime
             await Assert.ThrowsAsync<SqliteException>(() => connection.ExecuteAsync(forbidden));
         }
 
-        await connection.ExecuteAsync("INSERT INTO audit_mark (id, before_ms) VALUES (1, @at)", new { at = ApiHost.StartsAt.ToUnixTimeMilliseconds() });
+        var mark = new { at = ApiHost.StartsAt.ToUnixTimeMilliseconds() };
+        await connection.ExecuteAsync("INSERT INTO audit_mark (id, before_ms) SELECT 1, @at WHERE NOT EXISTS (SELECT 1 FROM audit_mark)", mark);
+        await connection.ExecuteAsync("UPDATE audit_mark SET before_ms = @at WHERE before_ms < @at", mark);
         await Assert.ThrowsAsync<SqliteException>(() => connection.ExecuteAsync("DELETE FROM audit_outcome"));
         await connection.ExecuteAsync("UPDATE audit_mark SET before_ms = before_ms + 1");
         await Assert.ThrowsAsync<SqliteException>(() => connection.ExecuteAsync("UPDATE audit_mark SET before_ms = 0"));

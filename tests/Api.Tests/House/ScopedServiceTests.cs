@@ -18,6 +18,7 @@ public sealed class ScopedServiceTests
         ["Sessions"] = "who may call at all",
         ["LinkHandler"] = "who may call at all",
         ["ViewLinks"] = "checks the caller's scope",
+        ["Erasures"] = "administer: whole fleet",
         ["AuditLog"] = "administer: whole fleet",
         ["AuditQueries"] = "administer: whole fleet",
         ["OperationQueries"] = "how the service fares: whole fleet",

@@ -46,13 +46,17 @@ public sealed class ArchiveTests : IAsyncLifetime
 
         ArchiveManifest first = await ManifestAsync(Archive);
         ArchiveManifest second = await ManifestAsync("again.zip");
+        // The audit over there knows one thing more: that all this was taken in.
         Assert.Equal(
-            first.Tables.Select(table => (table.Table, table.Rows, table.Digest)), second.Tables.Select(table => (table.Table, table.Rows, table.Digest)));
+            first.Tables.Where(IsNoAudit).Select(table => (table.Table, table.Rows, table.Digest)),
+            second.Tables.Where(IsNoAudit).Select(table => (table.Table, table.Rows, table.Digest)));
         Assert.True(first.Tables.Single(table => table.Table == "record").Rows > 1_000);
         // What was put in raw is not what any record's hash was taken of.
         Assert.Equal(0, (await RunAsync("check", "--quick", "--database", "there.db")).Code);
         Assert.Equal(0, (await RunAsync("rebuild", "--database", "there.db")).Code);
     }
+
+    private static bool IsNoAudit(TableManifest table) => !table.Table.StartsWith("audit_", StringComparison.Ordinal);
 
     [Theory]
     [InlineData("wash.ndjson", "washes lost", "did not arrive as it was")]
