@@ -18,7 +18,7 @@ public static class Samples
 
     public const string Zone = "Europe/Vienna";
 
-    public static PageContext Context { get; } = new(AsOf, "Morning desk", AntiforgeryToken: "token-1", InventedData: true, TimeZone: Zone);
+    public static PageContext Context { get; } = new(AsOf, "Morning desk", AntiforgeryToken: "token-1", InventedData: true, TimeZone: Zone) { MayAdminister = true };
 
     public static Basis Basis(string method, int n, int? failures = null, string? clock = null) => new(
         AsOf, AsOf.AddDays(-28), AsOf, method, clock, n, failures,

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Http.HttpResults;
+using Washwear.Api.Security;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Http;
@@ -32,7 +33,10 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
             tokens.FormFieldName,
             tokens.RequestToken,
             settings.InventedData)
-        { ShownName = Security.SessionCookie.Of(context)?.ShownName };
+        {
+            ShownName = SessionCookie.Of(context)?.ShownName,
+            MayAdminister = context.User.May(Abilities.Administer),
+        };
         return new RazorComponentResult<TPage>(new Dictionary<string, object?> { ["Report"] = report, ["Context"] = page })
         {
             StatusCode = status,

@@ -17,6 +17,9 @@ public sealed record PageContext(
 {
     /// <summary>Name of the reader as pages show it; null: the name the reader is signed in by.</summary>
     public string? ShownName { get; init; }
+
+    /// <summary>Whether the reader administers this installation; the foot of each page then leads to its people, keys, upkeep and audit.</summary>
+    public bool MayAdminister { get; init; }
 }
 
 /// <summary>The page that the navigation marks as the present one.</summary>
