@@ -1,4 +1,5 @@
 using System.Globalization;
+using Washwear.Api.Security.Company;
 using Washwear.Api.Upkeep.Backups;
 using static Washwear.Api.Setting;
 
@@ -45,6 +46,12 @@ public sealed class Settings
         Whole("failed_sign_in_minutes", 10, 1, 1440, "How long failed sign-ins are counted and the wait lasts, minutes."),
         Whole("invitation_hours", 168, 1, 8760, "How long an invitation, or a link to set a new password, can be used, hours."),
         Whole("audit_keep_days", 1095, 0, 36500, "How long entries of the audit are kept, days; 0: for ever."),
+        Text("oidc_issuer", "", "Issuer of OpenID Connect with whose accounts people sign in too, such as https://login.example.org; left out: none."),
+        Text("oidc_client_id", "", "Name under which the issuer knows this service; its address there is public_url with /sign-in/company."),
+        Text("oidc_client_secret", "", "Secret of this service at the issuer; taken from the environment or appsettings.json, never from the command line; left out: PKCE alone."),
+        Text("oidc_scopes", "openid profile email", "What the issuer is asked for, separated by spaces; openid among it."),
+        Text("oidc_name", "your company account", "What the sign-in page calls the account, after 'Sign in with'."),
+        Choice("oidc_login_claim", "email", ["email", "preferred_username"], "Claim that must be a person's login when the account comes first; email counts only if email_verified is true."),
         Whole("alert_overdue_hours", 24, 0, 8760, "Hours past the deadline after which a unit that is overdue becomes an alert."),
         Whole("alert_check_minutes", 5, 0, 1440, "Minutes between two checks for alerts; 0: no checks."),
         Whole("webhook_poll_seconds", 2, 0, 3600, "Seconds between two looks for webhook messages that are due; 0: none are sent."),
@@ -308,6 +315,14 @@ public sealed class Settings
 
     /// <summary>Least serious event that is logged: debug, information, warning or error.</summary>
     public string LogLevel => _values["log_level"];
+
+    /// <summary>Who vouches for people that sign in with the account of their company; null: nobody.</summary>
+    /// <exception cref="SettingException">What was given cannot be taken.</exception>
+    public CompanyOptions? Company => Optional("oidc_issuer") is not { } issuer
+        ? null
+        : new CompanyOptions(
+            issuer, _values["oidc_client_id"], Optional("oidc_client_secret"), _values["oidc_scopes"].Split(' ', StringSplitOptions.RemoveEmptyEntries),
+            _values["oidc_name"], _values["oidc_login_claim"]).Checked();
 
     /// <summary>Reads appsettings.json beside the program, then the environment, then what is handed in; the last one wins.</summary>
     /// <param name="given">Values by setting name, such as those of the command line.</param>

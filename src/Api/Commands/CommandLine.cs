@@ -12,7 +12,7 @@ public static class CommandLine
     private const int AskedWrongly = 2;
 
     // A secret on a command line could be read by every user of the machine.
-    private static readonly string[] Secret = ["admin_key", "sql_server", "mqtt_password"];
+    private static readonly string[] Secret = ["admin_key", "sql_server", "mqtt_password", "oidc_client_secret"];
 
     private static readonly IReadOnlyList<(Setting Setting, Option<string?> Option)> SettingOptions =
     [

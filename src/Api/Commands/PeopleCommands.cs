@@ -31,7 +31,9 @@ internal static class PeopleCommands
         reset.SetAction((asked, cancellationToken) => NotedAsync(asked, "reset", ResetAsync, cancellationToken));
         var disable = new Command("disable", "Disable a person, who is signed out everywhere within seconds.") { Login };
         disable.SetAction((asked, cancellationToken) => NotedAsync(asked, "disable", DisableAsync, cancellationToken));
-        return new Command("people", "Add, list, let back in and disable people.") { add, list, reset, disable };
+        var release = new Command("release", "Forget which account of the company is this person's; the next one with the login is.") { Login };
+        release.SetAction((asked, cancellationToken) => NotedAsync(asked, "release", ReleaseAsync, cancellationToken));
+        return new Command("people", "Add, list, let back in and disable people.") { add, list, reset, disable, release };
     }
 
     private static async Task<int> NotedAsync(
@@ -99,6 +101,13 @@ internal static class PeopleCommands
     private static async Task<int> DisableAsync(ParseResult asked, WebApplication app, CancellationToken cancellationToken)
     {
         return await app.Services.GetRequiredService<People>().DisableAsync(asked.GetValue(Login)!, cancellationToken)
+            ? 0
+            : throw new CommandException($"Nobody has the login '{asked.GetValue(Login)}'; 'people list' shows who there is.");
+    }
+
+    private static async Task<int> ReleaseAsync(ParseResult asked, WebApplication app, CancellationToken cancellationToken)
+    {
+        return await app.Services.GetRequiredService<People>().ReleaseAsync(asked.GetValue(Login)!, cancellationToken)
             ? 0
             : throw new CommandException($"Nobody has the login '{asked.GetValue(Login)}'; 'people list' shows who there is.");
     }

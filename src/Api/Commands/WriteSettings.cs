@@ -13,8 +13,8 @@ internal static class WriteSettings
         Written by the program (`dotnet run --project src/Api -- settings "$PWD/docs/settings.md"`) from the one list in `src/Api/Settings.cs`; a test
         fails when the two differ. Do not edit it here.
 
-        A setting is given in the environment, on the command line as `--name-with-dashes value` (not `admin_key`, `sql_server` and `mqtt_password`, which
-        others could read there), or in `appsettings.json` beside the program under `"washwear"`. The command line wins over the environment, and that
+        A setting is given in the environment, on the command line as `--name-with-dashes value` (not `admin_key`, `sql_server`, `mqtt_password` and
+        `oidc_client_secret`, which others could read there), or in `appsettings.json` beside the program under `"washwear"`. The command line wins over the environment, and that
         over the file. A value that is not allowed is refused at the start, with what is allowed, and so is an unknown name in the file or on the command line.
 
         | setting | in the environment | default | unit | may be | what it is for |

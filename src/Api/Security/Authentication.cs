@@ -8,6 +8,7 @@ using Microsoft.AspNetCore.DataProtection.Repositories;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Options;
 using Washwear.Api.Links;
+using Washwear.Api.Security.Company;
 using Washwear.Api.Security.Scoped;
 using Washwear.Api.Storage;
 
@@ -44,10 +45,10 @@ public static class Authentication
         services.AddSingleton<SignInAttempts>();
         services.AddSingleton<ScopedServices>();
         services.AddAbilities();
-        services.AddAntiforgery(options => HardenForms(options.Cookie, settings));
+        services.AddAntiforgery(options => HardenFixed(options.Cookie, "form", settings));
         services.AddDataProtection().SetApplicationName("washwear");
         services.AddSingleton<IConfigureOptions<KeyManagementOptions>, CookieKeyPlace>();
-        services.AddAuthentication(options =>
+        AuthenticationBuilder authentication = services.AddAuthentication(options =>
             {
                 options.DefaultScheme = ChooserScheme;
                 options.DefaultChallengeScheme = RefuserScheme;
@@ -62,6 +63,11 @@ public static class Authentication
             .AddScheme<AuthenticationSchemeOptions, KeyHandler>(KeyScheme, null)
             .AddScheme<AuthenticationSchemeOptions, LinkHandler>(LinkHandler.SchemeName, null)
             .AddCookie(CookieScheme, options => SessionCookie.Configure(options, settings));
+        if (settings.Company is { } company)
+        {
+            services.AddSingleton<CompanyPeople>();
+            CompanyHandler.Add(authentication, company, settings);
+        }
     }
 
     /// <summary>The principal of a session.</summary>
@@ -117,11 +123,15 @@ public static class Authentication
         cookie.IsEssential = true;
     }
 
-    // The platform gives this cookie one name for all requests: only where people come by https alone can it be bound to the host.
-    private static void HardenForms(CookieBuilder cookie, Settings settings)
+    /// <summary>Hardens a cookie to which the platform gives one name for all requests: only where people come by https alone can it be
+    /// bound to the host.</summary>
+    /// <param name="cookie">The cookie.</param>
+    /// <param name="name">Its name, or what its name begins with.</param>
+    /// <param name="settings">By which address people come.</param>
+    internal static void HardenFixed(CookieBuilder cookie, string name, Settings settings)
     {
         bool isSecure = settings.PublicUrl.StartsWith("https://", StringComparison.OrdinalIgnoreCase);
-        Harden(cookie, isSecure ? HostCookies.Prefix + "form" : "form");
+        Harden(cookie, isSecure ? HostCookies.Prefix + name : name);
         cookie.SecurePolicy = isSecure ? CookieSecurePolicy.Always : CookieSecurePolicy.SameAsRequest;
     }
 

@@ -108,7 +108,7 @@ internal static class Join
         pages.Of<JoinPage>(context, report, clock.GetUtcNow(), StatusCodes.Status400BadRequest);
 
     private static IResult IsOver(HttpContext context, Pages pages, TimeProvider clock) =>
-        pages.Of<SignInPage>(context, new SignInReport(Over, null), clock.GetUtcNow(), StatusCodes.Status401Unauthorized);
+        SignIn.Form(context, pages, clock, new SignInReport(Over, null), StatusCodes.Status401Unauthorized);
 
     private static string Cut(string? text)
     {

@@ -127,6 +127,24 @@ public sealed class People(Database database, Passwords passwords, SessionCache 
         },
         cancellationToken);
 
+    /// <summary>Forgets which account of a company is a person's, so that the next one that comes with the login is.</summary>
+    /// <param name="login">The login.</param>
+    /// <param name="cancellationToken">Stops waiting.</param>
+    /// <returns>Whether there was such a person.</returns>
+    public Task<bool> ReleaseAsync(string login, CancellationToken cancellationToken) => database.WriteAsync(
+        async session =>
+        {
+            if (await PersonQueries.ByLoginAsync(session, Codes.Key(login), cancellationToken) is not { } row)
+            {
+                return false;
+            }
+
+            await PersonQueries.SetSubjectAsync(session, row.Id, null, null, cancellationToken);
+            await SessionQueries.EndOfPersonAsync(session, row.Id, NoSession, cancellationToken);
+            return true;
+        },
+        cancellationToken);
+
     /// <summary>Sets a new password; all sessions of the person but one end.</summary>
     /// <param name="id">Number of the person.</param>
     /// <param name="password">The password, which fits the rules.</param>

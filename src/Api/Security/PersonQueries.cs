@@ -86,7 +86,7 @@ internal static class PersonQueries
     public static Task RehashAsync(WriteSession session, long id, string before, string password, CancellationToken cancellationToken) =>
         session.Connection.ExecuteAsync(session.Command(RehashSql, new { id, before, password }, cancellationToken));
 
-    public static Task SetSubjectAsync(WriteSession session, long id, string issuer, string subject, CancellationToken cancellationToken) =>
+    public static Task SetSubjectAsync(WriteSession session, long id, string? issuer, string? subject, CancellationToken cancellationToken) =>
         session.Connection.ExecuteAsync(session.Command(SubjectSql, new { id, issuer, subject }, cancellationToken));
 }
 

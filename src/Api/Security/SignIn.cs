@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Mvc;
 using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
+using Washwear.Api.Security.Company;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.SignIn;
 
@@ -38,6 +39,7 @@ public static class SignIn
         open.MapGet(LinkPath, WithLinkAsync).Audited("session.begin");
         open.MapPost(Urls.SignOut, OutAsync).Audited("session.end");
         open.MapJoin();
+        open.MapCompanySignIn(routes.ServiceProvider.GetRequiredService<Settings>());
     }
 
     /// <summary>Answers that tries to sign in have to wait; null: they may go on.</summary>
@@ -66,7 +68,7 @@ public static class SignIn
         HttpContext context, long? personId, long? keyId, string? returnTo, CancellationToken cancellationToken)
     {
         await SessionCookie.BeginAsync(context, personId, keyId, cancellationToken);
-        return new SeeOther(IsOurs(returnTo) ? returnTo! : "/");
+        return new SeeOther(Ours(returnTo));
     }
 
     private static IResult Show(HttpContext context, Pages pages, TimeProvider clock, [FromQuery(Name = "return_to")] string? returnTo) =>
@@ -160,13 +162,23 @@ public static class SignIn
         return new SeeOther(Path);
     }
 
-    // Only a path of this service: '//host' and '/\host' lead a browser elsewhere.
-    private static bool IsOurs(string? address) =>
+    /// <summary>Where to go after signing in: only a path of this service, as '//host' and '/\host' lead a browser elsewhere.</summary>
+    /// <param name="address">Path and query that were asked for; anything else: the first page.</param>
+    internal static string Ours(string? address) =>
         address is { Length: > 0 } && address[0] == '/' && (address.Length == 1 || address[1] is not ('/' or '\\'))
-        && !address.Any(char.IsControl);
+        && !address.Any(char.IsControl) ? address : "/";
 
-    private static IResult Form(HttpContext context, Pages pages, TimeProvider clock, SignInReport report, int status) =>
-        pages.Of<SignInPage>(context, report, clock.GetUtcNow(), status);
+    /// <summary>The form, with every way in that there is.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="pages">Makes pages.</param>
+    /// <param name="clock">The clock.</param>
+    /// <param name="report">What it says.</param>
+    /// <param name="status">HTTP status code.</param>
+    internal static IResult Form(HttpContext context, Pages pages, TimeProvider clock, SignInReport report, int status)
+    {
+        string? company = context.RequestServices.GetRequiredService<Settings>().Company?.Name;
+        return pages.Of<SignInPage>(context, report with { CompanyAccount = company }, clock.GetUtcNow(), status);
+    }
 }
 
 /// <summary>Sends a browser on by GET after a form was taken (303).</summary>

@@ -8,6 +8,12 @@ public static partial class Urls
     /// <summary>Where a form signs in with a key (POST).</summary>
     public const string SignInWithKey = "/sign-in/key";
 
+    /// <summary>Where the sign-in of a company sends the browser back to.</summary>
+    public const string SignInWithCompany = "/sign-in/company";
+
+    /// <summary>Where signing in with the account of a company begins.</summary>
+    public const string SignInWithCompanyRoute = "/sign-in/company/start";
+
     /// <summary>Where a link leads that invites, or lets a person set a new password (GET shows the form, POST takes it).</summary>
     public const string JoinRoute = "/join";
 
@@ -48,6 +54,11 @@ public static partial class Urls
     /// <param name="token">Its token.</param>
     /// <returns>The address, without its host.</returns>
     public static string Join(string token) => Query(JoinRoute, ("token", token));
+
+    /// <summary>Where signing in with the account of a company begins.</summary>
+    /// <param name="returnTo">Path of the page to go to afterwards; null: the first page.</param>
+    /// <returns>The address.</returns>
+    public static string SignInWithCompanyFrom(string? returnTo) => Query(SignInWithCompanyRoute, ("return_to", returnTo));
 
     /// <summary>The next page of people.</summary>
     /// <param name="after">Its cursor.</param>

@@ -7,6 +7,9 @@ public sealed record SignInReport(string? Error, string? ReturnTo)
 {
     /// <summary>Whether the last try was with a key.</summary>
     public bool WithKey { get; init; }
+
+    /// <summary>What the account is called with which people of a company sign in, without a password of this service; null: there is no such way.</summary>
+    public string? CompanyAccount { get; init; }
 }
 
 /// <summary>What the page shows on which somebody chooses a password.</summary>
