@@ -64,10 +64,16 @@ internal static class KeyQueries
         WriteSession session, byte[] hash, int keyId, DateTimeOffset expires, CancellationToken cancellationToken) =>
         session.Connection.ExecuteAsync(session.Command(AddLinkSql, new { hash, keyId, expires }, cancellationToken));
 
-    public static async Task<int?> UseLinkAsync(WriteSession session, byte[] hash, DateTimeOffset now, CancellationToken cancellationToken) =>
-        await session.Connection.ExecuteAsync(session.Command(UseLinkSql, new { hash, now }, cancellationToken)) == 0
-            ? null
-            : await session.Connection.ExecuteScalarAsync<int>(session.Command(KeyOfLinkSql, new { hash }, cancellationToken));
+    public static async Task<KeyRow?> UseLinkAsync(WriteSession session, byte[] hash, DateTimeOffset now, CancellationToken cancellationToken)
+    {
+        if (await session.Connection.ExecuteAsync(session.Command(UseLinkSql, new { hash, now }, cancellationToken)) == 0)
+        {
+            return null;
+        }
+
+        int id = await session.Connection.ExecuteScalarAsync<int>(session.Command(KeyOfLinkSql, new { hash }, cancellationToken));
+        return await session.Connection.QuerySingleOrDefaultAsync<KeyRow>(session.Command(ByIdSql, new { id }, cancellationToken));
+    }
 }
 
 /// <summary>A key as stored.</summary>

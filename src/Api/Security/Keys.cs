@@ -1,4 +1,5 @@
 using System.Data.Common;
+using Washwear.Api.Audit;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
 
@@ -172,9 +173,20 @@ public sealed class Keys(Database database, SessionCache sessions, TimeProvider 
     /// <returns>The key it signs in with; null when the link is unknown, old or used.</returns>
     public async Task<ApiKey?> UseSignInLinkAsync(string token, CancellationToken cancellationToken)
     {
-        int? id = await database.WriteAsync(
-            session => KeyQueries.UseLinkAsync(session, Secret.Hash(token), clock.GetUtcNow(), cancellationToken), cancellationToken);
-        return id is { } found ? await FindAsync(found, cancellationToken) : null;
+        KeyRow? row = await database.WriteAsync(
+            async session =>
+            {
+                KeyRow? used = await KeyQueries.UseLinkAsync(session, Secret.Hash(token), clock.GetUtcNow(), cancellationToken);
+                if (used is not null)
+                {
+                    // The audit's entry is written with this very change.
+                    AuditNote.Current?.By(AuditCaller.Of(Read(used)));
+                }
+
+                return used;
+            },
+            cancellationToken);
+        return row is null ? null : Read(row);
     }
 
     private Task StoreAsync(

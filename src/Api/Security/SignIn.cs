@@ -151,7 +151,6 @@ public static class SignIn
         }
 
         attempts.Succeeded(context.Connection.RemoteIpAddress);
-        AuditNote.Current?.By(AuditCaller.Of(key));
         return await EnterAsync(context, null, key.Id, null, cancellationToken);
     }
 

@@ -62,6 +62,15 @@ public sealed class AuditTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Who_comes_by_a_link_that_signs_in_once_is_named()
+    {
+        string link = (await _host.Services.GetRequiredService<Keys>().AddSignInLinkAsync(Keys.FirstName, CancellationToken.None))!;
+        using HttpResponseMessage entered = await _host.Stranger.GetAsync(link);
+        Assert.Equal(HttpStatusCode.SeeOther, entered.StatusCode);
+        Assert.Equal(Keys.FirstName, (await EntriesAsync("action=session.begin"))[0].GetProperty("caller").GetString());
+    }
+
+    [Fact]
     public async Task A_stranger_without_a_key_writes_nothing_but_failed_sign_ins_are_noted()
     {
         using HttpResponseMessage unknown = await _host.Stranger.PutAsJsonAsync("/v1/operators/OP", new { name = "Mine" });
