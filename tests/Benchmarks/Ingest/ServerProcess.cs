@@ -73,6 +73,7 @@ internal sealed class ServerProcess : IAsyncDisposable
         start.Environment["WASHWEAR_ADMIN_KEY"] = Key;
         start.Environment["WASHWEAR_URLS"] = "http://127.0.0.1:0";
         start.Environment["WASHWEAR_LOG_LEVEL"] = "error";
+        start.Environment["WASHWEAR_CALLER_REQUESTS_PER_SECOND"] = "0";
         Process process = Process.Start(start)!;
         while (await process.StandardOutput.ReadLineAsync() is { } line)
         {
