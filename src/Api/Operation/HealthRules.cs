@@ -27,6 +27,8 @@ internal static class HealthRules
 {
     private const string BackupTask = "backup";
 
+    private static readonly string[] NoneWrong = [];
+
     // Shorter waits are those of a working outbox: a receiver that is restarted gets its messages within minutes.
     private static readonly TimeSpan DeliveryPatience = TimeSpan.FromMinutes(15);
 
@@ -106,6 +108,7 @@ internal static class HealthRules
         [
             .. (look.Figures?.Tasks ?? []).Select(task => (task.Task, Wrong: WrongWith(task, look.At, settings))).Where(task => task.Wrong is not null)
                 .Select(task => $"{task.Task}: {task.Wrong}"),
+            .. look.LacksBackup ? [$"{BackupTask}: none was made yet although backup_folder is set"] : NoneWrong,
         ];
         return wrong.Length > 0
             ? new("upkeep", HealthStanding.Degraded, $"What the service does by itself wants help: {string.Join("; ", wrong)}.")

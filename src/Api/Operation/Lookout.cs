@@ -2,6 +2,7 @@ using System.Data.Common;
 using System.Diagnostics;
 using Washwear.Api.Ingest;
 using Washwear.Api.Storage;
+using Washwear.Api.Upkeep;
 
 namespace Washwear.Api.Operation;
 
@@ -10,8 +11,9 @@ namespace Washwear.Api.Operation;
 /// <param name="database">The database.</param>
 /// <param name="queries">Asks the database.</param>
 /// <param name="ingest">The one way in.</param>
+/// <param name="backups">How backups stand.</param>
 /// <param name="clock">The clock.</param>
-internal sealed class Lookout(Database database, OperationQueries queries, IngestService ingest, TimeProvider clock)
+internal sealed class Lookout(Database database, OperationQueries queries, IngestService ingest, BackupState backups, TimeProvider clock)
 {
     /// <summary>How long a look may take; a database that needs longer does not answer.</summary>
     public static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(700);
@@ -130,7 +132,7 @@ internal sealed class Lookout(Database database, OperationQueries queries, Inges
         (long? free, long? file, long? log) = DatabaseSpace.Of(database);
         return new ServiceLook(
             clock.GetUtcNow(), load, refusedLately, null, [], null, WriterLock.Free, TimeSpan.Zero,
-            free, file, log);
+            free, file, log, backups is { IsOverdue: true, LastSuccessAt: null });
     }
 
     private void Keep(ServiceLook look)

@@ -15,6 +15,7 @@ namespace Washwear.Api.Operation;
 /// <param name="FreeBytes">Free disk beside the database file; null: not known, or the database is elsewhere.</param>
 /// <param name="DatabaseBytes">Size of the database file.</param>
 /// <param name="LogBytes">Size of its log of commits.</param>
+/// <param name="LacksBackup">Whether backups are asked for and none was made, although the first is due.</param>
 internal sealed record ServiceLook(
     DateTimeOffset At,
     IngestLoad Load,
@@ -26,7 +27,8 @@ internal sealed record ServiceLook(
     TimeSpan LockedFor,
     long? FreeBytes,
     long? DatabaseBytes,
-    long? LogBytes);
+    long? LogBytes,
+    bool LacksBackup);
 
 /// <summary>What the database tells of the service.</summary>
 /// <param name="NewestAt">When what was taken in last happened; null: nothing was ever taken in.</param>

@@ -117,7 +117,12 @@ public sealed class Keys(Database database, SessionCache sessions, TimeProvider 
     public async Task<bool> RevokeAsync(string name, CancellationToken cancellationToken)
     {
         bool revoked = await database.WriteAsync(
-            async session => await KeyQueries.RevokeAsync(session, name, clock.GetUtcNow(), cancellationToken) > 0, cancellationToken);
+            async session =>
+            {
+                await PersonLinkQueries.WithdrawOfMakerAsync(session, name, cancellationToken);
+                return await KeyQueries.RevokeAsync(session, name, clock.GetUtcNow(), cancellationToken) > 0;
+            },
+            cancellationToken);
         sessions.Clear();
         return revoked;
     }
@@ -140,6 +145,7 @@ public sealed class Keys(Database database, SessionCache sessions, TimeProvider 
 
                 PersonRules.Within(found.Abilities, by);
                 await KeyQueries.RevokeAsync(session, name, clock.GetUtcNow(), cancellationToken);
+                await PersonLinkQueries.WithdrawOfMakerAsync(session, name, cancellationToken);
                 await Administrators.EnsureOneAsync(session, cancellationToken);
                 return true;
             },

@@ -101,6 +101,12 @@ public sealed class People(Database database, Passwords passwords, SessionCache 
                     await SessionQueries.EndOfPersonAsync(session, id, NoSession, cancellationToken);
                 }
 
+                // Who may do less has invited to what may be too much now.
+                if (after.DisabledAt is not null || (before.Abilities & ~after.Abilities) != Abilities.None || !after.Scope.Equals(before.Scope))
+                {
+                    await PersonLinkQueries.WithdrawOfMakerAsync(session, before.Login, cancellationToken);
+                }
+
                 await Administrators.EnsureOneAsync(session, cancellationToken);
                 return after;
             },
@@ -123,6 +129,7 @@ public sealed class People(Database database, Passwords passwords, SessionCache 
 
             await PersonQueries.PutAsync(session, row with { DisabledAt = row.DisabledAt ?? clock.GetUtcNow() }, cancellationToken);
             await SessionQueries.EndOfPersonAsync(session, row.Id, NoSession, cancellationToken);
+            await PersonLinkQueries.WithdrawOfMakerAsync(session, row.Login, cancellationToken);
             return true;
         },
         cancellationToken);

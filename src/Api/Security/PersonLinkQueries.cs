@@ -27,6 +27,9 @@ internal static class PersonLinkQueries
     private const string WithdrawSql = "DELETE FROM person_link WHERE id = @id AND person_id IS NULL AND used_ms IS NULL";
     private const string WithdrawOfPersonSql = "DELETE FROM person_link WHERE person_id = @personId AND used_ms IS NULL";
 
+    // A name of a person's is never that of a key, so that who made it is one or the other.
+    private const string WithdrawOfMakerSql = "DELETE FROM person_link WHERE made_by = @maker AND person_id IS NULL AND used_ms IS NULL";
+
     public static Task<PersonLinkRow?> ByHashAsync(DbConnection connection, byte[] hash, DateTimeOffset now, CancellationToken cancellationToken) =>
         connection.QuerySingleOrDefaultAsync<PersonLinkRow>(new CommandDefinition(ByHashSql, new { hash, now }, cancellationToken: cancellationToken));
 
@@ -63,6 +66,9 @@ internal static class PersonLinkQueries
 
     public static Task WithdrawOfPersonAsync(WriteSession session, long personId, CancellationToken cancellationToken) =>
         session.Connection.ExecuteAsync(session.Command(WithdrawOfPersonSql, new { personId }, cancellationToken));
+
+    public static Task WithdrawOfMakerAsync(WriteSession session, string maker, CancellationToken cancellationToken) =>
+        session.Connection.ExecuteAsync(session.Command(WithdrawOfMakerSql, new { maker }, cancellationToken));
 }
 
 /// <summary>A link as stored, but for its hash.</summary>

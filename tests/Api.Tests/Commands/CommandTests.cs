@@ -66,6 +66,35 @@ public sealed class CommandTests : IDisposable
     }
 
     [Fact]
+    public async Task People_are_added_listed_let_back_in_and_disabled_and_each_link_is_another()
+    {
+        CommandRun add = await RunAsync("people", "add", "ana@example.test", "--name", "Ana", "--can", "read,work", "--database", Database);
+        Assert.Equal((0, ""), (add.Code, add.Complaint));
+        Assert.Contains("/join?token=", add.Out, StringComparison.Ordinal);
+        CommandRun list = await RunAsync("people", "list", "--database", Database);
+        Assert.Equal("ana@example.test  Ana  read,work  everything  no password yet", list.Out.Trim());
+
+        CommandRun again = await RunAsync("people", "add", "ANA@example.test", "--database", Database);
+        Assert.Equal(1, again.Code);
+        Assert.Contains("Choose another login.", again.Complaint, StringComparison.Ordinal);
+        Assert.Equal(1, (await RunAsync("people", "add", "bo", "--can", "fly", "--database", Database)).Code);
+
+        CommandRun reset = await RunAsync("people", "reset", "ana@example.test", "--database", Database);
+        Assert.Equal(0, reset.Code);
+        Assert.NotEqual(add.Out.Trim().Split('\n')[^1], reset.Out.Trim().Split('\n')[^1]);
+
+        Assert.Equal(0, (await RunAsync("people", "disable", "ana@example.test", "--database", Database)).Code);
+        Assert.Contains("  disabled ", (await RunAsync("people", "list", "--database", Database)).Out, StringComparison.Ordinal);
+        Assert.Equal(1, (await RunAsync("people", "reset", "ana@example.test", "--database", Database)).Code);
+        foreach (string command in new[] { "reset", "disable", "release" })
+        {
+            CommandRun nobody = await RunAsync("people", command, "nobody", "--database", Database);
+            Assert.Equal(1, nobody.Code);
+            Assert.Contains("Nobody has the login 'nobody'", nobody.Complaint, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
     public async Task What_is_exported_and_backed_up_comes_back_elsewhere_and_refused_rows_are_told()
     {
         await File.WriteAllTextAsync(At("registry.json"), await SampleRegistryAsync());

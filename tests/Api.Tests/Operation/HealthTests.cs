@@ -214,6 +214,20 @@ public sealed class HealthTests
         await Until.TrueAsync(async () => (await SaysAsync(host, "upkeep")).EndsWith("help: prune: the last try failed.", StringComparison.Ordinal), "the failure is told");
     }
 
+    [Fact]
+    public async Task A_backup_that_is_asked_for_and_was_never_made_is_told()
+    {
+        string folder = Directory.CreateTempSubdirectory("washwear-no-backup-").FullName;
+        await using ApiHost host = await ApiHost.StartAsync(null, ("disk_free_mib", "0"), ("backup_folder", folder));
+        Assert.Equal("ok", await StandingAsync(host, "upkeep"));
+
+        // The clock of the test moves no timer of the worker, as if it were stuck.
+        host.Clock.Advance(TimeSpan.FromHours(27));
+        await Until.TrueAsync(async () => await StandingAsync(host, "upkeep") == "degraded", "the missing backup is told");
+        Assert.Contains("backup: none was made yet", await SaysAsync(host, "upkeep"), StringComparison.Ordinal);
+        Directory.Delete(folder, true);
+    }
+
     private static Task<int> RunAsync(ApiHost host, string task, bool succeeded) => host.Database.WriteAsync(
         session => session.Connection.ExecuteAsync(
             "INSERT INTO upkeep_run (task, begun_ms, ended_ms, succeeded, sentence) VALUES (@task, @now, @now, @succeeded, 'Tried.')",

@@ -3,6 +3,7 @@ using System.Net.Http.Json;
 using System.Text.Json;
 using AngleSharp.Dom;
 using AngleSharp.Html.Dom;
+using Microsoft.Extensions.DependencyInjection;
 using Washwear.Api.Security;
 
 namespace Washwear.Api.Tests.Security;
@@ -63,6 +64,53 @@ public sealed class PeopleTests : IAsyncLifetime
         Assert.Equal(HttpStatusCode.Unauthorized, late.StatusCode);
         Assert.Empty((await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/people/invitations")).GetProperty("items").EnumerateArray());
     }
+
+    [Fact]
+    public async Task An_invitation_ends_with_what_its_maker_may_do()
+    {
+        HttpClient helper = await _host.ClientAsync(Abilities.Administer | Abilities.Read, "helper");
+        foreach (string way in new[] { "revoked by an administrator", "revoked by the command" })
+        {
+            using HttpResponseMessage made = await helper.PostAsJsonAsync("/v1/people/invitations", new { abilities = new[] { "administer" } });
+            string link = (await made.Content.ReadFromJsonAsync<JsonElement>()).GetProperty("link").GetString()!;
+            await PostAsync("/v1/people/invitations", new { note = "stays", abilities = new[] { "read" } });
+            if (way == "revoked by the command")
+            {
+                Assert.True(await _host.Services.GetRequiredService<Keys>().RevokeAsync("helper-2", CancellationToken.None));
+            }
+            else
+            {
+                using HttpResponseMessage revoked = await _host.Admin.DeleteAsync("/v1/keys/helper");
+                Assert.Equal(HttpStatusCode.NoContent, revoked.StatusCode);
+            }
+
+            using HttpResponseMessage gone = await Forms.ReadAsync(_host.Client(null), new Uri(link).PathAndQuery);
+            Assert.Equal(HttpStatusCode.Unauthorized, gone.StatusCode);
+            helper = await _host.ClientAsync(Abilities.Administer | Abilities.Read, "helper-2");
+        }
+
+        Assert.Equal(["stays", "stays"], await InvitedAsync());
+    }
+
+    [Fact]
+    public async Task An_invitation_ends_when_the_person_who_made_it_may_do_less_or_is_disabled()
+    {
+        long chief = await JoinedAsync("chief", "read", "administer");
+        foreach (object change in new object[] { new { name = "Chief", abilities = new[] { "administer" } }, new { abilities = new[] { "administer" }, disabled = true } })
+        {
+            await _host.Services.GetRequiredService<PersonLinks>().InviteAsync(
+                Abilities.Read, Scope.Everything, "by chief", "chief", Abilities.All, CancellationToken.None);
+            Assert.Equal(["by chief"], await InvitedAsync());
+            await PutAsync($"/v1/people/{chief}", change);
+            Assert.Empty(await InvitedAsync());
+        }
+    }
+
+    private async Task<string[]> InvitedAsync() =>
+    [
+        .. (await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/people/invitations")).GetProperty("items").EnumerateArray()
+            .Select(item => item.GetProperty("note").GetString()!),
+    ];
 
     [Fact]
     public async Task Nobody_hands_on_or_takes_away_what_he_may_not_do_himself()
