@@ -12,6 +12,7 @@ using Washwear.Api.Http;
 using Washwear.Api.Import;
 using Washwear.Api.Ingest;
 using Washwear.Api.Links;
+using Washwear.Api.Memories;
 using Washwear.Api.Mqtt;
 using Washwear.Api.Operation;
 using Washwear.Api.PartLife;
@@ -75,6 +76,7 @@ public sealed class Program
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton(clock ?? TimeProvider.System);
         builder.Services.AddSingleton<Database>();
+        builder.Services.AddSingleton<Renewals>();
         builder.Services.AddHostedService<IngestDrain>();
 
         // Who may call, and in which form answers go out

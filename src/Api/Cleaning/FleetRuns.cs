@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using NodaTime;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Operation;
@@ -108,64 +109,67 @@ public sealed class FleetRuns(RegistryCache registry, CleaningQueries queries) :
     /// <summary>A commit and the fleet at that very commit.</summary>
     private async Task<(ReadView View, Fleet Fleet)> BeginAsync(CancellationToken cancellationToken)
     {
-        for (int i = 0; ; i++)
+        for (int i = 0; i < Tries; i++)
         {
             RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
             ReadView view = await queries.BeginAsync(cancellationToken);
-            if (view.RegistryVersion == snapshot.Version && await ReadAsync(view, snapshot, cancellationToken) is { } fleet)
+            if (_current is { } current && Is(current, view))
             {
-                return (view, fleet);
+                return (view, current);
             }
 
-            // Somebody wrote in between: look again.
+            // Somebody wrote. Whoever reads it looks at the latest commit in their turn, so that nobody reads one that others are beyond.
             await view.DisposeAsync();
-            if (i == Tries)
+            if (await ReadAsync(snapshot, cancellationToken) is { } read)
             {
-                throw new TimeoutException("The registry or the records changed at every look.");
+                return read;
             }
         }
+
+        throw new TimeoutException("The registry changed at every look.");
     }
 
-    /// <returns>The fleet at the view's commit; null when a later one was read already.</returns>
-    private async Task<Fleet?> ReadAsync(ReadView view, RegistrySnapshot snapshot, CancellationToken cancellationToken)
+    /// <returns>The latest commit and the fleet at it; null when the registry has changed.</returns>
+    private async Task<(ReadView View, Fleet Fleet)?> ReadAsync(RegistrySnapshot snapshot, CancellationToken cancellationToken)
     {
-        if (_current is { } current && Is(current, view))
-        {
-            return current;
-        }
-
         await _reading.WaitAsync(cancellationToken);
+        ReadView? view = null;
         try
         {
-            Fleet? known = _current;
-            if (known is not null && (Is(known, view) || IsLater(known, view)))
+            view = await queries.BeginAsync(cancellationToken);
+            if (view.RegistryVersion != snapshot.Version)
             {
-                return Is(known, view) ? known : null;
+                return null;
             }
 
-            using Telemetry.Derivation derived = Telemetry.Deriving("cleaning");
-            Fleet read = Read(view, snapshot, known?.Registry.Version == snapshot.Version ? known : null);
-            _current = read;
+            Fleet? known = _current;
+            if (known is null || !Is(known, view))
+            {
+                using Telemetry.Derivation derived = Telemetry.Deriving("cleaning");
+                _current = known = Read(view, snapshot, known?.Registry.Version == snapshot.Version ? known : null);
+            }
+
+            (ReadView View, Fleet Fleet) read = (view, known);
+            view = null;
             return read;
         }
         finally
         {
             _reading.Release();
+            if (view is not null)
+            {
+                await view.DisposeAsync();
+            }
         }
     }
 
     private static bool Is(Fleet fleet, ReadView view) => fleet.LastSeq == view.LastSeq && fleet.Registry.Version == view.RegistryVersion;
 
-    // A unit that leaves the scope takes its records along, so that the last one may lie earlier; but that is a change of the registry.
-    private static bool IsLater(Fleet fleet, ReadView view) => fleet.Registry.Version != view.RegistryVersion
-        ? fleet.Registry.Version > view.RegistryVersion
-        : fleet.LastSeq > view.LastSeq;
-
     private static Fleet Read(ReadView view, RegistrySnapshot snapshot, Fleet? known)
     {
-        Dictionary<int, UnitStanding> units = known is not null
-            ? new Dictionary<int, UnitStanding>(known.Units)
-            : snapshot.Cleaning.Units.ToDictionary(unit => unit.Unit.Id, unit => new UnitStanding(unit, unit.Begin));
+        // Few units change from one commit to the next, and there are many commits: what did not change is shared.
+        ImmutableDictionary<int, UnitStanding>.Builder units =
+            (known?.Units ?? snapshot.Cleaning.Units.ToImmutableDictionary(unit => unit.Unit.Id, unit => new UnitStanding(unit, unit.Begin))).ToBuilder();
         foreach (RunRow row in CleaningQueries.RunsSince(view, known?.LastSeq ?? -1))
         {
             UnitTerms terms = snapshot.Cleaning.ById[row.UnitId];
@@ -177,7 +181,7 @@ public sealed class FleetRuns(RegistryCache registry, CleaningQueries queries) :
             units[terms.Unit.Id] = new UnitStanding(terms, UnitCleaningRun.FromBytes(row.Run, terms.Begin));
         }
 
-        return new Fleet(snapshot, view.LastSeq, units);
+        return new Fleet(snapshot, view.LastSeq, units.ToImmutable());
     }
 }
 

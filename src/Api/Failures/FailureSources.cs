@@ -1,4 +1,4 @@
-using Washwear.Api.Operation;
+using Washwear.Api.Memories;
 using Washwear.Api.PartLife;
 using Washwear.Api.Projections;
 using Washwear.Api.Registry;
@@ -14,55 +14,23 @@ namespace Washwear.Api.Failures;
 /// <param name="faults">The faults.</param>
 /// <param name="wear">The parts.</param>
 /// <param name="queries">Reads the rest.</param>
-internal sealed class FailureSources(RegistryCache registry, FleetFaults faults, FleetWear wear, FailureQueries queries) : IDisposable
+/// <param name="renewals">Makes it anew.</param>
+internal sealed class FailureSources(RegistryCache registry, FleetFaults faults, FleetWear wear, FailureQueries queries, Renewals renewals)
 {
-    private static readonly TimeSpan Fresh = TimeSpan.FromHours(1);
-
-    private readonly SemaphoreSlim _reading = new(1, 1);
-    private volatile Known? _known;
+    private readonly Remembered<FailurePlace, FailureSource> _source = new(renewals, new(
+        "failures",
+        TimeSpan.FromHours(1),
+        async token => Place.Of(await registry.CurrentAsync(token), await queries.PlaceAsync(token)),
+        (asOf, token) => ReadAsync(registry, faults, wear, queries, asOf, token)));
 
     /// <summary>What failures are read from as of an instant, or as of less than an hour before it.</summary>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops waiting.</param>
-    public async Task<FailureSource> CurrentAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
-    {
-        if (await KnownAsync(asOf, cancellationToken) is { } source)
-        {
-            return source;
-        }
+    public Task<FailureSource> CurrentAsync(DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        _source.CurrentAsync(asOf, cancellationToken);
 
-        await _reading.WaitAsync(cancellationToken);
-        try
-        {
-            if (await KnownAsync(asOf, cancellationToken) is { } other)
-            {
-                return other;
-            }
-
-            using Telemetry.Derivation derived = Telemetry.Deriving("failures");
-            FailurePlace place = await queries.PlaceAsync(cancellationToken);
-            FailureSource read = await ReadAsync(asOf, cancellationToken);
-            _known = new Known(place, read);
-            return read;
-        }
-        finally
-        {
-            _reading.Release();
-        }
-    }
-
-    /// <inheritdoc/>
-    public void Dispose() => _reading.Dispose();
-
-    private async Task<FailureSource?> KnownAsync(DateTimeOffset asOf, CancellationToken cancellationToken) =>
-        _known is { } known
-        && asOf >= known.Source.AsOf && asOf - known.Source.AsOf < Fresh
-        && known.Place == await queries.PlaceAsync(cancellationToken)
-        && known.Source.Registry.Version == (await registry.CurrentAsync(cancellationToken)).Version
-            ? known.Source
-            : null;
-
-    private async Task<FailureSource> ReadAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
+    private static async Task<FailureSource> ReadAsync(
+        RegistryCache registry, FleetFaults faults, FleetWear wear, FailureQueries queries, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         (int first, int last) = UsualMonths(asOf);
@@ -81,6 +49,4 @@ internal sealed class FailureSources(RegistryCache registry, FleetFaults faults,
         FailureChoice usual = FailureQuestions.Filled(new FailureChoice(), asOf);
         return (WashMonth.Of(usual.From!.Value.ToUnixTimeMilliseconds()), WashMonth.Of(usual.To!.Value.ToUnixTimeMilliseconds()));
     }
-
-    private sealed record Known(FailurePlace Place, FailureSource Source);
 }

@@ -12,6 +12,7 @@ public static class RateLimits
 {
     private const int BurstSeconds = 10;
     private const int SecondsPerMinute = 60;
+    private const int ReadersAtOnce = 32;
     private const string RecordsRoute = "/v1/records";
     private const string SignInRoute = "/sign-in";
     private const string HealthRoute = "/health";
@@ -29,9 +30,9 @@ public static class RateLimits
     /// <param name="settings">The settings.</param>
     public static void AddRateLimits(this IServiceCollection services, Settings settings)
     {
-        // Costly questions hold threads: the one way in must not wait until the runtime makes new ones.
+        // Whoever reads the embedded database holds a thread meanwhile: the one way in must not wait until the runtime makes new ones.
         ThreadPool.GetMinThreads(out int workers, out int ports);
-        ThreadPool.SetMinThreads(Math.Max(workers, Environment.ProcessorCount + settings.CostlyAtOnce), ports);
+        ThreadPool.SetMinThreads(Math.Max(workers, (2 * Environment.ProcessorCount) + settings.CostlyAtOnce + ReadersAtOnce), ports);
         services.AddSingleton<RequestLimiter>();
     }
 

@@ -18,6 +18,8 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
     /// <summary>Reason for a life whose ages cannot be told on the clock asked for.</summary>
     public const string NotOnThisClock = "its age cannot be told on this clock";
 
+    private static readonly (int First, int Last) AllUnits = (int.MinValue, int.MaxValue);
+
     // More connections than this wait for each other's pages.
     private const int MostReaders = 6;
 
@@ -35,10 +37,11 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         await using DbTransaction transaction = Database.BeginReading(connection);
-        IReadOnlyDictionary<int, long> heard = await queries.LastHeardAsync(connection, transaction, cancellationToken);
+        (int, int) units = unitId is { } one ? (one, one) : AllUnits;
+        IReadOnlyDictionary<int, long> heard = await queries.LastHeardAsync(connection, transaction, units, cancellationToken);
         PartLooks looks = withLooks ? await PartLooks.LoadAsync(queries, connection, transaction, cancellationToken) : PartLooks.None;
         IEnumerable<PartLifeRecord> records =
-            PartLifeQueries.Lives(connection, transaction, position, unitId is { } one ? (one, one) : (int.MinValue, int.MaxValue));
+            PartLifeQueries.Lives(connection, transaction, position, units);
         LifeClocks clocks = LifeClocks.None;
         if (!daysOnly)
         {
@@ -61,7 +64,7 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         await using (DbConnection connection = await database.OpenReadAsync(cancellationToken))
         await using (DbTransaction transaction = Database.BeginReading(connection))
         {
-            heard = await queries.LastHeardAsync(connection, transaction, cancellationToken);
+            heard = await queries.LastHeardAsync(connection, transaction, AllUnits, cancellationToken);
         }
 
         FleetLife[][] shares = await Task.WhenAll(Shares(snapshot).Select(units => Task.Run(

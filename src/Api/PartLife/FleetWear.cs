@@ -1,5 +1,4 @@
-using NodaTime;
-using Washwear.Api.Operation;
+using Washwear.Api.Memories;
 using Washwear.Api.Registry;
 
 namespace Washwear.Api.PartLife;
@@ -24,57 +23,21 @@ public sealed record Wear(DateTimeOffset AsOf, FittedParts Models, IReadOnlyList
 /// <param name="registry">The registry.</param>
 /// <param name="lives">Reads the lives.</param>
 /// <param name="queries">Says when part changes came in last.</param>
-public sealed class FleetWear(RegistryCache registry, FleetLives lives, PartLifeQueries queries) : IDisposable
+/// <param name="renewals">Makes them anew.</param>
+public sealed class FleetWear(RegistryCache registry, FleetLives lives, PartLifeQueries queries, Renewals renewals)
 {
-    private static readonly Duration Fresh = Duration.FromHours(1);
-
-    private readonly SemaphoreSlim _reading = new(1, 1);
-    private volatile Known? _known;
+    private readonly Remembered<(long Parts, long Voids), Wear> _wear = new(renewals, new(
+        "part_life",
+        TimeSpan.FromHours(1),
+        async token => Place.Of(await registry.CurrentAsync(token), await queries.LastChangesAsync(token)),
+        async (asOf, token) =>
+        {
+            IReadOnlyList<FleetLife> all = await lives.LoadFleetAsync(asOf, token);
+            return new Wear(asOf, new FittedParts(all), all);
+        }));
 
     /// <summary>The fits as of an instant, or as of less than an hour before it.</summary>
     /// <param name="asOf">The instant.</param>
-    /// <param name="cancellationToken">Stops the work.</param>
-    public async Task<Wear> CurrentAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
-    {
-        (long Version, long Parts, long Voids) place = await PlaceAsync(cancellationToken);
-        if (_known is { } known && known.Holds(place, asOf))
-        {
-            return known.Wear;
-        }
-
-        await _reading.WaitAsync(cancellationToken);
-        try
-        {
-            if (_known is { } other && other.Holds(place, asOf))
-            {
-                return other.Wear;
-            }
-
-            using Telemetry.Derivation derived = Telemetry.Deriving("part_life");
-            IReadOnlyList<FleetLife> all = await lives.LoadFleetAsync(asOf, cancellationToken);
-            var wear = new Wear(asOf, new FittedParts(all), all);
-            _known = new Known(place, wear);
-            return wear;
-        }
-        finally
-        {
-            _reading.Release();
-        }
-    }
-
-    /// <inheritdoc/>
-    public void Dispose() => _reading.Dispose();
-
-    private async Task<(long Version, long Parts, long Voids)> PlaceAsync(CancellationToken cancellationToken)
-    {
-        long version = (await registry.CurrentAsync(cancellationToken)).Version;
-        (long parts, long voids) = await queries.LastChangesAsync(cancellationToken);
-        return (version, parts, voids);
-    }
-
-    private sealed record Known((long Version, long Parts, long Voids) Place, Wear Wear)
-    {
-        public bool Holds((long Version, long Parts, long Voids) place, DateTimeOffset asOf) =>
-            Place == place && asOf >= Wear.AsOf && asOf - Wear.AsOf < Fresh.ToTimeSpan();
-    }
+    /// <param name="cancellationToken">Stops waiting.</param>
+    public Task<Wear> CurrentAsync(DateTimeOffset asOf, CancellationToken cancellationToken) => _wear.CurrentAsync(asOf, cancellationToken);
 }

@@ -131,7 +131,8 @@ public sealed class PartLifeQueries(Database database)
         GROUP BY l.position
         """;
 
-    private const string LastHeard = "SELECT s.unit_id AS UnitId, s.last_heard_ms AS Ms FROM unit_status s WHERE s.last_heard_ms IS NOT NULL";
+    private const string LastHeard = "SELECT s.unit_id AS UnitId, s.last_heard_ms AS Ms FROM unit_status s "
+        + "WHERE s.last_heard_ms IS NOT NULL AND s.unit_id BETWEEN @First AND @Last";
 
     /// <summary>Lives on record by unit, position and order of fitting, read while they are gone through.</summary>
     /// <param name="connection">The connection.</param>
@@ -153,11 +154,12 @@ public sealed class PartLifeQueries(Database database)
     /// <summary>When each unit was last heard, ms UTC, by the unit's number.</summary>
     /// <param name="connection">The connection.</param>
     /// <param name="transaction">What is read sees one commit.</param>
+    /// <param name="units">Only of units numbered from the first to the last of these.</param>
     /// <param name="cancellationToken">Stops reading.</param>
     public async Task<IReadOnlyDictionary<int, long>> LastHeardAsync(
-        DbConnection connection, DbTransaction transaction, CancellationToken cancellationToken) =>
+        DbConnection connection, DbTransaction transaction, (int First, int Last) units, CancellationToken cancellationToken) =>
         (await connection.QueryAsync<(int UnitId, long Ms)>(
-            new CommandDefinition(LastHeard, transaction: transaction, cancellationToken: cancellationToken)))
+            new CommandDefinition(LastHeard, new { units.First, units.Last }, transaction, cancellationToken: cancellationToken)))
         .ToDictionary(row => row.UnitId, row => row.Ms);
 
     /// <summary>The ledger's last part change and last void: while they stay, so do the lives that have ended.</summary>

@@ -75,7 +75,7 @@ internal sealed class ForecastReports(FleetPlan plans)
             (double before, double upTo) = (from, to);
             Demand failures = DemandDistribution.PoissonBinomial([.. known.Select(part => part.Chance(upTo)!.Value - part.Chance(before)!.Value)]);
             yield return Row(
-                month.ToString("yyyy-MM", CultureInfo.InvariantCulture), month.ToString("MMMM yyyy", CultureInfo.GetCultureInfo("en-GB")), known.Length,
+                month.ToString("yyyy-MM", CultureInfo.InvariantCulture), month.ToString("MMMM yyyy", CultureInfo.InvariantCulture), known.Length,
                 asked.Length - known.Length, failures);
             from = to;
         }

@@ -8,7 +8,7 @@ internal sealed class PlanNow
 {
     private const int MostKept = 200;
 
-    private readonly ConcurrentDictionary<object, object> _kept = new();
+    private readonly ConcurrentDictionary<object, Lazy<object>> _kept = new();
     private readonly Lazy<VisitPlan> _visits;
     private readonly Lazy<IReadOnlyList<CompanionRow>> _companions;
 
@@ -41,19 +41,37 @@ internal sealed class PlanNow
     public T Kept<T>(object question, Func<T> work)
         where T : class
     {
-        if (_kept.TryGetValue(question, out object? known))
-        {
-            return (T)known;
-        }
-
-        if (_kept.Count >= MostKept)
+        if (_kept.Count >= MostKept && !_kept.ContainsKey(question))
         {
             _kept.Clear();
         }
 
-        T worked = work();
-        _kept[question] = worked;
-        return worked;
+        // Those who ask the same at once share the work; what fails is not kept.
+        Lazy<object> answer = _kept.GetOrAdd(question, static (_, work) => new Lazy<object>(() => work()), work);
+        try
+        {
+            return (T)answer.Value;
+        }
+        catch
+        {
+            _kept.TryRemove(KeyValuePair.Create(question, answer));
+            throw;
+        }
+    }
+
+    /// <summary>Works out what another plan was asked for.</summary>
+    /// <param name="other">The other; null: nothing was asked.</param>
+    public void PrepareLike(PlanNow? other)
+    {
+        if (other?._visits.IsValueCreated == true)
+        {
+            _ = Visits;
+        }
+
+        if (other?._companions.IsValueCreated == true)
+        {
+            _ = Companions;
+        }
     }
 
     /// <summary>Whether it is the plan for a book and the decisions up to a number.</summary>

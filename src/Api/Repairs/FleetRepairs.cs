@@ -2,6 +2,7 @@ using NodaTime;
 using Washwear.Analytics.Cleaning;
 using Washwear.Analytics.Repairs;
 using Washwear.Api.Cleaning;
+using Washwear.Api.Memories;
 using Washwear.Api.Registry;
 using Washwear.Api.Visits;
 using Washwear.Dashboard.Cleaning;
@@ -21,28 +22,37 @@ internal sealed record JudgedRepair(UnitTerms Unit, StoredVisit Visit, RepairVer
 internal sealed record JudgedRepairs(IReadOnlyList<UnitRepairs> Units, IReadOnlyList<JudgedRepair> Repairs);
 
 /// <summary>Judges the repairs of the fleet. Safe for concurrent use.</summary>
-/// <param name="runs">Tells when records changed.</param>
-/// <param name="queries">Reads records.</param>
-public sealed class FleetRepairs(FleetRuns runs, RepairQueries queries)
+public sealed class FleetRepairs
 {
     private const int UnprovenDays = 90;
     private const int UnprovenShown = 10;
-    private static readonly TimeSpan Fresh = TimeSpan.FromHours(1);
 
-    private volatile Known? _known;
+    private readonly RepairQueries _queries;
+    private readonly Remembered<long, UnprovenRepairs> _unproven;
+
+    /// <summary>Begins with nothing.</summary>
+    /// <param name="runs">Tells when records changed.</param>
+    /// <param name="queries">Reads records.</param>
+    /// <param name="renewals">Judges repairs anew.</param>
+    public FleetRepairs(FleetRuns runs, RepairQueries queries, Renewals renewals)
+    {
+        _queries = queries;
+        _unproven = new(renewals, new(
+            "unproven_repairs",
+            TimeSpan.FromHours(1),
+            async token => await runs.CurrentAsync(token) is var fleet ? Place.Of(fleet.Registry, fleet.LastSeq) : default,
+            async (asOf, token) => await UnprovenAsync((await runs.CurrentAsync(token)).Registry, asOf, token)));
+    }
 
     /// <summary>Units whose last repair of the last 90 days is not proven, or in doubt.</summary>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    public async Task<UnprovenRepairs> UnprovenAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
-    {
-        Fleet fleet = await runs.CurrentAsync(cancellationToken);
-        if (_known is { } known && ReferenceEquals(known.Fleet, fleet) && asOf >= known.AsOf && asOf - known.AsOf < Fresh)
-        {
-            return known.Unproven;
-        }
+    public Task<UnprovenRepairs> UnprovenAsync(DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        _unproven.CurrentAsync(asOf, cancellationToken);
 
-        IReadOnlyList<UnitTerms> units = CleaningReports.Select(fleet.Registry, CleaningFilter.All, asOf, asOf);
+    private async Task<UnprovenRepairs> UnprovenAsync(RegistrySnapshot registry, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        IReadOnlyList<UnitTerms> units = CleaningReports.Select(registry, CleaningFilter.All, asOf, asOf);
         JudgedRepairs judged = await JudgeAsync(units, asOf.AddDays(-UnprovenDays), asOf, cancellationToken);
         RepairRow[] rows =
         [
@@ -51,9 +61,7 @@ public sealed class FleetRepairs(FleetRuns runs, RepairQueries queries)
                 .OrderBy(repair => repair.Verdict.State == RepairState.Contradicted ? 0 : 1).ThenBy(repair => repair.Visit.LeftAt)
                 .Select(RowOf),
         ];
-        var unproven = new UnprovenRepairs(rows.Length, UnprovenDays, [.. rows.Take(UnprovenShown)]);
-        _known = new Known(fleet, asOf, unproven);
-        return unproven;
+        return new UnprovenRepairs(rows.Length, UnprovenDays, [.. rows.Take(UnprovenShown)]);
     }
 
     /// <summary>The last repair of a unit in the last 90 days; null: there was none.</summary>
@@ -75,9 +83,9 @@ public sealed class FleetRepairs(FleetRuns runs, RepairQueries queries)
         IReadOnlyList<UnitTerms> units, DateTimeOffset since, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         var now = Instant.FromDateTimeOffset(asOf);
-        IReadOnlyList<UnitRepairs> read = await queries.ReadAsync(units, Instant.FromDateTimeOffset(since), now, cancellationToken);
+        IReadOnlyList<UnitRepairs> read = await _queries.ReadAsync(units, Instant.FromDateTimeOffset(since), now, cancellationToken);
         (UnitRepairs Unit, StoredVisit Visit, Instant Until)[] repairs = [.. read.SelectMany(unit => RepairsOf(unit, now))];
-        ILookup<long, WashWithFault> washes = await queries.WashesAfterAsync(
+        ILookup<long, WashWithFault> washes = await _queries.WashesAfterAsync(
             repairs.Select(one => (one.Visit.Seq, one.Unit.Unit.Unit.Id, one.Visit.ArrivedAt ?? one.Visit.LeftAt!.Value, one.Until)), cancellationToken);
         return new JudgedRepairs(
             read,
@@ -120,6 +128,4 @@ public sealed class FleetRepairs(FleetRuns runs, RepairQueries queries)
     // A wash is evidence when it counts for one of the unit's rules, descaling apart; without a rule a standard wash does.
     private static ProgrammeGrade GradeAsked(UnitTerms unit, Instant at) => unit.RulesOn(at.InZone(unit.Unit.Site.Zone).Date)
         .Select(rule => rule.Rule.Grade).Where(grade => grade != ProgrammeGrade.Descale).DefaultIfEmpty(ProgrammeGrade.Standard).Min();
-
-    private sealed record Known(Fleet Fleet, DateTimeOffset AsOf, UnprovenRepairs Unproven);
 }

@@ -2,6 +2,7 @@ using System.Text.Json;
 using Washwear.Analytics.Diagnosis;
 using Washwear.Api.Http;
 using Washwear.Api.Ingest;
+using Washwear.Api.Memories;
 using Washwear.Api.Registry;
 
 namespace Washwear.Api.VisitSheets;
@@ -9,11 +10,19 @@ namespace Washwear.Api.VisitSheets;
 /// <summary>
 /// What closed visits of the fleet found, by the fault that they were for; kept in memory until visits change. Safe for concurrent use.
 /// </summary>
+/// <param name="registry">The registry.</param>
 /// <param name="queries">Reads visits.</param>
-public sealed class CauseFindings(VisitSheetQueries queries) : IDisposable
+/// <param name="renewals">Reads them anew.</param>
+public sealed class CauseFindings(RegistryCache registry, VisitSheetQueries queries, Renewals renewals)
 {
-    private readonly SemaphoreSlim _reading = new(1, 1);
-    private volatile Known? _known;
+    // Units that came into the scope brought their visits along, and such a move is a change of the registry.
+    private readonly Remembered<(long Visits, long Voids), ILookup<string, Told>> _told = new(renewals, new(
+        "cause_findings",
+        TimeSpan.MaxValue,
+        async token => Place.Of(await registry.CurrentAsync(token), await queries.LastVisitsAsync(token)),
+        async (_, token) => (await queries.ClosedVisitsAsync(token))
+            .SelectMany(visit => Faults(visit).Select(code => (Code: code, Visit: new Told(visit.UnitId, visit.LeftAt, Evidence(visit)))))
+            .ToLookup(pair => pair.Code, pair => pair.Visit)));
 
     /// <summary>
     /// The visits for a fault. A code means what its model's catalogue says: visits to units of another model count where its catalogue
@@ -27,7 +36,7 @@ public sealed class CauseFindings(VisitSheetQueries queries) : IDisposable
     public async Task<IReadOnlyList<VisitEvidence>> OfAsync(
         RegistrySnapshot snapshot, FaultResource fault, DateTimeOffset until, CancellationToken cancellationToken)
     {
-        ILookup<string, Told> all = await CurrentAsync(snapshot.Version, cancellationToken);
+        ILookup<string, Told> all = await _told.CurrentAsync(until, cancellationToken);
         return
         [
             .. all[Codes.Key(fault.Code)]
@@ -36,40 +45,6 @@ public sealed class CauseFindings(VisitSheetQueries queries) : IDisposable
                     && string.Equals(same.Text.Trim(), fault.Text.Trim(), StringComparison.OrdinalIgnoreCase))
                 .Select(visit => visit.Evidence),
         ];
-    }
-
-    /// <inheritdoc/>
-    public void Dispose() => _reading.Dispose();
-
-    // Units that came into the scope brought their visits along, and such a move is a change of the registry.
-    private async Task<ILookup<string, Told>> CurrentAsync(long version, CancellationToken cancellationToken)
-    {
-        (long visits, long voids) = await queries.LastVisitsAsync(cancellationToken);
-        (long Version, long Visits, long Voids) place = (version, visits, voids);
-        if (_known is { } known && known.Place == place)
-        {
-            return known.ByFault;
-        }
-
-        await _reading.WaitAsync(cancellationToken);
-        try
-        {
-            if (_known is { } other && other.Place == place)
-            {
-                return other.ByFault;
-            }
-
-            ILookup<string, Told> byFault = (await queries.ClosedVisitsAsync(cancellationToken))
-                .SelectMany(visit => Faults(visit).Select(code =>
-                    (Code: code, Visit: new Told(visit.UnitId, visit.LeftAt, Evidence(visit)))))
-                .ToLookup(pair => pair.Code, pair => pair.Visit);
-            _known = new Known(place, byFault);
-            return byFault;
-        }
-        finally
-        {
-            _reading.Release();
-        }
     }
 
     private static IEnumerable<string> Faults(ClosedVisit visit) =>
@@ -84,6 +59,4 @@ public sealed class CauseFindings(VisitSheetQueries queries) : IDisposable
         ]);
 
     private sealed record Told(int UnitId, DateTimeOffset LeftAt, VisitEvidence Evidence);
-
-    private sealed record Known((long Version, long Visits, long Voids) Place, ILookup<string, Told> ByFault);
 }

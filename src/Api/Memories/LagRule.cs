@@ -1,0 +1,32 @@
+namespace Washwear.Api.Memories;
+
+/// <summary>
+/// How far an answer from memory may lie behind the newest record. Small fleets never lag. In a large one, what was dear to make is given on while
+/// it is made anew in the background, as long as it is no older than a small multiple of what making it cost, and never older than a bound.
+/// </summary>
+/// <param name="FromUnits">Units of the fleet, or of the part of it that somebody sees, from which on anything may lag.</param>
+/// <param name="Most">Never older than this; zero: nothing lags.</param>
+public sealed record LagRule(int FromUnits, TimeSpan Most)
+{
+    /// <summary>What takes less is made while its reader waits.</summary>
+    public static readonly TimeSpan Dear = TimeSpan.FromMilliseconds(250);
+
+    /// <summary>Oldest age as a multiple of what it cost to make.</summary>
+    public const int MostTimesCost = 10;
+
+    // Made anew no sooner than after this multiple of its cost, so that what is asked for without end takes a fifth of one worker's time.
+    private const int RestTimesCost = 4;
+
+    /// <summary>Whether something may be given although records have come since.</summary>
+    /// <param name="units">Units in the fleet.</param>
+    /// <param name="cost">How long making it took.</param>
+    /// <param name="age">How long before the question it was as of.</param>
+    public bool MayLag(int units, TimeSpan cost, TimeSpan age) => units >= FromUnits && cost >= Dear && age <= Oldest(cost);
+
+    /// <summary>Whether something that lags is old enough to be made anew.</summary>
+    /// <param name="cost">How long making it took.</param>
+    /// <param name="age">How long before the question it was as of.</param>
+    public bool IsDue(TimeSpan cost, TimeSpan age) => age >= RestTimesCost * cost || age + (2 * cost) >= Oldest(cost);
+
+    private TimeSpan Oldest(TimeSpan cost) => TimeSpan.FromTicks(Math.Min(MostTimesCost * cost.Ticks, Most.Ticks));
+}

@@ -1,0 +1,144 @@
+using Microsoft.Extensions.Logging.Abstractions;
+using Washwear.Api.Memories;
+
+namespace Washwear.Api.Tests.Memories;
+
+/// <summary>What is dear to make: when it is given from memory, and when somebody waits for it.</summary>
+public sealed class RememberedTests : IDisposable
+{
+    private const int Large = 10_000;
+    private const int Small = 999;
+    private static readonly DateTimeOffset Noon = new(2026, 3, 2, 12, 0, 0, TimeSpan.Zero);
+
+    private readonly Renewals _renewals = new(Settings.Load(new Dictionary<string, string>()), TimeProvider.System, NullLogger<Renewals>.Instance);
+    private readonly TimeSpan _dear = LagRule.Dear + TimeSpan.FromMilliseconds(50);
+    private readonly Lock _gate = new();
+    private Place<long> _place = new(1, Large, 1);
+    private TimeSpan _cost = TimeSpan.Zero;
+    private Exception? _failure;
+    private int _made;
+
+    public void Dispose() => _renewals.Dispose();
+
+    [Fact]
+    public async Task As_long_as_no_record_comes_it_is_made_once()
+    {
+        Remembered<long, string> memory = Memory();
+        Assert.Equal("made 1 at 1", await memory.CurrentAsync(Noon, default));
+        Assert.Equal("made 1 at 1", await memory.CurrentAsync(Noon.AddMinutes(59), default));
+        Assert.Equal("made 2 at 1", await memory.CurrentAsync(Noon.AddMinutes(61), default));
+    }
+
+    [Fact]
+    public async Task A_small_fleet_never_lags_however_dear_it_is()
+    {
+        (_place, _cost) = (new(1, Small, 1), _dear);
+        Remembered<long, string> memory = Memory();
+        await memory.CurrentAsync(Noon, default);
+        _place = new(1, Small, 2);
+        Assert.Equal("made 2 at 2", await memory.CurrentAsync(Noon, default));
+    }
+
+    [Fact]
+    public async Task What_is_cheap_to_make_never_lags()
+    {
+        Remembered<long, string> memory = Memory();
+        await memory.CurrentAsync(Noon, default);
+        _place = new(1, Large, 2);
+        Assert.Equal("made 2 at 2", await memory.CurrentAsync(Noon, default));
+    }
+
+    [Fact]
+    public async Task What_is_dear_is_given_on_while_it_is_made_anew()
+    {
+        _cost = _dear;
+        Remembered<long, string> memory = Memory();
+        await memory.CurrentAsync(Noon, default);
+        _place = new(1, Large, 2);
+        Assert.Equal("made 1 at 1", await memory.CurrentAsync(Noon.AddSeconds(2), default));
+        await Until.TrueAsync(async () => await memory.CurrentAsync(Noon.AddSeconds(2), default) == "made 2 at 2", "it is made anew");
+        Assert.Equal(2, _made);
+    }
+
+    [Fact]
+    public async Task What_is_older_than_ten_times_its_cost_is_not_given()
+    {
+        _cost = _dear;
+        Remembered<long, string> memory = Memory();
+        await memory.CurrentAsync(Noon, default);
+        _place = new(1, Large, 2);
+        Assert.Equal("made 2 at 2", await memory.CurrentAsync(Noon.AddMinutes(2), default));
+    }
+
+    [Fact]
+    public async Task A_change_of_the_registry_is_seen_at_once()
+    {
+        _cost = _dear;
+        Remembered<long, string> memory = Memory();
+        await memory.CurrentAsync(Noon, default);
+        _place = new(2, Large, 1);
+        Assert.Equal("made 2 at 1", await memory.CurrentAsync(Noon, default));
+    }
+
+    [Fact]
+    public async Task However_many_ask_and_however_fast_records_come_nobody_waits_for_more_than_two()
+    {
+        (_place, _cost) = (new(1, Small, 1), TimeSpan.FromMilliseconds(300));
+        Remembered<long, string> memory = Memory();
+        Task<string>[] asked =
+        [
+            .. Enumerable.Range(1, 40).Select(i => Task.Run(() =>
+            {
+                lock (_gate)
+                {
+                    _place = _place with { Records = _place.Records + 1 };
+                }
+
+                return memory.CurrentAsync(Noon, default);
+            })),
+        ];
+        await Task.WhenAll(asked);
+        Assert.InRange(_made, 1, 3);
+    }
+
+    [Fact]
+    public async Task A_reader_who_leaves_takes_nothing_from_those_who_ask_next()
+    {
+        _cost = TimeSpan.FromMilliseconds(300);
+        Remembered<long, string> memory = Memory();
+        using var gone = new CancellationTokenSource();
+        Task<string> left = memory.CurrentAsync(Noon, gone.Token);
+        await Until.TrueAsync(() => Task.FromResult(Volatile.Read(ref _made) == 1), "it is being made");
+        await gone.CancelAsync();
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => left);
+        await Until.TrueAsync(async () => await memory.CurrentAsync(Noon, default) == "made 1 at 1", "it is made to its end");
+    }
+
+    [Fact]
+    public async Task A_failure_is_told_to_who_asked_and_not_kept()
+    {
+        _failure = new InvalidOperationException("no room");
+        Remembered<long, string> memory = Memory();
+        await Assert.ThrowsAsync<InvalidOperationException>(() => memory.CurrentAsync(Noon, default));
+        _failure = null;
+        Assert.Equal("made 2 at 1", await memory.CurrentAsync(Noon, default));
+    }
+
+    private Remembered<long, string> Memory() => new(_renewals, new(
+        "test",
+        TimeSpan.FromHours(1),
+        _ =>
+        {
+            lock (_gate)
+            {
+                return Task.FromResult(_place);
+            }
+        },
+        async (_, token) =>
+        {
+            int number = Interlocked.Increment(ref _made);
+            long records = _place.Records;
+            await Task.Delay(_cost, token);
+            return _failure is null ? $"made {number} at {records}" : throw _failure;
+        }));
+}
