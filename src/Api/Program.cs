@@ -87,6 +87,8 @@ public sealed class Program
         builder.Services.AddContract();
         builder.Services.ConfigureHttpJsonOptions(options => Json.Configure(options.SerializerOptions));
 
+        builder.Services.AddCompression();
+
         // What it tells of itself
         builder.Services.AddTelemetry(settings);
         builder.Services.AddHealth();
@@ -123,6 +125,7 @@ public sealed class Program
         app.UseMiddleware<RequestErrors>();
         app.UseStatusCodePages(RequestErrors.DescribeStatusAsync);
         app.UseHead();
+        app.UseCompression();
         app.UseRouting();
         app.UseOpenHealth();
         app.UseAuthentication();

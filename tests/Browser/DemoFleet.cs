@@ -6,12 +6,48 @@ namespace Washwear.Browser;
 /// <summary>The invented fleet, served by the demo command, and a browser whose person has used the sign-in link.</summary>
 public sealed partial class DemoFleet : IAsyncLifetime
 {
+    private static readonly HttpClient Reader = new(new HttpClientHandler { UseCookies = false, AllowAutoRedirect = false });
     private readonly Chromium _chromium = new();
     private ServedWashwear? _served;
     private IReadOnlyList<BrowserContextCookiesResult> _cookies = [];
+    private FleetWalk? _walk;
 
     /// <summary>Where it is served.</summary>
     public Uri Address { get; private set; } = new("http://127.0.0.1");
+
+    /// <summary>Addresses of pages that show something else beside what links lead to first.</summary>
+    public string[] Extra { get; } =
+    [
+        "/failures?of=parts&compare=model&by=part_number", "/part-life?position=wash-pump&clock=washes", "/planning/parts?position=wash-pump",
+        "/cleaning?state=overdue&by=operator&days=91", "/failures/records?of=parts", "/planning/forecast?days=30&by=site",
+    ];
+
+    /// <summary>Every page that links lead to from the first one.</summary>
+    internal async Task<FleetWalk> WalkAsync() => _walk ??= await FleetWalk.ThroughAsync(
+        async address =>
+        {
+            using HttpResponseMessage answer = await GetAsync(address);
+            return answer.IsSuccessStatusCode && answer.Content.Headers.ContentType?.MediaType == "text/html" ? await answer.Content.ReadAsStringAsync() : null;
+        },
+        Extra);
+
+    /// <summary>Asks for an address as the person who is signed in.</summary>
+    /// <param name="address">Path and query.</param>
+    public async Task<HttpResponseMessage> GetAsync(string address)
+    {
+        using var request = new HttpRequestMessage(HttpMethod.Get, new Uri(Address, address));
+        request.Headers.Add("Accept", "text/html, */*");
+        request.Headers.Add("Cookie", string.Join("; ", _cookies.Select(cookie => cookie.Name + "=" + cookie.Value)));
+        return await Reader.SendAsync(request);
+    }
+
+    /// <summary>The text at an address.</summary>
+    /// <param name="address">Path and query.</param>
+    public async Task<string> ReadAsync(string address)
+    {
+        using HttpResponseMessage answer = await GetAsync(address);
+        return await answer.Content.ReadAsStringAsync();
+    }
 
     /// <summary>Opens a session of a person who is signed in.</summary>
     /// <param name="width">Width of the screen in CSS pixels.</param>

@@ -78,6 +78,15 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
     {
         "svg" => Results.Text(ChartImage.SvgFile(chart), SvgType),
         "png" => Results.Bytes(ChartImage.PngFile(chart), PngType),
-        _ => Problems.Invalid("format", "choice", $"'{format}' is not a form of a chart.", "End the address in .svg or .png."),
+        "csv" when chart.Numbers is { } numbers => Numbers(numbers),
+        _ => Problems.Invalid(
+            "format",
+            "choice",
+            $"'{format}' is not a form of this chart.",
+            chart.Numbers is null ? "End the address in .svg or .png; the numbers are linked beneath the chart on its page." : "End the address in .svg, .png or .csv."),
     };
+
+    private static IResult Numbers(ChartNumbers numbers) => Csv.Result(
+        [.. numbers.Columns.Select((column, at) => new CsvColumn<object?[]>(column, row => row[at] is double number && !double.IsFinite(number) ? null : row[at]))],
+        numbers.Rows);
 }

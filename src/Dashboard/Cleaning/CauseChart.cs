@@ -54,7 +54,10 @@ public static class CauseChart
             Sentence(row),
             shape => Plot(row, shape),
             new ChartSize(860, height),
-            new ChartSize(360, height + (BarPixels * Drawn(row).Count / 2)));
+            new ChartSize(360, height + (BarPixels * Drawn(row).Count / 2)))
+        {
+            Values = _ => [.. Drawn(row).Select((bar, i) => new ChartValue(bar.Hours, -i, Words(row, bar.Cause, bar.Hours)))],
+        };
     }
 
     /// <summary>Draws the bars.</summary>
@@ -77,6 +80,9 @@ public static class CauseChart
         plot.Axes.SetLimits(0, longest * (shape == ChartShape.Wide ? Headroom : 1.75), -bars.Count + 0.4, 0.6);
         return plot;
     }
+
+    private static string Words(ComplianceRow row, Cause cause, double hours) => CleaningWords.Name(cause) + ": " + Text.Duration(hours)
+        + (row.WindowHours > 0 ? ", " + Text.Share(hours / row.WindowHours) + " of the window" : string.Empty);
 
     private static void AddBar(Plot plot, double y, Cause cause, double hours)
     {

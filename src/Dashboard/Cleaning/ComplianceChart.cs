@@ -60,7 +60,11 @@ public static class ComplianceChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height),
-            new ChartSize(360, height));
+            new ChartSize(360, height))
+        {
+            Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(
+                row.OnTimeShare!.Value, -i, $"{row.Name}: {Text.Share(row.OnTimeShare)} on time, {Counts(row)}"))],
+        };
     }
 
     /// <summary>Draws the bars.</summary>

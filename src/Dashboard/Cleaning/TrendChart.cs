@@ -25,7 +25,10 @@ public static class TrendChart
     {
         ArgumentNullException.ThrowIfNull(report);
         return new Chart(
-            "trend", "Washes on time by week", report.Sentence, shape => Plot(report, shape), new ChartSize(860, 300), new ChartSize(360, 280));
+            "trend", "Washes on time by week", report.Sentence, shape => Plot(report, shape), new ChartSize(860, 300), new ChartSize(360, 280))
+        {
+            Values = _ => [.. Drawn(report).Select(pair => new ChartValue(pair.At, pair.Week.OnTimeShare!.Value, Words(pair.Week)))],
+        };
     }
 
     /// <summary>Draws the weeks.</summary>
@@ -58,6 +61,9 @@ public static class TrendChart
         plot.Axes.SetLimits(-0.6, Math.Max(1, report.Weeks.Count) - 0.4, floor, 1.02);
         return plot;
     }
+
+    private static string Words(TrendWeek week) => "Week from " + Text.Date(week.From, "Etc/UTC") + ": " + Text.Share(week.OnTimeShare)
+        + " on time, " + Text.Count(week.OnTime) + " of " + Text.Count(week.Due);
 
     private static NumericManual Weeks(IReadOnlyList<TrendWeek> weeks, int about)
     {

@@ -59,7 +59,11 @@ public static class FailureParetoChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height),
-            new ChartSize(360, height));
+            new ChartSize(360, height))
+        {
+            Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(
+                row.Share, -i, $"{row.Name}: {Figures(report, row, wide: true)}, {Text.Share(row.Share)}; with those above {Text.Share(row.CumulativeShare)}"))],
+        };
     }
 
     /// <summary>Draws bars and line.</summary>

@@ -51,7 +51,13 @@ public static class MonthlyRateChart
         Sentence(report),
         shape => Plot(report, shape),
         new ChartSize(860, 300),
-        new ChartSize(360, 300));
+        new ChartSize(360, 300))
+    {
+        Values = _ => [.. Drawn(report).Select(pair => new ChartValue(pair.At, pair.Month.RatePerUnitYear!.Value, Words(pair.Month)))],
+    };
+
+    private static string Words(FailureMonth month) => Name(month) + (IsPart(month) ? ", a part of it" : string.Empty) + ": "
+        + Text.Estimated(month.RatePerUnitYear) + " a unit a year, " + Text.Counted(month.Failures, "failure");
 
     /// <summary>Draws the months.</summary>
     /// <param name="report">The report.</param>

@@ -72,7 +72,10 @@ public static class RatesChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height),
-            new ChartSize(360, height));
+            new ChartSize(360, height))
+        {
+            Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(row.Shrunken.Value, -i, Words(report.By, row)))],
+        };
     }
 
     /// <summary>Draws the rows.</summary>
@@ -130,6 +133,10 @@ public static class RatesChart
     /// <summary>Whether people know such a row by its code rather than by its name.</summary>
     /// <param name="by">What rates are told apart by.</param>
     public static bool IsByCode(RateGroup by) => by is RateGroup.Unit or RateGroup.PartNumber;
+
+    private static string Words(RateGroup by, RateRow row) => Name(by, row) + ": steadied " + Text.Estimated(row.Shrunken) + " a year, raw "
+        + Text.Estimated(row.Figures.PerUnitYear) + ", " + Text.Counted(row.Figures.Failures, "failure")
+        + (row.Called ? "; " + FailureWords.StandsOut : string.Empty);
 
     private static string ShortName(RateGroup by, RateRow row) => IsByCode(by) ? row.Code : Name(by, row);
 

@@ -10,13 +10,11 @@ public static class RecurrenceChart
     public const int MostLines = 6;
 
     private const int MostWithBounds = 2;
+    private const int MostValues = 40;
     private const int LongestName = 26;
     private const double LeastGap = 0.06;
 
     private static readonly Ink[] LineInks = [Inks.Observed, Inks.Service, Inks.Fitted, Inks.Kitchen, Inks.Text, Inks.NotOwed];
-    private static readonly LinePattern[] Patterns =
-        [LinePattern.Solid, LinePattern.Dashed, LinePattern.Solid, LinePattern.Dashed, LinePattern.Dotted, LinePattern.Dashed];
-
     /// <summary>The groups that are drawn: those with steps, most failures first.</summary>
     /// <param name="report">The report.</param>
     /// <returns>At most <see cref="MostLines"/> groups.</returns>
@@ -58,7 +56,11 @@ public static class RecurrenceChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, 320),
-            new ChartSize(360, 340));
+            new ChartSize(360, 340))
+        {
+            Values = _ => [.. Drawn(report).SelectMany(group => ChartValues.Thinned([.. group.Steps.Where(Finite)], MostValues)
+                .Select(step => new ChartValue(step.Day, step.Mean, Words(report, group, step))))],
+        };
     }
 
     /// <summary>Draws the steps of each group, with its name at the end where there are several.</summary>
@@ -129,6 +131,10 @@ public static class RecurrenceChart
     private static bool HasBounds(IReadOnlyList<RecurrenceGroup> groups) =>
         groups.Any(group => group.Steps.Any(step => step is { Lower: { } lower, Upper: { } upper } && double.IsFinite(lower) && double.IsFinite(upper)));
 
+    private static string Words(RecurrenceReport report, RecurrenceGroup group, RecurrenceStep step) =>
+        (report.Groups.Count == 1 ? string.Empty : group.Name + ": ") + (IsAge(report) ? "by an age of " : "by day ") + Text.Number(step.Day)
+        + (IsAge(report) ? " days, " : ", ") + Text.Number(step.Mean) + " failures a unit, " + Text.Counted(step.AtRisk, "unit") + " watched";
+
     private static bool IsAge(RecurrenceReport report) => report.Axis != "calendar";
 
     private static bool Finite(RecurrenceStep step) => double.IsFinite(step.Day) && double.IsFinite(step.Mean);
@@ -158,7 +164,7 @@ public static class RecurrenceChart
             AddSteps(plot, Corners(group, step => step.Upper), LineInks[i], ChartStyle.BoundLine, LinePattern.Solid);
         }
 
-        AddSteps(plot, Corners(group, step => step.Mean), LineInks[i], ChartStyle.DataLine, Patterns[i]);
+        AddSteps(plot, Corners(group, step => step.Mean), LineInks[i], ChartStyle.DataLine, ChartStyle.Patterns[i]);
     }
 
     private static void AddSteps(Plot plot, IReadOnlyList<Coordinates> corners, Ink ink, float width, LinePattern pattern)

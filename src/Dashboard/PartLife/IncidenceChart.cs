@@ -7,6 +7,7 @@ namespace Washwear.Dashboard.PartLife;
 public static class IncidenceChart
 {
     private const int MostLines = 6;
+    private const int MostValues = 40;
     private const double HeadroomOverTheHighest = 1.12;
 
     // Room for the name at the end of each line.
@@ -52,7 +53,11 @@ public static class IncidenceChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, 400),
-            new ChartSize(360, 380));
+            new ChartSize(360, 380))
+        {
+            Values = _ => [.. Drawn(report).SelectMany(row => ChartValues.Thinned([.. row.Incidence.Where(Finite)], MostValues)
+                .Select(step => new ChartValue(step.Age, step.Incidence, Words(report, row, step))))],
+        };
     }
 
     /// <summary>Draws a line of steps for each mode, with its name at the end.</summary>
@@ -72,6 +77,7 @@ public static class IncidenceChart
             var line = plot.Add.ScatterLine(corners);
             line.Color = ChartStyle.Colour(LineInks[i]);
             line.LineWidth = ChartStyle.DataLine;
+            line.LinePattern = ChartStyle.Patterns[i];
             nameAt = Math.Max(corners[^1].Y, nameAt + (LeastGap * top * (shape == ChartShape.Wide ? 1 : 1.2)));
             AddName(plot, Text.Cut(Text.Words(row.Mode ?? "not named"), shape == ChartShape.Wide ? 26 : 14), new Coordinates(limit, nameAt), LineInks[i]);
         }
@@ -99,6 +105,9 @@ public static class IncidenceChart
 
         yield return new Coordinates(limit, height);
     }
+
+    private static string Words(PartLifeReport report, ModeRow row, IncidencePoint step) => Text.Words(row.Mode ?? "not named") + ": "
+        + Text.Share(step.Incidence) + " ended by it at " + Text.Number(step.Age) + " " + Text.ClockUnit(report.Basis.Clock);
 
     private static bool Finite(IncidencePoint step) => double.IsFinite(step.Age) && double.IsFinite(step.Incidence);
 

@@ -6,6 +6,8 @@ namespace Washwear.Dashboard.PartLife;
 /// <summary>Share of parts still working by age: what was observed as steps with bounds, the fitted model as a curve with a band.</summary>
 public static class SurvivalChart
 {
+    private const int MostValues = 40;
+
     /// <summary>What the chart shows, in one sentence.</summary>
     /// <param name="report">The report.</param>
     /// <returns>The half-life of the fit, or the lowest observed share.</returns>
@@ -38,8 +40,27 @@ public static class SurvivalChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, 420),
-            new ChartSize(360, 360));
+            new ChartSize(360, 360))
+        {
+            Values = _ => [.. Values(report).OrderBy(value => value.X)],
+        };
     }
+
+    private static IEnumerable<ChartValue> Values(PartLifeReport report)
+    {
+        string unit = " " + Text.ClockUnit(report.Basis.Clock) + ": ";
+        IEnumerable<ChartValue> seen = ChartValues.Thinned(report.KaplanMeier, MostValues).Select(step => new ChartValue(step.Age, step.Survival,
+            Text.Number(step.Age) + unit + Between(step.Survival, step.Lower, step.Upper) + " seen still working"));
+        IEnumerable<ChartValue> fitted = ChartValues.Thinned(FromBirth(report), MostValues).Select(point => new ChartValue(point.Age, point.Survival,
+            Text.Number(point.Age) + unit + Between(point.Survival, point.Lower, point.Upper) + " still working by the fit"));
+        double longest = AgeLimit(report);
+        return report.KaplanMeier.Count + report.Curve.Count > 0
+            ? seen.Concat(fitted)
+            : [new ChartValue(longest, 1, Text.Number(longest) + unit + "no failure seen")];
+    }
+
+    private static string Between(double share, double? lower, double? upper) =>
+        Text.Share(share) + (lower is null || upper is null ? string.Empty : $" ({Text.Share(lower)} to {Text.Share(upper)})");
 
     /// <summary>Draws curve and steps.</summary>
     /// <param name="report">The report.</param>
@@ -128,7 +149,9 @@ public static class SurvivalChart
                 banded.Select(point => point.Lower!.Value).ToArray(),
                 banded.Select(point => point.Upper!.Value).ToArray());
             band.FillColor = ChartStyle.Colour(Inks.FittedBand);
-            band.LineWidth = 0;
+            band.LineColor = ChartStyle.Colour(Inks.Kept);
+            band.LineWidth = ChartStyle.BoundLine;
+            band.LinePattern = LinePattern.Dotted;
             band.MarkerShape = MarkerShape.None;
             band.LegendText = "bounds of the fit";
         }
@@ -136,7 +159,7 @@ public static class SurvivalChart
         if (report.Curve.Count > 1)
         {
             IEnumerable<Coordinates> points = FromBirth(report).Select(point => new Coordinates(point.Age, point.Survival));
-            AddLine(plot, points, Inks.Fitted, ChartStyle.DataLine, "fitted (Weibull)");
+            AddLine(plot, points, Inks.Fitted, ChartStyle.DataLine, "fitted (Weibull)", LinePattern.Dashed);
         }
     }
 
@@ -151,11 +174,12 @@ public static class SurvivalChart
         AddLine(plot, Corners(report, step => step.Survival), Inks.Observed, ChartStyle.DataLine, "seen (Kaplan–Meier)");
     }
 
-    private static void AddLine(Plot plot, IEnumerable<Coordinates> points, Ink ink, float width, string? legend)
+    private static void AddLine(Plot plot, IEnumerable<Coordinates> points, Ink ink, float width, string? legend, LinePattern? pattern = null)
     {
         var line = plot.Add.ScatterLine(points.Where(point => double.IsFinite(point.X) && double.IsFinite(point.Y)).ToArray());
         line.Color = ChartStyle.Colour(ink);
         line.LineWidth = width;
+        line.LinePattern = pattern ?? LinePattern.Solid;
         line.LegendText = legend ?? string.Empty;
     }
 }

@@ -10,6 +10,8 @@ namespace Washwear.Dashboard.PartLife;
 /// </summary>
 public static class WeibullPlot
 {
+    private const int MostValues = 80;
+
     private static readonly double[] PaperProbabilities =
         [0.0001, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.3, 0.5, 0.632, 0.8, 0.9, 0.95, 0.99, 0.999];
 
@@ -46,7 +48,14 @@ public static class WeibullPlot
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, 460),
-            new ChartSize(360, 400));
+            new ChartSize(360, 400))
+        {
+            Values = _ => [.. ChartValues.Thinned(OnPaper(report), MostValues).Select(point => new ChartValue(
+                Math.Log10(point.Age), Height(point.Probability), Text.Number(point.Age) + " " + Text.ClockUnit(report.Basis.Clock) + ": " + Text.Share(point.Probability) + " failed by that age"))],
+            Numbers = new ChartNumbers(
+                ["age_" + (report.Basis.Clock ?? "days"), "failed_share", "adjusted_rank"],
+                [.. report.PlottingPoints.Select(point => new object?[] { point.Age, point.Probability, point.AdjustedRank })]),
+        };
     }
 
     /// <summary>Points that can stand on the paper, as log10 of age and height.</summary>
@@ -55,10 +64,11 @@ public static class WeibullPlot
     public static IReadOnlyList<Coordinates> Points(PartLifeReport report)
     {
         ArgumentNullException.ThrowIfNull(report);
-        return [.. report.PlottingPoints
-            .Where(point => point.Age > 0 && double.IsFinite(point.Age) && point.Probability is > 0 and < 1)
-            .Select(point => new Coordinates(Math.Log10(point.Age), Height(point.Probability)))];
+        return [.. OnPaper(report).Select(point => new Coordinates(Math.Log10(point.Age), Height(point.Probability)))];
     }
+
+    private static PlottingPoint[] OnPaper(PartLifeReport report) =>
+        [.. report.PlottingPoints.Where(point => point.Age > 0 && double.IsFinite(point.Age) && point.Probability is > 0 and < 1)];
 
     /// <summary>Draws the paper, the points, the line and its bounds.</summary>
     /// <param name="report">The report.</param>
@@ -122,12 +132,12 @@ public static class WeibullPlot
         Coordinates[] high = [.. Bound(report, point => point.Upper)];
         if (low.Length > 1)
         {
-            AddLine(plot, low, Inks.Kept, ChartStyle.BoundLine, "bounds of the fit");
+            AddLine(plot, low, Inks.Kept, ChartStyle.BoundLine, "bounds of the fit", LinePattern.Dashed);
         }
 
         if (high.Length > 1)
         {
-            AddLine(plot, high, Inks.Kept, ChartStyle.BoundLine, string.Empty);
+            AddLine(plot, high, Inks.Kept, ChartStyle.BoundLine, string.Empty, LinePattern.Dashed);
         }
     }
 
@@ -135,11 +145,12 @@ public static class WeibullPlot
         .Where(point => point.Age > 0 && survival(point) is > 0 and < 1)
         .Select(point => new Coordinates(Math.Log10(point.Age), Height(1 - survival(point)!.Value)));
 
-    private static void AddLine(Plot plot, Coordinates[] points, Ink ink, float width, string legend)
+    private static void AddLine(Plot plot, Coordinates[] points, Ink ink, float width, string legend, LinePattern? pattern = null)
     {
         var line = plot.Add.ScatterLine(points);
         line.Color = ChartStyle.Colour(ink);
         line.LineWidth = width;
+        line.LinePattern = pattern ?? LinePattern.Solid;
         line.LegendText = legend;
     }
 

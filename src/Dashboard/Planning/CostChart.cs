@@ -6,6 +6,8 @@ namespace Washwear.Dashboard.Planning;
 /// <summary>Cost a year against the age at which a part is replaced, the ages that cost about the same, and what running to failure costs.</summary>
 public static class CostChart
 {
+    private const int MostValues = 60;
+
     // Costs above this multiple of running to failure belong to ages that nobody considers.
     private const double Highest = 2;
 
@@ -33,7 +35,14 @@ public static class CostChart
             Sentence(row, currency),
             shape => Plot(row, currency, shape),
             new ChartSize(860, 380),
-            new ChartSize(360, 340));
+            new ChartSize(360, 340))
+        {
+            Values = _ => [.. ChartValues.Thinned(Drawn(row), MostValues).Select(point => new ChartValue(point.Age, point.CostPerYear,
+                "Replaced at " + Text.Number(point.Age) + " " + Text.ClockUnit(row.Clock) + ": " + PlanWords.Money(point.CostPerYear, currency) + " a year"))],
+            Numbers = new ChartNumbers(
+                ["age_" + (row.Clock ?? "days"), "cost_per_year" + (currency is null ? null : "_" + currency)],
+                [.. row.CostCurve.Select(point => new object?[] { point.Age, point.CostPerYear })]),
+        };
     }
 
     /// <summary>The points that are drawn: finite, and not far above running to failure.</summary>
@@ -60,13 +69,15 @@ public static class CostChart
         {
             var flat = plot.Add.HorizontalSpan(from, Math.Min(right, row.FlatTo is { } to && double.IsFinite(to) ? to : right));
             flat.FillColor = ChartStyle.Colour(Inks.FittedBand);
-            flat.LineWidth = 0;
+            flat.LineColor = ChartStyle.Colour(Inks.Kept);
+            flat.LineWidth = ChartStyle.BoundLine;
+            flat.LinePattern = LinePattern.Dotted;
             flat.LegendText = "about the same";
         }
 
         if (row.RunToFailureCostPerYear is { } run && double.IsFinite(run))
         {
-            Line(plot, [new(0, run), new(right, run)], Inks.Observed, ChartStyle.BoundLine, "run to failure");
+            Line(plot, [new(0, run), new(right, run)], Inks.Observed, ChartStyle.BoundLine, "run to failure", LinePattern.Dashed);
         }
 
         Line(plot, [.. points.Select(point => new Coordinates(point.Age, point.CostPerYear))], Inks.Fitted, ChartStyle.DataLine, "replaced at that age");
@@ -99,11 +110,12 @@ public static class CostChart
         }
     }
 
-    private static void Line(Plot plot, Coordinates[] points, Ink ink, float width, string legend)
+    private static void Line(Plot plot, Coordinates[] points, Ink ink, float width, string legend, LinePattern? pattern = null)
     {
         var line = plot.Add.ScatterLine(points);
         line.Color = ChartStyle.Colour(ink);
         line.LineWidth = width;
+        line.LinePattern = pattern ?? LinePattern.Solid;
         line.LegendText = legend;
     }
 }

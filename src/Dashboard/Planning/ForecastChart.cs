@@ -57,7 +57,11 @@ public static class ForecastChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height),
-            new ChartSize(360, height));
+            new ChartSize(360, height))
+        {
+            Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(
+                row.Expected, -i, $"{Name(report.By, row)}: {Text.Number(row.Expected)} to be expected, {Counts(row)} with {Text.Share(report.Level)} chance"))],
+        };
     }
 
     /// <summary>Draws the rows.</summary>
@@ -110,8 +114,8 @@ public static class ForecastChart
         if (row.Upper >= row.Lower && row.Lower >= 0)
         {
             var interval = plot.Add.Line(row.Lower, y, row.Upper, y);
-            interval.Color = ChartStyle.Colour(Inks.FittedBand);
-            interval.LineWidth = 8;
+            interval.Color = ChartStyle.Colour(Inks.Kept);
+            interval.LineWidth = 3;
         }
 
         plot.Add.Marker(row.Expected, y, MarkerShape.FilledCircle, 9, ChartStyle.Colour(Inks.Fitted));

@@ -15,6 +15,9 @@ public static class DelayChart
     private const double BarThickness = 0.6;
     private const int LongestName = 34;
 
+    // A piece narrower than this share of the axis has no room for its number.
+    private const double RoomForNumber = 0.04;
+
     /// <summary>The groups that are drawn: those with most hours, in their order.</summary>
     /// <param name="report">The delays.</param>
     public static IReadOnlyList<DelayRow> Drawn(DelaysReport report)
@@ -49,7 +52,10 @@ public static class DelayChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height + 20),
-            new ChartSize(360, height + 60));
+            new ChartSize(360, height + 60))
+        {
+            Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(Mean(row) / 24, -i, Words(row)))],
+        };
     }
 
     /// <summary>Draws the bars.</summary>
@@ -63,14 +69,14 @@ public static class DelayChart
         Plot plot = ChartStyle.NewPlot("Mean time of a lockout, days", string.Empty);
         for (int i = 0; i < rows.Count; i++)
         {
-            AddStack(plot, -i, rows[i]);
+            AddStack(plot, -i, rows[i], longest);
         }
 
         foreach (DelaySort sort in DelayWords.Sorts)
         {
             plot.Legend.ManualItems.Add(new LegendItem
             {
-                LabelText = DelayWords.Name(sort),
+                LabelText = Number(sort) + "  " + DelayWords.Name(sort),
                 FillColor = ChartStyle.Colour(DelayWords.Colour(sort)),
                 LineWidth = 0,
             });
@@ -86,9 +92,15 @@ public static class DelayChart
         return plot;
     }
 
+    private static string Words(DelayRow row) => row.Name + ": " + Text.Duration(Mean(row)) + " a lockout; "
+        + string.Join(", ", DelayWords.Sorts.Select(sort => DelayWords.Name(sort).ToLowerInvariant() + " " + Text.Duration(row.MeanHours(sort))));
+
     private static double Mean(DelayRow row) => row.Lockouts == 0 ? 0 : row.Hours / row.Lockouts;
 
-    private static void AddStack(Plot plot, double y, DelayRow row)
+    // The colour of a piece is never its only sign: it bears the number that stands before its name in the key.
+    private static string Number(DelaySort sort) => Text.Count(1 + DelayWords.Sorts.ToList().IndexOf(sort));
+
+    private static void AddStack(Plot plot, double y, DelayRow row, double axis)
     {
         double from = 0;
         foreach (DelaySort sort in DelayWords.Sorts)
@@ -104,14 +116,24 @@ public static class DelayChart
                 LineWidth = 0,
             });
             bar.Horizontal = true;
+            if (to - from > RoomForNumber * axis)
+            {
+                AddText(plot, Number(sort), (from + to) / 2, y, Inks.Paper, Alignment.MiddleCenter);
+            }
+
             from = to;
         }
 
-        var length = plot.Add.Text(Text.Duration(Mean(row)), from, y);
-        length.LabelFontColor = ChartStyle.Colour(Inks.Text);
-        length.LabelFontName = ChartFonts.Name;
-        length.LabelFontSize = ChartStyle.SmallText;
-        length.LabelAlignment = Alignment.MiddleLeft;
-        length.OffsetX = 6;
+        AddText(plot, Text.Duration(Mean(row)), from, y, Inks.Text, Alignment.MiddleLeft).OffsetX = 6;
+    }
+
+    private static ScottPlot.Plottables.Text AddText(Plot plot, string words, double x, double y, Ink ink, Alignment alignment)
+    {
+        var text = plot.Add.Text(words, x, y);
+        text.LabelFontColor = ChartStyle.Colour(ink);
+        text.LabelFontName = ChartFonts.Name;
+        text.LabelFontSize = ChartStyle.SmallText;
+        text.LabelAlignment = alignment;
+        return text;
     }
 }

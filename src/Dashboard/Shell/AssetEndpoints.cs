@@ -16,7 +16,7 @@ public static class AssetEndpoints
         routes.MapGet(Urls.AssetRoute, Get).AllowAnonymous().ExcludeFromDescription();
 
     // An address carries the content's mark, so what it gave once it gives for ever.
-    private static Results<FileContentHttpResult, NotFound> Get(string name, HttpResponse response)
+    private static Results<FileContentHttpResult, NotFound> Get(string name, HttpRequest request, HttpResponse response)
     {
         if (PageAssets.Find(name) is not { } asset)
         {
@@ -29,6 +29,15 @@ public static class AssetEndpoints
         }
 
         response.Headers.CacheControl = "public, max-age=31536000, immutable";
-        return TypedResults.Bytes(asset.Content, asset.ContentType, entityTag: new EntityTagHeaderValue('"' + asset.Mark + '"'));
+        response.Headers.Vary = HeaderNames.AcceptEncoding;
+        string? coding = AssetCodings.Offered.FirstOrDefault(offered => Takes(request, offered));
+        response.Headers.ContentEncoding = coding;
+        return TypedResults.Bytes(
+            coding is null ? asset.Content : AssetCodings.Coded(asset, coding),
+            asset.ContentType,
+            entityTag: new EntityTagHeaderValue($"\"{asset.Mark}{coding}\""));
     }
+
+    private static bool Takes(HttpRequest request, string coding) => request.GetTypedHeaders().AcceptEncoding
+        .Any(taken => taken.Value.Equals(coding, StringComparison.OrdinalIgnoreCase) && taken.Quality is not 0);
 }

@@ -31,7 +31,24 @@ public sealed record Chart(
     /// <param name="shape">The shape.</param>
     /// <returns>Width and height, pixels.</returns>
     public ChartSize Size(ChartShape shape) => shape == ChartShape.Wide ? Wide : Narrow;
+
+    /// <summary>The values that a reader can ask for one by one, in the order of reading.</summary>
+    public Func<ChartShape, IReadOnlyList<ChartValue>> Values { get; init; } = _ => [];
+
+    /// <summary>The numbers as a file of their own; null where an address of the API gives them.</summary>
+    public ChartNumbers? Numbers { get; init; }
 }
+
+/// <summary>A value at its place in a chart.</summary>
+/// <param name="X">Place along the bottom axis, in the plot's coordinates.</param>
+/// <param name="Y">Place along the side axis, in the plot's coordinates.</param>
+/// <param name="Words">What it is of and how much, with its unit.</param>
+public readonly record struct ChartValue(double X, double Y, string Words);
+
+/// <summary>The numbers of a chart as rows.</summary>
+/// <param name="Columns">Names of the columns, with units.</param>
+/// <param name="Rows">Cells of each row: text, numbers, truth values, instants, dates or null.</param>
+public sealed record ChartNumbers(IReadOnlyList<string> Columns, IReadOnlyList<object?[]> Rows);
 
 /// <summary>Size of a picture.</summary>
 /// <param name="Width">Width, pixels, above 0.</param>

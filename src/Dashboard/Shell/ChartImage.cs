@@ -27,6 +27,7 @@ public static partial class ChartImage
         ArgumentNullException.ThrowIfNull(chart);
         using Plot plot = chart.Draw(shape);
         XElement svg = Render(chart, plot, shape, chart.Name + "-" + (shape == ChartShape.Wide ? "w" : "n"));
+        svg.Add(ChartValues.Places(chart, plot, shape));
         return svg.ToString(SaveOptions.DisableFormatting);
     }
 

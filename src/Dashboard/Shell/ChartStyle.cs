@@ -18,6 +18,13 @@ public static class ChartStyle
     /// <summary>Width of a line that carries bounds, pixels.</summary>
     public const float BoundLine = 1.25f;
 
+    /// <summary>Patterns of lines that have to be told apart without colours; no two of the six are alike.</summary>
+    public static IReadOnlyList<LinePattern> Patterns { get; } =
+    [
+        LinePattern.Solid, LinePattern.Dashed, LinePattern.Dotted, new LinePattern([14, 4, 2, 4], 0, "dash dot"), LinePattern.DenselyDashed,
+        new LinePattern([14, 4, 2, 4, 2, 4], 0, "dash dot dot"),
+    ];
+
     /// <summary>A new plot in the house look: transparent ground, two axes, quiet grid, own typeface.</summary>
     /// <param name="xLabel">What runs along the bottom, with its unit; empty: nothing.</param>
     /// <param name="yLabel">What runs up the side, with its unit; empty: nothing.</param>

@@ -18,8 +18,8 @@ public static class PageAssets
 
     private const string Prefix = "assets/";
 
-    // What both the pages and the worker need is written once, and comes before each of them.
-    private static readonly Dictionary<string, string> Before = new() { ["outbox.js"] = "outbox-store.js", [Worker] = "outbox-store.js" };
+    // What both the pages and the worker need is written once, and comes before each of them; the script of figures goes with that of every page.
+    private static readonly Dictionary<string, string> Before = new() { ["outbox.js"] = "outbox-store.js", [Worker] = "outbox-store.js", ["site.js"] = "figures.js" };
 
     private static readonly Dictionary<string, Asset> ByName = Load();
 

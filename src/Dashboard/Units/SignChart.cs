@@ -52,7 +52,20 @@ public static class SignChart
         Sentence(charts),
         shape => Plot(charts, timeZone, shape),
         new ChartSize(860, 320),
-        new ChartSize(360, 320));
+        new ChartSize(360, 320))
+    {
+        Values = _ => [.. charts.Points.Where(point => Kinds.Any(kind => Level(point, kind) is not null)).Select(point => new ChartValue(
+            Days(point.At), Kinds.Max(kind => Level(point, kind) ?? 0), Words(point, timeZone)))],
+        Numbers = new ChartNumbers(
+            ["started_at", .. Kinds.Select(kind => EarlySignSentences.Name(kind).ToLowerInvariant().Replace(' ', '_') + "_share_of_limit"), "begins_anew"],
+            [.. charts.Points.Select(point => Row(point))]),
+    };
+
+    private static object?[] Row(SignPoint point) => [point.At, .. Kinds.Select(kind => Level(point, kind)), point.BeginsAnew];
+
+    private static string Words(SignPoint point, string timeZone) => "Wash of " + Text.Moment(point.At, timeZone) + ": "
+        + string.Join(", ", Kinds.Where(kind => Level(point, kind) is not null)
+            .Select(kind => EarlySignSentences.Name(kind).ToLowerInvariant() + " " + Text.Share(Level(point, kind))));
 
     /// <summary>Draws the sums.</summary>
     /// <param name="charts">The charts.</param>

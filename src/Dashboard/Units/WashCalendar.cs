@@ -52,7 +52,19 @@ public static class WashCalendar
         Sentence(days),
         shape => Plot(days, shape),
         new ChartSize(900, 190),
-        new ChartSize(360, 520));
+        new ChartSize(360, 520))
+    {
+        Values = shape => [.. days.Select(day => Value(day, days[0].Day, shape))],
+        Numbers = new ChartNumbers(
+            ["day", "letter", "kind", "washes", "why"],
+            [.. days.Select(day => new object?[] { day.Day, WashDayWords.Letter(day.Kind), day.Kind, day.Washes, day.Why })]),
+    };
+
+    private static ChartValue Value(WashDay day, DateOnly first, ChartShape shape)
+    {
+        (int column, int row) = Place(day.Day, first, shape == ChartShape.Wide ? WeeksOfWide : WeeksOfNarrow);
+        return new ChartValue(column, -row, Text.Date(day.Day) + ": " + WashDayWords.Name(day.Kind).ToLowerInvariant());
+    }
 
     /// <summary>Where a day stands: column of its week, row counted downwards.</summary>
     /// <param name="day">The day.</param>
@@ -107,7 +119,7 @@ public static class WashCalendar
         cell.LineColor = ChartStyle.Colour(Inks.DayEdge);
         if (kind != WashDayKind.Counted)
         {
-            AddText(plot, WashDayWords.Letter(kind), column, -row, 11, Inks.DayLetter, Alignment.MiddleCenter);
+            AddText(plot, WashDayWords.Letter(kind), column, -row, ChartStyle.SmallText, Inks.DayLetter, Alignment.MiddleCenter);
         }
     }
 

@@ -1,0 +1,92 @@
+// Lets a reader ask a chart for its values: by pointing at it, or one by one with a slider that keys and fingers move.
+// The values stand in the page, beside the same numbers in a table; without scripts the table is there alone.
+"use strict";
+
+{
+  const SVG = "http://www.w3.org/2000/svg";
+
+  const shown = figure => Array.from(figure.querySelectorAll("svg.chart")).find(svg => svg.getClientRects().length > 0);
+
+  const places = svg => Array.from(svg?.querySelectorAll(".values circle") ?? []);
+
+  function ringOf(svg) {
+    let ring = svg.querySelector(".value-ring");
+    if (!ring) {
+      ring = document.createElementNS(SVG, "circle");
+      ring.setAttribute("class", "value-ring");
+      ring.setAttribute("r", "8");
+      svg.append(ring);
+    }
+    return ring;
+  }
+
+  function show(figure, at) {
+    const svg = shown(figure);
+    const place = places(svg)[at];
+    if (!place) {
+      return;
+    }
+    const ring = ringOf(svg);
+    ring.setAttribute("cx", place.getAttribute("cx"));
+    ring.setAttribute("cy", place.getAttribute("cy"));
+    const slider = figure.querySelector(".value-slider");
+    slider.max = String(places(svg).length - 1);
+    slider.value = String(at);
+    slider.setAttribute("aria-valuetext", place.dataset.words);
+    figure.querySelector(".value-words").textContent = place.dataset.words;
+  }
+
+  function nearest(svg, event) {
+    const matrix = svg.getScreenCTM();
+    if (!matrix) {
+      return -1;
+    }
+    const point = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
+    let best = -1;
+    let least = Infinity;
+    places(svg).forEach((place, at) => {
+      const distance = Math.hypot(place.cx.baseVal.value - point.x, (place.cy.baseVal.value - point.y) / 2);
+      if (distance < least) {
+        least = distance;
+        best = at;
+      }
+    });
+    return best;
+  }
+
+  function readable(figure) {
+    const picture = figure.querySelector(".picture");
+    const svg = shown(figure) ?? figure.querySelector("svg.chart");
+    if (!picture || places(svg).length === 0) {
+      return;
+    }
+    const reader = document.createElement("p");
+    reader.className = "value-reader";
+    const slider = document.createElement("input");
+    slider.type = "range";
+    slider.className = "value-slider";
+    slider.min = "0";
+    slider.max = String(places(svg).length - 1);
+    slider.value = "0";
+    slider.setAttribute("aria-label", "Values one by one: " + svg.querySelector("title").textContent);
+    slider.setAttribute("aria-valuetext", places(svg)[0].dataset.words);
+    const words = document.createElement("span");
+    words.className = "value-words";
+    words.textContent = "Point at the picture, or move the slider, to read a value.";
+    reader.append(slider, words);
+    picture.after(reader);
+    for (const event of ["input", "focus"]) {
+      slider.addEventListener(event, () => show(figure, Number(slider.value)));
+    }
+    for (const event of ["pointermove", "pointerdown"]) {
+      picture.addEventListener(event, pointed => {
+        const drawn = shown(figure);
+        if (drawn) {
+          show(figure, nearest(drawn, pointed));
+        }
+      });
+    }
+  }
+
+  document.querySelectorAll(".figure").forEach(readable);
+}
