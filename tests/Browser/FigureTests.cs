@@ -52,8 +52,8 @@ public sealed class FigureTests(DemoFleet fleet) : IClassFixture<DemoFleet>
             await page.GotoAsync(new Uri(fleet.Address, address).ToString());
             foreach (ILocator figure in await page.Locator(".figure").AllAsync())
             {
-                string sentence = (await figure.Locator("figcaption").InnerTextAsync()).Trim();
-                Assert.All(await figure.Locator("desc").AllInnerTextsAsync(), desc => Assert.Equal(sentence, desc.Trim()));
+                string sentence = (await figure.Locator("figcaption").TextContentAsync())!.Trim();
+                Assert.All(await figure.Locator("desc").AllTextContentsAsync(), desc => Assert.Equal(sentence, desc.Trim()));
                 Assert.Equal(2, await figure.Locator("desc").CountAsync());
                 Assert.True(await figure.Locator("details table tbody tr").CountAsync() > 0, address);
                 string[] files = await figure.Locator(".figure-links a").EvaluateAllAsync<string[]>("links => links.map(link => link.getAttribute('href'))");
@@ -135,6 +135,7 @@ public sealed class FigureTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         {
             await using IBrowserContext session = await fleet.OpenAsync(width);
             IPage page = await session.NewPageAsync();
+            await page.EmulateMediaAsync(new() { ReducedMotion = ReducedMotion.Reduce });
             await page.GotoAsync(new Uri(fleet.Address, address).ToString());
             foreach (ILocator figure in await page.Locator(".figure:visible").AllAsync())
             {
@@ -148,13 +149,16 @@ public sealed class FigureTests(DemoFleet fleet) : IClassFixture<DemoFleet>
                 ILocator drawn = figure.Locator("svg.chart:visible");
                 Assert.Equal(1, await drawn.Locator(".value-ring").CountAsync());
                 ILocator first = drawn.Locator(".values circle").First;
-                string[] at = await first.EvaluateAsync<string[]>(
-                    "c => { const p = new DOMPoint(c.cx.baseVal.value, c.cy.baseVal.value).matrixTransform(c.ownerSVGElement.getScreenCTM()); const b = c.ownerSVGElement.getBoundingClientRect(); return [String(p.x - b.x), String(p.y - b.y)]; }");
-                await drawn.HoverAsync(new()
-                {
-                    Position = new() { X = float.Parse(at[0], CultureInfo.InvariantCulture), Y = float.Parse(at[1], CultureInfo.InvariantCulture) },
-                    Force = true,
-                });
+                float[] at = await first.EvaluateAsync<float[]>(
+                    """
+                    circle => {
+                      const svg = circle.ownerSVGElement;
+                      svg.scrollIntoView({ behavior: 'instant', block: 'center' });
+                      const point = new DOMPoint(circle.cx.baseVal.value, circle.cy.baseVal.value).matrixTransform(svg.getScreenCTM());
+                      return [point.x, point.y];
+                    }
+                    """);
+                await page.Mouse.MoveAsync(at[0], at[1]);
                 Assert.Equal(await first.GetAttributeAsync("data-words"), await words.InnerTextAsync());
             }
         }
@@ -174,7 +178,7 @@ public sealed class FigureTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     {
         FleetWalk walk = await fleet.WalkAsync();
         var figured = new List<string>();
-        foreach (string address in walk.Found.Where(pair => !FleetWalk.IsChart(pair.Key)).Select(pair => pair.Value[0]).Concat(fleet.Extra))
+        foreach (string address in walk.Found.Select(pair => pair.Value[0]).Where(walk.Pages.Contains).Concat(fleet.Extra))
         {
             if ((await fleet.ReadAsync(address)).Contains("class=\"figure\"", StringComparison.Ordinal))
             {

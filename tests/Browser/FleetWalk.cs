@@ -14,6 +14,7 @@ internal sealed partial class FleetWalk
     private static readonly string[] NoPages = ["/v1", "/assets", "/openapi", "/reference", "/metrics", "/health", "/live", "/ready"];
     private readonly Dictionary<string, Regex> _routes;
     private readonly Dictionary<string, List<string>> _found = [];
+    private readonly List<string> _pages = [];
 
     private FleetWalk(IEnumerable<string> routes) =>
         _routes = routes.Distinct().ToDictionary(route => route, route => new Regex("^" + Pattern().Replace(route, "[^/]+?") + "$"));
@@ -24,8 +25,8 @@ internal sealed partial class FleetWalk
     /// <summary>Addresses that were found for a route, in the order in which links led to them.</summary>
     public IReadOnlyDictionary<string, List<string>> Found => _found;
 
-    /// <summary>Addresses of pages, without those of charts.</summary>
-    public IEnumerable<string> Pages => _found.Where(pair => !IsChart(pair.Key)).SelectMany(pair => pair.Value);
+    /// <summary>Addresses that gave a page, in the order in which they were read.</summary>
+    public IReadOnlyList<string> Pages => _pages;
 
     /// <summary>Whether a route is of charts.</summary>
     /// <param name="route">The route.</param>
@@ -47,6 +48,7 @@ internal sealed partial class FleetWalk
         {
             if (await read(address) is { } page)
             {
+                walk._pages.Add(address);
                 foreach (Match link in Link().Matches(page))
                 {
                     walk.Keep(WebUtility.HtmlDecode(link.Groups[1].Value), waiting);
@@ -60,7 +62,7 @@ internal sealed partial class FleetWalk
     private static IEnumerable<string> ReadRoutes()
     {
         string database = Path.Combine(Path.GetTempPath(), "washwear-routes-" + Guid.NewGuid().ToString("N"));
-        WebApplication app = Program.Build(Settings.Load(new Dictionary<string, string> { ["database"] = database, ["urls"] = "http://127.0.0.1:0" }));
+        WebApplication app = Washwear.Api.Program.Build(Settings.Load(new Dictionary<string, string> { ["database"] = database, ["urls"] = "http://127.0.0.1:0" }));
         return [.. ((IEndpointRouteBuilder)app).DataSources.SelectMany(source => source.Endpoints).OfType<RouteEndpoint>()
             .Where(endpoint => endpoint.Metadata.GetMetadata<HttpMethodMetadata>()?.HttpMethods.Contains("GET") == true)
             .Select(endpoint => "/" + endpoint.RoutePattern.RawText!.TrimStart('/').TrimEnd('/'))
@@ -69,6 +71,11 @@ internal sealed partial class FleetWalk
 
     private void Keep(string address, Queue<string> waiting)
     {
+        if (address.Contains("format=csv", StringComparison.Ordinal))
+        {
+            return;
+        }
+
         string path = address.Split('?', '#')[0];
         foreach ((string route, _) in _routes.Where(pair => pair.Value.IsMatch(path)))
         {

@@ -37,7 +37,7 @@ public sealed class WeightTests(DemoFleet fleet) : IClassFixture<DemoFleet>
             }
         }
 
-        Assert.True(walk.Pages.Count() > 40, $"only {walk.Pages.Count()} pages were found");
+        Assert.True(walk.Pages.Count > 40, $"only {walk.Pages.Count} pages were found");
         Assert.Empty(heavy);
     }
 }

@@ -100,7 +100,7 @@ public static class AlertEndpoints
 
         DateTimeOffset now = clock.GetUtcNow();
         bool mayMark = context.User.May(Abilities.Work);
-        AlertsReport report = await reports.AssembleAsync(state, after, limit, now, cancellationToken);
+        AlertsReport report = await reports.AssembleAsync(state, after, Math.Min(limit, Sorting.MostRowsOnAPage), now, cancellationToken);
         return pages.Of<AlertsPage>(context, new AlertsPageReport(report, state, mayMark), now);
     }
 

@@ -56,14 +56,15 @@ public static class AuditEndpoints
     private static async Task<IResult> ListAsync(
         HttpContext context, AuditQueries queries, Settings settings, CancellationToken cancellationToken)
     {
-        (_, PageOf<AuditRow>? page, ProblemResult? problem) = await ReadAsync(context, queries, settings, cancellationToken);
+        (_, PageOf<AuditRow>? page, ProblemResult? problem) = await ReadAsync(context, queries, settings, int.MaxValue, cancellationToken);
         return page is null ? problem! : Formats.List(context, page, Columns);
     }
 
     private static async Task<IResult> PageAsync(
         HttpContext context, Pages pages, AuditQueries queries, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
     {
-        (AuditFilter filter, PageOf<AuditRow>? page, ProblemResult? problem) = await ReadAsync(context, queries, settings, cancellationToken);
+        (AuditFilter filter, PageOf<AuditRow>? page, ProblemResult? problem) =
+            await ReadAsync(context, queries, settings, Sorting.MostRowsOnAPage, cancellationToken);
         if (page is null)
         {
             return problem!;
@@ -78,7 +79,7 @@ public static class AuditEndpoints
     }
 
     private static async Task<(AuditFilter Filter, PageOf<AuditRow>? Page, ProblemResult? Problem)> ReadAsync(
-        HttpContext context, AuditQueries queries, Settings settings, CancellationToken cancellationToken)
+        HttpContext context, AuditQueries queries, Settings settings, int mostRows, CancellationToken cancellationToken)
     {
         var query = new Query(context.Request.Query);
         var filter = new AuditFilter(Instant(query, "from"), Instant(query, "to"), query.Text("caller"), query.Text("action"), query.Text("about"));
@@ -95,6 +96,7 @@ public static class AuditEndpoints
             return (filter, null, wrong);
         }
 
+        page = page with { Limit = Math.Min(page.Limit, mostRows) };
         IReadOnlyList<AuditRow> rows = await queries.PageAsync(filter, page.After is null ? null : before, page.Limit + 1, cancellationToken);
         return (filter, Paging.Trim(rows, row => [row.Id.ToString(CultureInfo.InvariantCulture)], page), null);
     }

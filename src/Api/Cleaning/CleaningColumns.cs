@@ -7,6 +7,13 @@ namespace Washwear.Api.Cleaning;
 /// <summary>Columns of the cleaning lists as CSV.</summary>
 public static class CleaningColumns
 {
+    /// <summary>Columns that the list of states can be sorted by.</summary>
+    public static IReadOnlyList<SortColumn<UnitCleaning>> Sorted { get; } =
+    [
+        new("unit", row => row.Unit), new("site", row => row.SiteName), new("state", row => CleaningReports.UrgencyOf(row.State)), new("past", row => row.OverdueHours),
+        new("washed", row => row.LastCountedWashAt), new("move", row => row.WhoseMove),
+    ];
+
     /// <summary>Columns of the status list.</summary>
     public static IReadOnlyList<CsvColumn<UnitCleaning>> Status { get; } =
     [

@@ -102,7 +102,7 @@ public static class CleaningEndpoints
         DateTimeOffset now = clock.GetUtcNow();
         (DateTimeOffset from, DateTimeOffset to) = Window(query, filter, now);
         PageRequest page = new(settings.PageRows, null);
-        if ((query.Problem ?? Paging.Read(context.Request, settings, 1, out page)) is { } problem)
+        if ((query.Problem ?? Paging.Read(context.Request, settings, 1, out page) ?? Sorting.Read(context.Request, CleaningColumns.Sorted, ref page)) is { } problem)
         {
             return problem;
         }

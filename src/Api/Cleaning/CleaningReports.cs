@@ -47,6 +47,12 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     {
         (CleaningStatusReport report, IReadOnlyList<UnitStatus> all) = await StandAsync(filter, asOf, cancellationToken);
         UnitStatus[] asked = WorstFirst(all.Where(one => IsAskedFor(one.Status, filter)));
+        if (page?.SortBy is not null)
+        {
+            PageOf<UnitCleaning> sorted = Sorting.Take(asked.Select(one => Row(one, asOf)), CleaningColumns.Sorted, page);
+            return report with { Rows = sorted.Items, Next = sorted.Next };
+        }
+
         PageOf<UnitStatus> shown = page is null ? new PageOf<UnitStatus>(asked, null) : Paging.TakeSorted(asked, SortKey, page);
         return report with { Rows = [.. shown.Items.Select(one => Row(one, asOf))], Next = shown.Next };
     }

@@ -6,6 +6,13 @@ namespace Washwear.Api.Failures;
 /// <summary>Columns of the lists of failures as CSV.</summary>
 public static class FailureColumns
 {
+    /// <summary>Columns that the records can be sorted by.</summary>
+    public static IReadOnlyList<SortColumn<FailureRow>> Sorted { get; } =
+    [
+        new("at", row => row.At), new("unit", row => row.Unit), new("what", row => row.Name), new("faults", row => row.Faults), new("part", row => row.PartNumber),
+        new("locked_out", row => row.LockedOutHours), new("unwashed", row => row.UnwashedDays),
+    ];
+
     /// <summary>Columns of the months.</summary>
     public static IReadOnlyList<CsvColumn<FailureMonth>> Months { get; } =
     [

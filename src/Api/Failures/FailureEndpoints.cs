@@ -88,6 +88,11 @@ public static class FailureEndpoints
         HttpContext context, Pages pages, FailureReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
         PagedAsync(context, reports, settings, clock, async (choice, page, now) =>
         {
+            if (Sorting.Read(context.Request, FailureColumns.Sorted, ref page) is { } problem)
+            {
+                return problem;
+            }
+
             FailureRecordsReport report = await reports.RecordsAsync(choice, page, now, cancellationToken);
             return pages.Of<FailureRecordsPage>(context, report, report.AsOf);
         }, cancellationToken);

@@ -15,6 +15,14 @@ internal sealed class FailureRecordReports(LostTimes lost)
     /// <param name="cancellationToken">Stops the work.</param>
     public async Task<FailureRecordsReport> AssembleAsync(FailureView view, PageRequest page, CancellationToken cancellationToken)
     {
+        if (page.SortBy is not null)
+        {
+            IReadOnlyDictionary<Failure, LostTime> all = await lost.OfAsync(view, [.. view.InWindow], cancellationToken);
+            PageOf<FailureRow> sorted =
+                Sorting.Take(view.InWindow.OrderBy(Key, StringComparer.Ordinal).Select(failure => Row(failure, all.GetValueOrDefault(failure))), FailureColumns.Sorted, page);
+            return new FailureRecordsReport(view.Choice, view.AsOf, sorted.Items, sorted.Next);
+        }
+
         List<Failure> newest = [.. view.InWindow.OrderBy(Key, StringComparer.Ordinal)];
         PageOf<Failure> shown = Paging.TakeSorted(newest, Key, page);
         IReadOnlyDictionary<Failure, LostTime> costs = await lost.OfAsync(view, shown.Items, cancellationToken);

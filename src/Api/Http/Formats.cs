@@ -38,6 +38,10 @@ public static class Formats
         return format == "csv" || (format.Length == 0 && PrefersCsv(context.Request)) ? Csv.Result(columns, rows) : TypedResults.Ok(report);
     }
 
+    /// <summary>Whether a page's list is wanted as a file instead: ?format=csv.</summary>
+    /// <param name="request">The request.</param>
+    public static bool IsFile(HttpRequest request) => request.Query["format"] == "csv";
+
     /// <summary>Declares that a route answers with a list, as JSON or as CSV.</summary>
     /// <typeparam name="T">What the JSON form holds.</typeparam>
     /// <param name="route">The route.</param>

@@ -35,6 +35,7 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
             settings.InventedData)
         {
             ShownName = SessionCookie.Of(context)?.ShownName,
+            Address = context.Request.Path.ToUriComponent() + context.Request.QueryString.ToUriComponent(),
             MayAdminister = context.User.May(Abilities.Administer),
         };
         return new RazorComponentResult<TPage>(new Dictionary<string, object?> { ["Report"] = report, ["Context"] = page })

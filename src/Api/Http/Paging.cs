@@ -15,7 +15,14 @@ public sealed record PageOf<T>(IReadOnlyList<T> Items, string? Next);
 /// <summary>Which page was asked for.</summary>
 /// <param name="Limit">Most rows wanted.</param>
 /// <param name="After">Sort key of the last row that the caller has, in its parts; null: from the start.</param>
-public sealed record PageRequest(int Limit, IReadOnlyList<string>? After);
+public sealed record PageRequest(int Limit, IReadOnlyList<string>? After)
+{
+    /// <summary>Column to sort by; null: the usual order.</summary>
+    public string? SortBy { get; init; }
+
+    /// <summary>Whether the greatest stands first.</summary>
+    public bool Descending { get; init; }
+}
 
 /// <summary>Keyset paging: a cursor names the last row seen, so that rows that come or go shift nothing.</summary>
 public static class Paging

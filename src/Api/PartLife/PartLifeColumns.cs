@@ -6,6 +6,14 @@ namespace Washwear.Api.PartLife;
 /// <summary>Columns of the part-life lists as CSV.</summary>
 public static class PartLifeColumns
 {
+    /// <summary>Columns that the parts can be sorted by.</summary>
+    public static IReadOnlyList<SortColumn<PartLifeRow>> Sorted { get; } =
+    [
+        new("unit", row => row.Unit), new("part", row => row.PartNumber), new("fitted", row => row.FittedAt), new("ended", row => row.EndedAt),
+        new("how", row => row.EndedHow), new("entry", row => row.EntryAgeDays), new("days", row => row.AgeDays), new("washes", row => row.AgeWashes),
+        new("hours", row => row.AgeOperatingHours), new("left_out", row => row.Doubt),
+    ];
+
     /// <summary>Columns of the Kaplan–Meier steps.</summary>
     public static IReadOnlyList<CsvColumn<KaplanMeierStep>> KaplanMeier { get; } =
     [

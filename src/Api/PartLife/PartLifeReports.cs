@@ -56,7 +56,7 @@ public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, Pa
             .. InGroup(records.Lives, choice).Select(life => life.AsSeenBy(choice.FailureMode)).Where(life => LifeRows.IsOf(life, kind))
                 .Select(LifeRows.Row).OrderBy(LifeRows.Key, StringComparer.Ordinal),
         ];
-        PageOf<PartLifeRow> taken = Paging.Take(rows, LifeRows.Key, page);
+        PageOf<PartLifeRow> taken = page.SortBy is null ? Paging.Take(rows, LifeRows.Key, page) : Sorting.Take(rows, PartLifeColumns.Sorted, page);
         return new PartLivesReport(
             choice, kind, Name(records, choice), PartLifeSentences.Listed(choice, kind, Name(records, choice), rows.Length), taken.Items, taken.Next);
     }

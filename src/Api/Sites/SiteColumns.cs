@@ -1,11 +1,23 @@
 using Washwear.Api.Http;
+using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Sites;
 
 namespace Washwear.Api.Sites;
 
-/// <summary>Columns of a kitchen's units as CSV.</summary>
+/// <summary>Columns of kitchens and of their units as CSV.</summary>
 public static class SiteColumns
 {
+    /// <summary>Columns of the list of kitchens.</summary>
+    public static IReadOnlyList<CsvColumn<SiteListRow>> Listed { get; } =
+    [
+        new("site", row => row.Site),
+        new("site_name", row => row.SiteName),
+        new("operator_name", row => row.OperatorName),
+        new("region", row => row.Region),
+        new("units", row => row.Units),
+        .. CleaningWords.States.Select(state => new CsvColumn<SiteListRow>("units_" + Json.Name(state.ToString()), row => row.UnitsByState.GetValueOrDefault(state))),
+    ];
+
     /// <summary>Columns of the units.</summary>
     public static IReadOnlyList<CsvColumn<KitchenUnit>> Kitchen { get; } =
     [

@@ -52,14 +52,16 @@ public static class SiteEndpoints
     private static async Task<IResult> ListPageAsync(
         HttpContext context, Pages pages, SiteListReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
     {
-        if (Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
+        if ((Paging.Read(context.Request, settings, 1, out PageRequest page) ?? Sorting.Read(context.Request, SiteListReports.Columns, ref page)) is { } problem)
         {
             return problem;
         }
 
         DateTimeOffset now = clock.GetUtcNow();
         string? search = new Query(context.Request.Query).Text("q");
-        return pages.Of<SiteListPage>(
-            context, await reports.AssembleAsync(search, page with { Limit = SitesOnAPage }, now, cancellationToken), now);
+        bool asFile = Formats.IsFile(context.Request);
+        SiteListReport report =
+            await reports.AssembleAsync(search, page with { Limit = asFile ? int.MaxValue - 1 : SitesOnAPage }, now, cancellationToken);
+        return asFile ? Csv.Result(SiteColumns.Listed, report.Rows) : pages.Of<SiteListPage>(context, report, now);
     }
 }

@@ -13,6 +13,13 @@ namespace Washwear.Api.Sites;
 /// <param name="cleaning">How units stand.</param>
 public sealed class SiteListReports(RegistryCache registry, CleaningReports cleaning)
 {
+    /// <summary>Columns that the list can be sorted by; 'waiting' is how many ovens are locked out, overdue or silent.</summary>
+    public static IReadOnlyList<SortColumn<SiteListRow>> Columns { get; } =
+    [
+        new("site", row => row.SiteName), new("operator", row => row.OperatorName), new("region", row => row.Region), new("ovens", row => row.Units),
+        new("waiting", row => row.UnitsByState.Where(pair => CleaningReports.UrgencyOf(pair.Key) <= CleaningReports.UrgencyOf(CleaningState.Silent)).Sum(pair => pair.Value)),
+    ];
+
     /// <summary>The kitchens that match a search, by name.</summary>
     /// <param name="search">Part of a name or code; null: all sites.</param>
     /// <param name="page">The page asked for.</param>
@@ -22,15 +29,17 @@ public sealed class SiteListReports(RegistryCache registry, CleaningReports clea
     {
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         SiteEntry[] found = [.. snapshot.SiteList.Where(site => Matches(site.Resource, search)).OrderBy(Key, StringComparer.Ordinal)];
-        PageOf<SiteEntry> shown = Paging.Take(found, Key, page);
+        PageOf<SiteEntry> shown = page.SortBy is null ? Paging.Take(found, Key, page) : new PageOf<SiteEntry>(found, null);
         CleaningStatusReport status = await cleaning.AssembleStatusAsync(CleaningFilter.All, asOf, cancellationToken);
         ILookup<string, UnitCleaning> rows = status.Rows.ToLookup(row => row.Site, StringComparer.OrdinalIgnoreCase);
+        SiteListRow[] all = [.. shown.Items.Select(site => Row(site, rows[site.Resource.Site]))];
+        PageOf<SiteListRow> listed = page.SortBy is null ? new PageOf<SiteListRow>(all, shown.Next) : Sorting.Take(all, Columns, page);
         return new SiteListReport(
             new Basis(asOf, null, null, "registry search in name and code; states by the cleaning rules", null, found.Length, null, new Dictionary<string, int>(), []),
             search,
-            page.After is { } after ? found.Count(site => string.CompareOrdinal(Key(site), after[0]) > 0) : found.Length,
-            [.. shown.Items.Select(site => Row(site, rows[site.Resource.Site]))],
-            shown.Next);
+            page.SortBy is not null ? found.Length - Math.Min(found.Length, Sorting.From(page)) : page.After is { } after ? found.Count(site => string.CompareOrdinal(Key(site), after[0]) > 0) : found.Length,
+            listed.Items,
+            listed.Next);
     }
 
     private static SiteListRow Row(SiteEntry site, IEnumerable<UnitCleaning> rows)

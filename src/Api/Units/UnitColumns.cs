@@ -6,6 +6,19 @@ namespace Washwear.Api.Units;
 /// <summary>Columns of a unit's lists as CSV.</summary>
 public static class UnitColumns
 {
+    /// <summary>Columns of the list of units.</summary>
+    public static IReadOnlyList<CsvColumn<UnitListRow>> Listed { get; } =
+    [
+        new("unit", row => row.Unit),
+        new("serial", row => row.Serial),
+        new("model", row => row.Model),
+        new("site", row => row.Site),
+        new("site_name", row => row.SiteName),
+        new("operator_name", row => row.OperatorName),
+        new("state", row => row.State),
+        new("last_heard_at", row => row.LastHeardAt),
+    ];
+
     /// <summary>Columns of the parts fitted now.</summary>
     public static IReadOnlyList<CsvColumn<FittedPart>> Parts { get; } =
     [

@@ -70,15 +70,17 @@ public static class UnitEndpoints
     private static async Task<IResult> ListPageAsync(
         HttpContext context, Pages pages, UnitListReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
     {
-        if (Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
+        if ((Paging.Read(context.Request, settings, 1, out PageRequest page) ?? Sorting.Read(context.Request, UnitListReports.Columns, ref page)) is { } problem)
         {
             return problem;
         }
 
         DateTimeOffset now = clock.GetUtcNow();
         string? search = new Query(context.Request.Query).Text("q");
-        return pages.Of<UnitListPage>(
-            context, await reports.AssembleAsync(search, page with { Limit = UnitsOnAPage }, now, cancellationToken), now);
+        bool asFile = Formats.IsFile(context.Request);
+        UnitListReport report =
+            await reports.AssembleAsync(search, page with { Limit = asFile ? int.MaxValue - 1 : UnitsOnAPage }, now, cancellationToken);
+        return asFile ? Csv.Result(UnitColumns.Listed, report.Rows) : pages.Of<UnitListPage>(context, report, now);
     }
 
     private static async Task<IResult> CalendarAsync(

@@ -13,6 +13,13 @@ namespace Washwear.Api.Units;
 /// <param name="queries">Reads when units were last heard.</param>
 public sealed class UnitListReports(FleetRuns runs, CleaningReports cleaning, UnitQueries queries)
 {
+    /// <summary>Columns that the list can be sorted by.</summary>
+    public static IReadOnlyList<SortColumn<UnitListRow>> Columns { get; } =
+    [
+        new("unit", row => row.Unit), new("site", row => row.SiteName), new("model", row => row.Model), new("heard", row => row.LastHeardAt),
+        new("state", row => row.State is { } state ? CleaningReports.UrgencyOf(state) : null),
+    ];
+
     /// <summary>The units that match a search.</summary>
     /// <param name="search">Part of an asset tag, serial number or site; null: all units.</param>
     /// <param name="page">The page asked for.</param>
@@ -22,16 +29,18 @@ public sealed class UnitListReports(FleetRuns runs, CleaningReports cleaning, Un
     {
         Fleet fleet = await runs.CurrentAsync(cancellationToken);
         UnitTerms[] found = [.. fleet.Registry.Cleaning.Units.Where(unit => Matches(unit.Unit, search)).OrderBy(Key, StringComparer.Ordinal)];
-        PageOf<UnitTerms> shown = Paging.Take(found, Key, page);
+        PageOf<UnitTerms> shown = page.SortBy is null ? Paging.Take(found, Key, page) : new PageOf<UnitTerms>(found, null);
         ILookup<int, UnitStatus> statuses =
             (await cleaning.StatusesAsync(fleet, shown.Items, asOf, cancellationToken)).ToLookup(one => one.Unit.Unit.Id);
         IReadOnlyDictionary<int, DateTimeOffset> heard = await queries.LastHeardAsync(cancellationToken);
+        UnitListRow[] all = [.. shown.Items.Select(unit => Row(unit, statuses[unit.Unit.Id], heard))];
+        PageOf<UnitListRow> rows = page.SortBy is null ? new PageOf<UnitListRow>(all, shown.Next) : Sorting.Take(all, Columns, page);
         return new UnitListReport(
             new Basis(asOf, null, null, "registry search in asset tag, serial number and site", null, found.Length, null, new Dictionary<string, int>(), []),
             search,
-            page.After is { } after ? found.Count(unit => string.CompareOrdinal(Key(unit), after[0]) > 0) : found.Length,
-            [.. shown.Items.Select(unit => Row(unit, statuses[unit.Unit.Id], heard))],
-            shown.Next);
+            page.SortBy is not null ? found.Length - Math.Min(found.Length, Sorting.From(page)) : page.After is { } after ? found.Count(unit => string.CompareOrdinal(Key(unit), after[0]) > 0) : found.Length,
+            rows.Items,
+            rows.Next);
     }
 
     private static UnitListRow Row(UnitTerms unit, IEnumerable<UnitStatus> statuses, IReadOnlyDictionary<int, DateTimeOffset> heard) => new(

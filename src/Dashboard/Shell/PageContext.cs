@@ -18,6 +18,9 @@ public sealed record PageContext(
     /// <summary>Name of the reader as pages show it; null: the name the reader is signed in by.</summary>
     public string? ShownName { get; init; }
 
+    /// <summary>Path and query at which the page was asked for, so that a list links itself in another order with every other choice kept.</summary>
+    public string Address { get; init; } = Urls.Today;
+
     /// <summary>Whether the reader administers this installation; the foot of each page then leads to its people, keys, upkeep and audit.</summary>
     public bool MayAdminister { get; init; }
 }

@@ -36,16 +36,27 @@
     figure.querySelector(".value-words").textContent = place.dataset.words;
   }
 
+  // A row is pointed at beside its mark too, a moment above and below it; only in a grid do both count alike.
+  function weights(all) {
+    const steps = all.slice(1).map((place, at) => place.cy.baseVal.value - all[at].cy.baseVal.value);
+    if (steps.length > 0 && steps.every(step => step > 5 && Math.abs(step - steps[0]) < 1)) {
+      return [0.05, 1];
+    }
+    return new Set(all.map(place => place.getAttribute("cx"))).size === all.length ? [1, 0.15] : [1, 1];
+  }
+
   function nearest(svg, event) {
     const matrix = svg.getScreenCTM();
     if (!matrix) {
       return -1;
     }
     const point = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
+    const all = places(svg);
+    const [across, along] = weights(all);
     let best = -1;
     let least = Infinity;
-    places(svg).forEach((place, at) => {
-      const distance = Math.hypot(place.cx.baseVal.value - point.x, (place.cy.baseVal.value - point.y) / 2);
+    all.forEach((place, at) => {
+      const distance = Math.hypot(across * (place.cx.baseVal.value - point.x), along * (place.cy.baseVal.value - point.y));
       if (distance < least) {
         least = distance;
         best = at;

@@ -1,3 +1,4 @@
+using System.IO.Compression;
 using System.Net;
 using System.Text.RegularExpressions;
 using Washwear.Dashboard.Shell;
@@ -35,6 +36,43 @@ public sealed partial class AssetTests
             Assert.Equal(asset.ContentType, answer.Content.Headers.ContentType!.ToString());
             Assert.Equal(asset.Content.ToArray(), await answer.Content.ReadAsByteArrayAsync());
         }
+    }
+
+    [Theory]
+    [InlineData("br")]
+    [InlineData("gzip")]
+    public async Task A_file_travels_compressed_where_that_is_taken_and_is_the_same_when_it_has_arrived(string coding)
+    {
+        await using ApiHost host = await ApiHost.StartAsync();
+        Asset asset = PageAssets.Find("site.css")!;
+        using var request = new HttpRequestMessage(HttpMethod.Get, PageAssets.Url(asset.Name));
+        request.Headers.AcceptEncoding.ParseAdd(coding);
+        using HttpResponseMessage answer = await host.Stranger.SendAsync(request);
+
+        Assert.Equal([coding], answer.Content.Headers.ContentEncoding);
+        Assert.Contains("Accept-Encoding", answer.Headers.Vary);
+        Assert.True(answer.Content.Headers.ContentLength < asset.Content.Length / 2);
+        await using Stream body = await answer.Content.ReadAsStreamAsync();
+        await using Stream opened = coding == "br" ? new BrotliStream(body, CompressionMode.Decompress) : new GZipStream(body, CompressionMode.Decompress);
+        using var whole = new MemoryStream();
+        await opened.CopyToAsync(whole);
+        Assert.Equal(asset.Content.ToArray(), whole.ToArray());
+    }
+
+    [Fact]
+    public async Task What_is_asked_for_is_compressed_and_what_posts_are_answered_is_not()
+    {
+        await using ApiHost host = await ApiHost.StartAsync();
+        using var asked = new HttpRequestMessage(HttpMethod.Get, "/sign-in");
+        asked.Headers.AcceptEncoding.ParseAdd("gzip, br");
+        using HttpResponseMessage page = await host.Stranger.SendAsync(asked);
+        Assert.Equal(["br"], page.Content.Headers.ContentEncoding);
+        Assert.Contains("Accept-Encoding", page.Headers.Vary);
+
+        using var posted = new HttpRequestMessage(HttpMethod.Post, "/v1/records") { Content = new StringContent("[]", null, "application/json") };
+        posted.Headers.AcceptEncoding.ParseAdd("gzip, br");
+        using HttpResponseMessage answer = await host.Admin.SendAsync(posted);
+        Assert.Empty(answer.Content.Headers.ContentEncoding);
     }
 
     [GeneratedRegex("(?:href|src)=\"(/assets/[^\"]+)\"")]

@@ -76,6 +76,54 @@ public sealed class ChartImageTests
 
     [Theory]
     [MemberData(nameof(All))]
+    public void A_reader_can_ask_for_each_value_at_its_place_in_the_picture(string name, ChartShape shape)
+    {
+        Chart chart = Charts[name]();
+        XElement[] places = [.. XElement.Parse(ChartImage.Inline(chart, shape)).Descendants(Svg + "circle").Where(circle => circle.Attribute("data-words") is not null)];
+        Assert.Equal(chart.Values(shape).Count(value => double.IsFinite(value.X) && double.IsFinite(value.Y)), places.Length);
+        Assert.True(places.Length > 0 || name.Contains("odd", StringComparison.Ordinal) || name.Contains("without", StringComparison.Ordinal) || name.Contains("no failure", StringComparison.Ordinal), name);
+        Assert.All(places, place =>
+        {
+            Assert.InRange(Number((string)place.Attribute("cx")!), 0, chart.Size(shape).Width);
+            Assert.InRange(Number((string)place.Attribute("cy")!), 0, chart.Size(shape).Height);
+            Assert.Matches("[0-9]", (string)place.Attribute("data-words")!);
+        });
+    }
+
+    [Fact]
+    public void A_value_stands_where_its_point_is_drawn()
+    {
+        Chart chart = TrendLike();
+        XElement svg = XElement.Parse(ChartImage.Inline(chart, ChartShape.Wide));
+        XElement place = svg.Descendants(Svg + "circle").Single(circle => circle.Attribute("data-words") is not null);
+        XElement[] drawn = [.. svg.Descendants(Svg + "ellipse").Concat(svg.Descendants(Svg + "circle").Where(circle => circle.Attribute("data-words") is null))];
+        Assert.Contains(drawn, mark => Math.Abs(Number((string)mark.Attribute("cx")!) - Number((string)place.Attribute("cx")!)) < 1
+            && Math.Abs(Number((string)mark.Attribute("cy")!) - Number((string)place.Attribute("cy")!)) < 1);
+    }
+
+    [Fact]
+    public void Six_lines_have_six_patterns() =>
+        Assert.Equal(6, ChartStyle.Patterns.Select(pattern => string.Join(' ', pattern.Intervals)).Distinct().Count());
+
+    private static Chart TrendLike() => new(
+        "one",
+        "One point",
+        "One point at 3, 4.",
+        _ =>
+        {
+            ScottPlot.Plot plot = ChartStyle.NewPlot("x", "y");
+            plot.Add.Marker(3, 4, ScottPlot.MarkerShape.FilledCircle, 9, ChartStyle.Colour(Inks.Observed));
+            plot.Axes.SetLimits(0, 10, 0, 10);
+            return plot;
+        },
+        new ChartSize(400, 300),
+        new ChartSize(300, 300))
+    {
+        Values = _ => [new ChartValue(3, 4, "4 at 3")],
+    };
+
+    [Theory]
+    [MemberData(nameof(All))]
     public void The_same_chart_gives_the_same_bytes_whatever_was_drawn_before(string name, ChartShape shape)
     {
         string first = ChartImage.Inline(Charts[name](), shape);

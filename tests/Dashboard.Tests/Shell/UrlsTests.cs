@@ -26,6 +26,18 @@ public sealed class UrlsTests
                 "c1"));
     }
 
+    [Theory]
+    [InlineData("/units", "/units?sort=-heard")]
+    [InlineData("/units?q=N%26S%20%2B1&after=c1", "/units?q=N%26S%20%2B1&sort=-heard")]
+    [InlineData("/units?sort=unit&q=a&q=b", "/units?q=a&q=b&sort=-heard")]
+    public void An_address_in_another_order_keeps_every_other_choice(string address, string sorted)
+    {
+        string made = Urls.With(address, ("sort", "-heard"), ("after", null));
+        Assert.Equal(sorted, made);
+        Assert.Equal("-heard", Urls.Asked(made, "sort"));
+        Assert.Null(Urls.Asked(made, "after"));
+    }
+
     [Fact]
     public void A_chart_of_a_position_carries_the_choices_of_its_fit() => Assert.Equal(
         "/charts/part-life/wash-pump/survival.svg?model=H20&clock=washes&failure_mode=leak",
