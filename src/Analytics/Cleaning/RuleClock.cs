@@ -33,6 +33,7 @@ internal sealed class RuleClock
     private readonly RuleFrame _frame;
     private readonly CauseChanged? _changed;
     private readonly IObligationLog? _log;
+    private readonly Func<Instant, bool> _isSilent;
     private RuleClockState _state;
     private DueWashes? _due;
     private TradingDay _day;
@@ -40,6 +41,7 @@ internal sealed class RuleClock
     public RuleClock(RuleFrame frame, RuleClockState from, IObligationLog? log = null, CauseChanged? changed = null)
     {
         (_frame, _state, _log, _changed) = (frame, from, log, changed);
+        _isSilent = IsSilent;
         _due = from is { ServiceStart: { } start, Open: { } open } ? new DueWashes(frame.Schedule(start), open, log) : null;
     }
 
@@ -171,7 +173,7 @@ internal sealed class RuleClock
 
     private void Settle(Instant at)
     {
-        _due?.Judge(at, IsSilent);
+        _due?.Judge(at, _isSilent);
         Cause cause = CauseAt(at);
         if (cause != _state.Cause)
         {

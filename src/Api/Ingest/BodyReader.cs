@@ -94,7 +94,7 @@ internal sealed record BodyReader(BodyFormat Format, string? Type, string Source
     {
         if (Type is not null && !RecordFields.Allowed.ContainsKey(Type))
         {
-            string known = string.Join(", ", RecordFields.Allowed.Keys.Order(StringComparer.Ordinal));
+            string known = string.Join(", ", RecordFields.Types);
             throw new UnreadableBodyException("unknown_type", $"There is no type of record '{Type}'.", $"Use one of {known}.");
         }
     }

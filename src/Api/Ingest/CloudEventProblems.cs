@@ -26,7 +26,7 @@ internal static class CloudEventProblems
         "unknown_type",
         "The last segment of the event's type names no type of record.",
         "Name events after their record, such as com.example.wash, or name the type in the address, ?type=, or in the data; records are: "
-        + string.Join(", ", RecordFields.Allowed.Keys.Order(StringComparer.Ordinal)) + ".");
+        + string.Join(", ", RecordFields.Types) + ".");
 
     public static RowProblem OddTime(string prefix) => new(
         prefix + "time", "instant", "The event's time is no instant with an offset.", $"Write it as {InstantText.Shape}.");

@@ -67,7 +67,7 @@ public static class IngestEndpoints
         HttpContext context, IngestService service, KeyedRequests keyed, Settings settings, CancellationToken cancellationToken)
     {
         var query = new Query(context.Request.Query);
-        string? type = query.OneOf("type", RecordFields.Allowed.Keys.Order(StringComparer.Ordinal));
+        string? type = query.OneOf("type", RecordFields.Types);
         string? named = query.Text("source");
         string source = named ?? context.User.Identity?.Name ?? "unknown";
         bool allRows = query.OneOf("rows", ["all", "problems"]) == "all";
@@ -127,7 +127,7 @@ public static class IngestEndpoints
         HttpContext context, LedgerQueries ledger, RegistryCache registry, Settings settings, CancellationToken cancellationToken)
     {
         var query = new Query(context.Request.Query);
-        string? type = query.OneOf("type", RecordFields.Allowed.Keys.Order(StringComparer.Ordinal));
+        string? type = query.OneOf("type", RecordFields.Types);
         if ((ReadPage(context, settings, out PageRequest page) ?? query.Problem) is { } problem)
         {
             return problem;

@@ -36,7 +36,7 @@ internal static class RecordBuilder
         string type = draft.Has(RecordField.Type) ? reader.RequiredWords(RecordField.Type) : defaultType ?? string.Empty;
         if (reader.Problem is null && !RecordFields.Allowed.ContainsKey(type))
         {
-            string known = string.Join(", ", RecordFields.Allowed.Keys.Order(StringComparer.Ordinal));
+            string known = string.Join(", ", RecordFields.Types);
             reader.Refuse(type.Length == 0
                 ? new("type", "missing", "The field 'type' is missing.", $"Give one of {known}.")
                 : new("type", "unknown_type", "There is no such type of record.", $"Use one of {known}."));

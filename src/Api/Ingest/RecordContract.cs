@@ -27,7 +27,7 @@ internal static class RecordContract
         DescribeKey(operation);
         OpenApiDocument document = context.Document!;
         var any = new OpenApiSchema { Description = "A record of one of the types.", OneOf = [] };
-        foreach (string type in RecordFields.Allowed.Keys.Order(StringComparer.Ordinal))
+        foreach (string type in RecordFields.Types)
         {
             Type shape = ShapeOf(type);
             OpenApiSchema schema = Complete(await context.GetOrCreateSchemaAsync(shape, null, cancellationToken), shape, type);

@@ -37,6 +37,9 @@ internal static class RecordFields
         ["void"] = Mask(RecordField.Type, RecordField.Key, RecordField.Source, RecordField.At, RecordField.Voids, RecordField.Reason),
     }.ToFrozenDictionary(StringComparer.Ordinal);
 
+    /// <summary>The types of records, in order.</summary>
+    public static readonly IReadOnlyList<string> Types = [.. Allowed.Keys.Order(StringComparer.Ordinal)];
+
     /// <summary>Fields that belong to what was taken out.</summary>
     public static readonly ulong OfRemoved = Mask(
         RecordField.Removed, RecordField.RemovedReason, RecordField.RemovedFailureMode, RecordField.RemovedMechanism,

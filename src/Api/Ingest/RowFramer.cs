@@ -15,7 +15,10 @@ internal sealed record RawRow(int Number, byte[] Text, bool TooLong);
 /// <param name="maxRowBytes">Longest row that is kept whole, bytes.</param>
 internal sealed class RowFramer(RowBoundary boundary, int maxRowBytes)
 {
-    private readonly ArrayBufferWriter<byte> _row = new(1024);
+    // Room for most rows; it grows for the others.
+    private const int FirstBytes = 256;
+
+    private readonly ArrayBufferWriter<byte> _row = new(FirstBytes);
     private bool _tooLong;
     private int _number;
 

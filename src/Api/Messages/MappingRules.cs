@@ -122,7 +122,7 @@ internal sealed class MappingRules
             {
                 rules.Refuse(
                     field + ".type", "unknown_type", "There is no such type of record.",
-                    $"Use one of {string.Join(", ", RecordFields.Allowed.Keys.Order(StringComparer.Ordinal))}.");
+                    $"Use one of {string.Join(", ", RecordFields.Types)}.");
                 return;
             }
 

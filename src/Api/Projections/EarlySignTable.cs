@@ -110,9 +110,6 @@ internal sealed class EarlySignTable(WriteSession session) : IDisposable
         _history.Dispose();
     }
 
-    private static long Flags(IReadOnlyList<EarlySign> signs, Func<EarlySign, bool> holds) =>
-        signs.Sum(sign => holds(sign) ? 1L << (int)sign.Kind : 0);
-
     private SignChanges Of(int unitId)
     {
         if (!_changes.TryGetValue(unitId, out SignChanges? changes))
@@ -151,9 +148,15 @@ internal sealed class EarlySignTable(WriteSession session) : IDisposable
             return;
         }
 
-        IReadOnlyList<EarlySign> signs = EarlySigns.Of(states.Now);
-        _merge.Run(
-            unitId, Flags(signs, sign => sign.IsCharted), Flags(signs, sign => sign.IsCalled), SignState.Write(states.Now),
-            states.Earlier, states.Between);
+        long charted = 0;
+        long called = 0;
+        foreach (EarlySign sign in EarlySigns.Of(states.Now))
+        {
+            long flag = 1L << (int)sign.Kind;
+            charted |= sign.IsCharted ? flag : 0;
+            called |= sign.IsCalled ? flag : 0;
+        }
+
+        _merge.Run(unitId, charted, called, SignState.Write(states.Now), states.Earlier, states.Between);
     }
 }

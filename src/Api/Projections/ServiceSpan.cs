@@ -15,10 +15,11 @@ public readonly record struct ServiceSpan(long FromMs, long? ToMs, long WatchFro
     {
         DateTimeZone zone = unit.Site.Zone;
         UnitResource resource = unit.Resource;
+        long from = StartOf(resource.CommissionedOn, zone);
         return new ServiceSpan(
-            StartOf(resource.CommissionedOn, zone),
+            from,
             resource.DecommissionedOn is { } left ? EndOf(left, zone) : null,
-            StartOf(resource.RecordsFrom ?? resource.CommissionedOn, zone));
+            resource.RecordsFrom is { } recorded ? StartOf(recorded, zone) : from);
     }
 
     private static long EndOf(DateOnly date, DateTimeZone zone) =>

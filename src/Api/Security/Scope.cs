@@ -66,6 +66,12 @@ public sealed class Scope : IEquatable<Scope>
     /// <returns>Null: it cannot be read; whoever has it sees nothing.</returns>
     public static Scope? Parse(string text)
     {
+        // Asked of every request, and mostly this.
+        if (text == Word(ScopeKind.Everything))
+        {
+            return Everything;
+        }
+
         string[] parts = text.Split(Separator);
         return KindOf(parts[0]) is { } kind ? Of(kind, parts[1..]) : null;
     }
