@@ -19,6 +19,7 @@ using Washwear.Api.PartLife;
 using Washwear.Api.Planning;
 using Washwear.Api.Registry;
 using Washwear.Api.Repairs;
+using Washwear.Api.Search;
 using Washwear.Api.Security;
 using Washwear.Api.Security.Scoped;
 using Washwear.Api.Sites;
@@ -100,6 +101,7 @@ public sealed class Program
         builder.Services.AddImport();
         builder.Services.AddSingleton<Pages>();
         builder.Services.AddToday();
+        builder.Services.AddSearch();
         builder.Services.AddCleaning();
         builder.Services.AddSites();
         builder.Services.AddEarlySigns();
@@ -150,6 +152,7 @@ public sealed class Program
         app.MapIngest();
         app.MapImport();
         app.MapToday();
+        app.MapSearch();
         app.MapCleaning();
         app.MapSites();
         app.MapEarlySigns();

@@ -69,7 +69,8 @@ public sealed partial class SignInTests(Chromium chromium) : IClassFixture<Chrom
         await page.FillAsync("#password", "long enough for anybody");
         await page.ClickAsync("main button[type=submit]");
         await page.WaitForFunctionAsync("() => location.pathname === '/'");
-        await page.ClickAsync("a.reader");
+        await page.ClickAsync("details.menu summary");
+        await page.ClickAsync("details.menu a[href='/account']");
         await Chromium.AtAsync(page, "/account");
         Assert.Contains("Ben", await page.InnerTextAsync("h1"), StringComparison.Ordinal);
         Assert.True(await page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth <= window.innerWidth"));

@@ -10,6 +10,7 @@ using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.People;
 using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Repairs;
+using Washwear.Dashboard.Search;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.SignIn;
 using Washwear.Dashboard.Sites;
@@ -17,6 +18,8 @@ using Washwear.Dashboard.Tests.Approvals;
 using Washwear.Dashboard.Tests.Audit;
 using Washwear.Dashboard.Tests.Planning;
 using Washwear.Dashboard.Tests.Repairs;
+using Washwear.Dashboard.Tests.Search;
+using Washwear.Dashboard.Tests.Today;
 using Washwear.Dashboard.Tests.Failures;
 using Washwear.Dashboard.Tests.Import;
 using Washwear.Dashboard.Tests.Links;
@@ -37,8 +40,8 @@ public sealed class Pages : TheoryData<string>
 
     private static readonly Dictionary<string, (Type Page, object Report, PageContext Context)> All = new()
     {
-        ["today, full"] = (typeof(TodayPage), Samples.Today, Samples.Context),
-        ["today, hostile"] = (typeof(TodayPage), Hostile.Today, Hostile.Context),
+        ["today, full"] = (typeof(TodayPage), TodaySamples.Full, Samples.Context),
+        ["today, hostile"] = (typeof(TodayPage), TodaySamples.HostileLines, Hostile.Context),
         ["today, empty"] = (typeof(TodayPage), Hostile.EmptyToday, Samples.Context),
         ["cleaning, full"] = (typeof(CleaningPage), Samples.Cleaning, Samples.Context),
         ["cleaning, hostile"] = (typeof(CleaningPage), Hostile.Cleaning, Hostile.Context),
@@ -81,8 +84,12 @@ public sealed class Pages : TheoryData<string>
         ["repairs, full"] = (typeof(RepairsPage), RepairSamples.Page, Samples.Context),
         ["repairs, hostile"] = (typeof(RepairsPage), RepairSamples.HostilePage, Hostile.Context),
         ["repairs, empty"] = (typeof(RepairsPage), RepairSamples.Empty, Samples.Context),
-        ["today, unproven"] = (typeof(TodayPage), Samples.Today with { Unproven = RepairSamples.Unproven }, Samples.Context),
-        ["today, unproven hostile"] = (typeof(TodayPage), Hostile.Today with { Unproven = RepairSamples.HostileUnproven }, Hostile.Context),
+        ["today, technician"] = (typeof(TodayPage), Samples.Today with { For = TodayRole.Technician }, Samples.Context),
+        ["today, operator"] = (typeof(TodayPage), TodaySamples.Of(TodayRole.Operator), Samples.Context),
+        ["today, planner"] = (typeof(TodayPage), TodaySamples.Of(TodayRole.Planner), Samples.Context),
+        ["today, unproven"] = (typeof(TodayPage), TodaySamples.Of(TodayRole.Technician), Samples.Context),
+        ["today, unproven hostile"] = (typeof(TodayPage), Hostile.Today with { For = TodayRole.Technician, Unproven = RepairSamples.HostileUnproven }, Hostile.Context),
+        ["today, wearing hostile"] = (typeof(TodayPage), TodaySamples.HostileLines with { For = TodayRole.Planner }, Hostile.Context),
         ["unit, repaired"] = (typeof(UnitPage), Samples.UnitPage with { LastRepair = RepairSamples.InDoubt }, Samples.Context),
         ["unit, repaired hostile"] = (typeof(UnitPage), Hostile.UnitPage with { LastRepair = RepairSamples.Bad }, Hostile.Context),
         ["part life, full"] = (typeof(PartLifePage), Samples.PartLife, Samples.Context),
@@ -130,6 +137,11 @@ public sealed class Pages : TheoryData<string>
         ["board, full"] = (typeof(BoardPage), new BoardReport(Samples.Status, 3), Samples.Context),
         ["board, hostile"] = (typeof(BoardPage), new BoardReport(Hostile.Cleaning.Status, 0), Hostile.Context),
         ["board, empty"] = (typeof(BoardPage), new BoardReport(Samples.Status with { Rows = [] }, 0), Samples.Context with { InventedData = true }),
+        ["search, full"] = (typeof(SearchPage), SearchSamples.Full, Samples.Context),
+        ["search, one kind"] = (typeof(SearchPage), SearchSamples.OneKind, Samples.Context),
+        ["search, nothing"] = (typeof(SearchPage), SearchSamples.Nothing, Samples.Context),
+        ["search, empty"] = (typeof(SearchPage), SearchSamples.Empty, Samples.Context),
+        ["search, hostile"] = (typeof(SearchPage), SearchSamples.HostileFind, Hostile.Context),
         ["sign-in"] = (typeof(SignInPage), new SignInReport(null, null), Samples.Context with { SignedInName = null }),
         ["sign-in, company"] = (typeof(SignInPage), new SignInReport(null, "/units") { CompanyAccount = "your company account" }, Samples.Context with { SignedInName = null }),
         ["sign-in, hostile"] = (typeof(SignInPage), new SignInReport(Hostile.Name, Hostile.Name) { CompanyAccount = Hostile.Name }, Hostile.Context),

@@ -3,9 +3,11 @@ using Washwear.Analytics.Cleaning;
 using Washwear.Api.Approvals;
 using Washwear.Api.PartLife;
 using Washwear.Api.Repairs;
+using Washwear.Api.Today;
 using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Planning;
+using Washwear.Dashboard.Search;
 using Washwear.Dashboard.Webhooks;
 
 namespace Washwear.Api.Http;
@@ -42,6 +44,12 @@ internal static class ContractParameters
 
     private static readonly Dictionary<string, (string Name, string Description)[]> ByOperation = new(StringComparer.Ordinal)
     {
+        ["GET v1/today"] = [("for", "Only the lines of this role; all, or left out: everybody's.")],
+        ["GET v1/search"] =
+        [
+            ("q", "Part of a code, serial number, name or text; at most 100 characters."), ("kind", "Only hits of this kind."),
+            ("limit", "Most hits of a kind, 1 to 50; 10."),
+        ],
         ["GET v1/operators"] = Page,
         ["GET v1/sites"] = Page,
         ["GET v1/models"] = Page,
@@ -159,6 +167,9 @@ internal static class ContractParameters
         ["to"] = () => new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" },
         ["format"] = () => ContractSchemas.Words(["json", "csv"]),
         ["GET v1/cleaning/status state"] = () => ContractSchemas.Words(Enum.GetNames<CleaningState>().Select(Json.Name)),
+        ["GET v1/today for"] = () => ContractSchemas.Words([.. TodayEndpoints.RoleWords, "all"]),
+        ["GET v1/search kind"] = () => ContractSchemas.Words(Enum.GetNames<SearchKind>().Select(Json.Name)),
+        ["GET v1/search limit"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1", Maximum = "50" },
         ["whose_move"] = () => ContractSchemas.Words(Enum.GetNames<Mover>().Select(Json.Name)),
         ["GET v1/cleaning/compliance by"] = () => ContractSchemas.Words(["unit", "site", "operator", "model", "region", "rule"]),
         ["GET v1/approvals state"] = () => ContractSchemas.Words(ApprovalEndpoints.StateWords),

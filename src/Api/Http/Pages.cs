@@ -37,6 +37,8 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
             ShownName = SessionCookie.Of(context)?.ShownName,
             Address = context.Request.Path.ToUriComponent() + context.Request.QueryString.ToUriComponent(),
             MayAdminister = context.User.May(Abilities.Administer),
+            MayImport = context.User.May(Abilities.Ingest) && Authentication.ScopeOf(context.User).Kind == ScopeKind.Everything,
+            MayPlan = context.User.May(Abilities.Plan),
         };
         return new RazorComponentResult<TPage>(new Dictionary<string, object?> { ["Report"] = report, ["Context"] = page })
         {
@@ -65,12 +67,16 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
         context,
         new ProblemReport(
             problem.Status,
-            problem.Title,
-            problem.Detail,
+            IsAsked(context, problem) ? "This cannot be shown as it was asked for" : problem.Title,
+            IsAsked(context, problem) ? "The address asks for something that there is not. Nothing was changed." : problem.Detail,
             string.Join(' ', (problem.Errors ?? []).Select(error => $"{error.Field}: {error.Detail} {error.Mend}")),
             problem.Status >= StatusCodes.Status500InternalServerError ? problem.TraceId : null),
         clock.GetUtcNow(),
         problem.Status);
+
+    // The problem's own words speak of what a program sent; somebody who follows a link has sent nothing.
+    private static bool IsAsked(HttpContext context, Problem problem) =>
+        HttpMethods.IsGet(context.Request.Method) && problem is { Status: StatusCodes.Status400BadRequest, Errors.Count: > 0 };
 
     /// <summary>A chart as a picture.</summary>
     /// <param name="chart">The chart.</param>

@@ -61,7 +61,7 @@ public sealed class FleetRepairs
                 .OrderBy(repair => repair.Verdict.State == RepairState.Contradicted ? 0 : 1).ThenBy(repair => repair.Visit.LeftAt)
                 .Select(RowOf),
         ];
-        return new UnprovenRepairs(rows.Length, UnprovenDays, [.. rows.Take(UnprovenShown)]);
+        return new UnprovenRepairs(rows.Length, UnprovenDays, [.. rows.Take(UnprovenShown)]) { All = rows };
     }
 
     /// <summary>The last repair of a unit in the last 90 days; null: there was none.</summary>

@@ -9,11 +9,17 @@ namespace Washwear.Api.Today;
 /// <summary>Addresses of what needs somebody today.</summary>
 public static class TodayEndpoints
 {
+    private const string Everybody = "all";
+
+    /// <summary>Roles as addresses spell them.</summary>
+    internal static IEnumerable<string> RoleWords => Enum.GetValues<TodayRole>().Select(Urls.RoleCode);
+
     /// <summary>Registers the feature.</summary>
     /// <param name="services">The services.</param>
     public static void AddToday(this IServiceCollection services)
     {
         services.AddPerScope<TodayQueries>();
+        services.AddPerScope<TodayLines>();
         services.AddPerScope<TodayReports>();
     }
 
@@ -26,17 +32,31 @@ public static class TodayEndpoints
             .WithTags("Today")
             .Produces<TodayReport>()
             .WithSummary("What needs somebody today")
-            .WithDescription("Units that cannot wash, are overdue or silent, fitted parts likely to fail within 90 days, and rows refused at the door.");
+            .WithDescription(
+                "lines: what needs whom, each with its reason, since when, and the address of its one next step; things with one same reason share a line. "
+                + "Beside them: units that cannot wash, are overdue or silent, fitted parts likely to fail within 90 days, and rows refused at the door.");
         routes.MapGet(Urls.Today, PageAsync).RequireAbility(Abilities.Read).ExcludeFromDescription();
     }
 
-    private static async Task<IResult> ReportAsync(TodayReports reports, TimeProvider clock, CancellationToken cancellationToken) =>
-        TypedResults.Ok(await reports.AssembleAsync(clock.GetUtcNow(), cancellationToken));
+    private static async Task<IResult> ReportAsync(
+        HttpContext context, TodayReports reports, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        var query = new Query(context.Request.Query);
+        TodayRole? role = RoleOf(query);
+        return query.Problem is { } problem ? problem : TypedResults.Ok(await reports.AssembleAsync(role, clock.GetUtcNow(), cancellationToken));
+    }
 
     private static async Task<IResult> PageAsync(
         HttpContext context, Pages pages, TodayReports reports, TimeProvider clock, CancellationToken cancellationToken)
     {
         DateTimeOffset now = clock.GetUtcNow();
-        return pages.Of<TodayPage>(context, await reports.AssembleAsync(now, cancellationToken), now);
+        var query = new Query(context.Request.Query);
+        TodayRole? role = RoleOf(query);
+        return query.Problem is { } problem ? problem : pages.Of<TodayPage>(context, await reports.AssembleAsync(role, now, cancellationToken), now);
     }
+
+    private static TodayRole? RoleOf(Query query) =>
+        query.OneOf("for", [.. RoleWords, Everybody]) is { } word && word != Everybody
+            ? Enum.GetValues<TodayRole>().Single(role => Urls.RoleCode(role) == word)
+            : null;
 }

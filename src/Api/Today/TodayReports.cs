@@ -15,9 +15,11 @@ namespace Washwear.Api.Today;
 /// <param name="compliance">How washes were kept.</param>
 /// <param name="wear">Fitted parts.</param>
 /// <param name="repairs">Judges repairs.</param>
+/// <param name="lines">What needs whom.</param>
 /// <param name="queries">Reads what only this page asks for.</param>
-public sealed class TodayReports(
-    RegistryCache registry, CleaningReports cleaning, ComplianceReports compliance, FleetWear wear, FleetRepairs repairs, TodayQueries queries)
+internal sealed class TodayReports(
+    RegistryCache registry, CleaningReports cleaning, ComplianceReports compliance, FleetWear wear, FleetRepairs repairs, TodayLines lines,
+    TodayQueries queries)
 {
     private const double HorizonDays = 90;
     private const int WindowDays = 28;
@@ -28,32 +30,40 @@ public sealed class TodayReports(
     private volatile Worn? _wearing;
 
     /// <summary>The report.</summary>
+    /// <param name="role">Whose; null: everybody's.</param>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    public async Task<TodayReport> AssembleAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
+    public async Task<TodayReport> AssembleAsync(TodayRole? role, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        CleaningStatusReport status = await cleaning.AssembleWorstAsync(asOf, MostUnits, cancellationToken);
+        CleaningStatusReport status = await cleaning.AssembleWorstAsync(asOf, int.MaxValue, cancellationToken);
         DateTimeOffset hour = asOf.AddTicks(-(asOf.UtcTicks % TimeSpan.TicksPerHour));
         ComplianceReport kept = await compliance.AssembleAsync(
             CleaningFilter.All, "operator", hour.AddDays(-WindowDays), hour, asOf, cancellationToken, remember: true);
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        WearingPart[] wearing = Wearing(await wear.CurrentAsync(asOf, cancellationToken));
+        IReadOnlyDictionary<string, int> refused = await queries.RefusedRowsAsync(cancellationToken);
+        UnitCleaning[] once = [.. status.Rows.OrderBy(row => CleaningReports.UrgencyOf(row.State)).DistinctBy(row => row.Unit)];
+        IReadOnlyList<TodayLine> found = await lines.AssembleAsync(role, once, wearing, refused, asOf, cancellationToken);
+        int units = CleaningReports.Select(snapshot, CleaningFilter.All, asOf, asOf).Count;
         return new TodayReport(
             status.Basis,
-            status.Sentence,
-            CleaningReports.Select(snapshot, CleaningFilter.All, asOf, asOf).Count,
+            units == 0 ? "No unit is on record yet." : role is { } only ? TodaySentences.Finding(only, found.Count) : status.Sentence,
+            units,
             status.UnitsByState,
             In(status, CleaningState.LockedOut),
             In(status, CleaningState.Overdue),
             In(status, CleaningState.Silent),
-            Wearing(await wear.CurrentAsync(asOf, cancellationToken)),
-            await queries.RefusedRowsAsync(cancellationToken),
+            wearing,
+            refused,
             kept.Total)
         {
             Unproven = await repairs.UnprovenAsync(asOf, cancellationToken),
+            For = role,
+            Lines = found,
         };
     }
 
-    private static UnitCleaning[] In(CleaningStatusReport status, CleaningState state) => [.. status.Rows.Where(row => row.State == state)];
+    private static UnitCleaning[] In(CleaningStatusReport status, CleaningState state) => [.. status.Rows.Where(row => row.State == state).Take(MostUnits)];
 
     // Every fitted part of the fleet is asked for its chance: once for each look at the fleet's wear.
     private WearingPart[] Wearing(Wear wear)

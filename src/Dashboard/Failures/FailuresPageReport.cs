@@ -27,7 +27,11 @@ public sealed record FailuresPageReport(
 /// <param name="Action">What to decide or do.</param>
 /// <param name="Link">Address of the page where it is done or seen in full.</param>
 /// <param name="Records">Address of the page with the records behind it.</param>
-public sealed record FailureDecision(string Sentence, IReadOnlyList<string> Evidence, string Action, string Link, string Records);
+public sealed record FailureDecision(string Sentence, IReadOnlyList<string> Evidence, string Action, string Link, string Records)
+{
+    /// <summary>Whether it stands out by more than chance; false for what is shown where nothing does.</summary>
+    public bool StandsOut { get; init; } = true;
+}
 
 /// <summary>What the form offers to choose from.</summary>
 /// <param name="Operators">Operators by code and name.</param>

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Washwear.Analytics.Repairs;
 
 namespace Washwear.Dashboard.Repairs;
@@ -41,6 +42,10 @@ public sealed record RepairRow(
 /// <param name="Rows">Those in doubt first, then those that have waited longest; at most ten.</param>
 public sealed record UnprovenRepairs(int Count, int Days, IReadOnlyList<RepairRow> Rows)
 {
+    /// <summary>All of them, in the same order.</summary>
+    [JsonIgnore]
+    public IReadOnlyList<RepairRow> All { get; init; } = Rows;
+
     /// <summary>None.</summary>
     public static UnprovenRepairs None { get; } = new(0, 90, []);
 }

@@ -21,45 +21,14 @@ public sealed record PageContext(
     /// <summary>Path and query at which the page was asked for, so that a list links itself in another order with every other choice kept.</summary>
     public string Address { get; init; } = Urls.Today;
 
-    /// <summary>Whether the reader administers this installation; the foot of each page then leads to its people, keys, upkeep and audit.</summary>
+    /// <summary>Whether the reader administers this installation; the navigation then leads to its people, keys, upkeep and audit.</summary>
     public bool MayAdminister { get; init; }
-}
 
-/// <summary>The page that the navigation marks as the present one.</summary>
-public enum NavPage
-{
-    /// <summary>None of them.</summary>
-    None,
+    /// <summary>Whether the reader may import spreadsheets.</summary>
+    public bool MayImport { get; init; }
 
-    /// <summary>What needs somebody today.</summary>
-    Today,
-
-    /// <summary>Cleaning.</summary>
-    Cleaning,
-
-    /// <summary>Kitchens.</summary>
-    Sites,
-
-    /// <summary>Alerts.</summary>
-    Alerts,
-
-    /// <summary>Failures in time.</summary>
-    Failures,
-
-    /// <summary>Planning.</summary>
-    Planning,
-
-    /// <summary>Approvals.</summary>
-    Approvals,
-
-    /// <summary>Quality of repairs.</summary>
-    Repairs,
-
-    /// <summary>Part life.</summary>
-    PartLife,
-
-    /// <summary>Units.</summary>
-    Units,
+    /// <summary>Whether the reader may plan, and so share calendars and wall boards.</summary>
+    public bool MayPlan { get; init; }
 }
 
 /// <summary>Something that a reader can choose in a form.</summary>

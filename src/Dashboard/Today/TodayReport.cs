@@ -32,6 +32,12 @@ public sealed record TodayReport(
     /// <summary>Units whose last repair is not proven.</summary>
     public UnprovenRepairs Unproven { get; init; } = UnprovenRepairs.None;
 
+    /// <summary>Whose lines these are; null: everybody's.</summary>
+    public TodayRole? For { get; init; }
+
+    /// <summary>What needs whom, role by role.</summary>
+    public IReadOnlyList<TodayLine> Lines { get; init; } = [];
+
     /// <summary>How many units are in a state.</summary>
     /// <param name="state">The state.</param>
     public int In(CleaningState state) => UnitsByState.GetValueOrDefault(state);

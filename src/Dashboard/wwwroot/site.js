@@ -129,3 +129,17 @@
   }
   sortAsAddressed(tables);
 }
+
+// The key / leads to the search, unless something is being typed or another key is held: nothing else is taken from the browser.
+const find = document.getElementById("frame-find");
+if (find) {
+  find.setAttribute("aria-keyshortcuts", "/");
+  document.addEventListener("keydown", event => {
+    const typing = event.target.closest("input, textarea, select, [contenteditable]");
+    if (event.key === "/" && !typing && !event.ctrlKey && !event.metaKey && !event.altKey && !event.isComposing) {
+      event.preventDefault();
+      find.focus();
+      find.select();
+    }
+  });
+}

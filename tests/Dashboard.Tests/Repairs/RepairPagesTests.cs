@@ -32,7 +32,7 @@ public sealed class RepairPagesTests
         IHtmlDocument today = await Pages.ParseAsync("today, unproven");
         Assert.Equal(["/units/OV-1001", "/visits/V%2F1"], today.QuerySelectorAll("section[aria-labelledby=unproven] tbody tr:first-child a").Select(link => link.GetAttribute("href")));
         Assert.Contains("The first 2 of 12", today.Body!.TextContent, StringComparison.Ordinal);
-        Assert.Contains("is proven by its proofs", (await Pages.ParseAsync("today, full")).Body!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("is proven by its proofs", (await Pages.ParseAsync("today, technician")).Body!.TextContent, StringComparison.Ordinal);
     }
 
     [Fact]

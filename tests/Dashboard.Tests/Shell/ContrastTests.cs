@@ -67,7 +67,7 @@ public sealed class ContrastTests
         Assert.Equal(Variables(dark: true)["ground"], Inks.Paper.Dark);
     }
 
-    private static Dictionary<string, string> Variables(bool dark)
+    internal static Dictionary<string, string> Variables(bool dark)
     {
         string css = Encoding.UTF8.GetString(PageAssets.Find("site.css")!.Content.Span);
         var blocks = Regex.Matches(css, @":root\s*\{([^}]*)\}").Select(match => match.Groups[1].Value).ToArray();
@@ -83,7 +83,7 @@ public sealed class ContrastTests
         return colours;
     }
 
-    private static double Ratio(string one, string other)
+    internal static double Ratio(string one, string other)
     {
         double a = Luminance(one);
         double b = Luminance(other);

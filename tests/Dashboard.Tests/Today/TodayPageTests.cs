@@ -1,3 +1,4 @@
+using AngleSharp.Dom;
 using AngleSharp.Html.Dom;
 using Washwear.Dashboard.Today;
 
@@ -6,30 +7,54 @@ namespace Washwear.Dashboard.Tests.Today;
 public sealed class TodayPageTests
 {
     [Fact]
-    public async Task Each_ticket_says_how_long_which_unit_and_whose_move()
+    public async Task Each_line_says_how_long_what_and_why_and_has_one_next_step()
     {
-        IHtmlDocument document = await Markup.ParseAsync(typeof(TodayPage), Samples.Today, Samples.Context);
-        string ticket = document.QuerySelector(".tickets-locked-out li")!.TextContent;
-        Assert.Contains("8 days 5 h", ticket, StringComparison.Ordinal);
-        Assert.Contains("OV-1003", ticket, StringComparison.Ordinal);
-        Assert.Contains("Supplier", ticket, StringComparison.Ordinal);
+        IHtmlDocument document = await Pages.ParseAsync("today, full");
+        IElement[] lines = [.. document.QuerySelectorAll(".lines-today > li")];
+        Assert.NotEmpty(lines);
+        Assert.All(lines, line =>
+        {
+            Assert.Single(line.QuerySelectorAll(".line-do a.button"));
+            Assert.False(string.IsNullOrWhiteSpace(line.QuerySelector(".line-what")!.TextContent));
+            Assert.False(string.IsNullOrWhiteSpace(line.QuerySelector(".line-why")!.TextContent));
+        });
+        Assert.Contains(lines, line => line.QuerySelector(".line-age")!.TextContent == "8 days 5 h");
     }
 
     [Fact]
-    public async Task More_units_than_fit_are_one_link_away()
+    public async Task Everybody_sees_each_role_with_few_lines_and_a_way_to_the_rest()
     {
-        IHtmlDocument document = await Markup.ParseAsync(typeof(TodayPage), Samples.Today, Samples.Context);
-        Assert.Equal(6, document.QuerySelectorAll(".tickets-overdue li").Length);
-        Assert.Contains(document.QuerySelectorAll("a"), link =>
-            link.GetAttribute("href") == "/cleaning?state=overdue" && link.TextContent == "All 9, with filters");
+        IHtmlDocument document = await Pages.ParseAsync("today, full");
+        Assert.Equal(["Technician", "Service manager", "Operator of kitchens", "Planner"], document.QuerySelectorAll(".today-role h2").Select(heading => heading.FirstChild!.TextContent.Trim()));
+        Assert.All(document.QuerySelectorAll(".lines-today"), list => Assert.InRange(list.Children.Length, 1, 3));
+        Assert.Equal("/?for=all", document.QuerySelector(".switch a[aria-current]")!.GetAttribute("href"));
     }
 
     [Fact]
-    public async Task A_fresh_installation_says_what_to_do_next()
+    public async Task A_role_sees_its_lines_alone_and_is_marked_as_chosen()
     {
-        IHtmlDocument document = await Markup.ParseAsync(typeof(TodayPage), Hostile.EmptyToday, Samples.Context);
+        IHtmlDocument document = await Pages.ParseAsync("today, planner");
+        Assert.Empty(document.QuerySelectorAll(".today-role"));
+        Assert.Equal("/?for=planner", document.QuerySelector(".switch a[aria-current]")!.GetAttribute("href"));
+        Assert.NotNull(document.QuerySelector("#wearing"));
+        Assert.Null(document.QuerySelector("#unproven"));
+    }
+
+    [Fact]
+    public async Task A_role_without_anything_is_told_what_was_looked_at()
+    {
+        IHtmlDocument document = await Markup.ParseAsync(typeof(TodayPage), TodaySamples.Of(TodayRole.Planner) with { Lines = [] }, Samples.Context);
+        Assert.StartsWith("Looked at: visits of the next 14 days", document.QuerySelector("main > .nothing")!.TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_fresh_installation_says_what_to_do_next_and_offers_an_import_to_those_who_may()
+    {
+        IHtmlDocument document = await Markup.ParseAsync(typeof(TodayPage), Hostile.EmptyToday, Samples.Context with { MayImport = true });
         Assert.Equal("No units yet", document.QuerySelector(".empty h2")!.TextContent);
-        Assert.Equal("/reference", document.QuerySelector(".empty a.button")!.GetAttribute("href"));
+        Assert.Equal(["/import", "/reference"], document.QuerySelectorAll(".empty a.button").Select(link => link.GetAttribute("href")));
+        IHtmlDocument other = await Markup.ParseAsync(typeof(TodayPage), Hostile.EmptyToday, Samples.Context);
+        Assert.Equal("/reference", other.QuerySelector(".empty a.button")!.GetAttribute("href"));
     }
 
     [Theory]
@@ -37,8 +62,7 @@ public sealed class TodayPageTests
     [InlineData(false, 0)]
     public async Task Invented_data_say_so_on_top_of_the_page(bool invented, int banners)
     {
-        IHtmlDocument document = await Markup.ParseAsync(typeof(TodayPage), Samples.Today,
-            Samples.Context with { InventedData = invented });
+        IHtmlDocument document = await Markup.ParseAsync(typeof(TodayPage), Samples.Today, Samples.Context with { InventedData = invented });
         Assert.Equal(banners, document.QuerySelectorAll(".invented").Length);
     }
 }
