@@ -15,6 +15,7 @@ using Washwear.Api.Links;
 using Washwear.Api.Memories;
 using Washwear.Api.Mqtt;
 using Washwear.Api.Operation;
+using Washwear.Api.Operators;
 using Washwear.Api.PartLife;
 using Washwear.Api.Planning;
 using Washwear.Api.Registry;
@@ -104,6 +105,7 @@ public sealed class Program
         builder.Services.AddSearch();
         builder.Services.AddCleaning();
         builder.Services.AddSites();
+        builder.Services.AddOperators();
         builder.Services.AddEarlySigns();
         builder.Services.AddPartLife();
         builder.Services.AddFailures();
@@ -155,6 +157,7 @@ public sealed class Program
         app.MapSearch();
         app.MapCleaning();
         app.MapSites();
+        app.MapOperators();
         app.MapEarlySigns();
         app.MapPartLife();
         app.MapFailures();

@@ -155,7 +155,7 @@ public static class Hostile
         [new(DateOnly.MaxValue, false)]);
 
     public static SiteListReport Sites { get; } = new(
-        EmptyBasis, Name, 1, [new(Name, LongName, Name, null, 0, new Dictionary<CleaningState, int> { [CleaningState.Due] = -1 })], Name);
+        EmptyBasis, Name, 1, [new(Name, LongName, Name, Name, null, 0, new Dictionary<CleaningState, int> { [CleaningState.Due] = -1 })], Name);
 
     public static UnitListReport UnitList { get; } = new(
         EmptyBasis, Name, 1, [new(Name, Name, Name, Name, LongName, Name, "No/Such_Zone", null, null)], Name);

@@ -6,6 +6,7 @@ using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.Import;
 using Washwear.Dashboard.Links;
+using Washwear.Dashboard.Operators;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.People;
 using Washwear.Dashboard.Planning;
@@ -23,6 +24,7 @@ using Washwear.Dashboard.Tests.Today;
 using Washwear.Dashboard.Tests.Failures;
 using Washwear.Dashboard.Tests.Import;
 using Washwear.Dashboard.Tests.Links;
+using Washwear.Dashboard.Tests.Operators;
 using Washwear.Dashboard.Tests.VisitSheets;
 using Washwear.Dashboard.Tests.Visits;
 using Washwear.Dashboard.Today;
@@ -117,6 +119,13 @@ public sealed class Pages : TheoryData<string>
         ["kitchens, full"] = (typeof(SiteListPage), Samples.Sites, Samples.Context),
         ["kitchens, hostile"] = (typeof(SiteListPage), Hostile.Sites, Hostile.Context),
         ["kitchens, empty"] = (typeof(SiteListPage), Samples.Sites with { Rows = [], Total = 0, Next = null }, Samples.Context),
+        ["operator, full"] = (typeof(OperatorPage), OperatorSamples.Full, Samples.Context),
+        ["operator, quiet"] = (typeof(OperatorPage), OperatorSamples.Quiet, Samples.Context),
+        ["operator, empty"] = (typeof(OperatorPage), OperatorSamples.Empty, Samples.Context),
+        ["operator, hostile"] = (typeof(OperatorPage), OperatorSamples.Hostile, Hostile.Context),
+        ["operators, full"] = (typeof(OperatorListPage), OperatorSamples.List, Samples.Context),
+        ["operators, hostile"] = (typeof(OperatorListPage), OperatorSamples.HostileList, Hostile.Context),
+        ["operators, empty"] = (typeof(OperatorListPage), OperatorSamples.List with { Rows = [], Next = null }, Samples.Context),
         ["visit sheet, full"] = (typeof(VisitSheetPage), SheetSamples.Full, Samples.Context),
         ["visit sheet, hostile"] = (typeof(VisitSheetPage), SheetSamples.Hostile, Hostile.Context),
         ["visit sheet, empty"] = (typeof(VisitSheetPage), SheetSamples.Empty, Samples.Context),

@@ -292,7 +292,7 @@ public static class Samples
     public static SiteListReport Sites { get; } = new(
         Basis("registry search in name and code", 9), "e", 9,
         [.. SiteNames.Select((name, i) => new SiteListRow(
-            $"S{i}", name, OperatorNames[i % 3], i == 2 ? null : "North", 3,
+            $"S{i}", name, $"OP{i % 3}", OperatorNames[i % 3], i == 2 ? null : "North", 3,
             new Dictionary<CleaningState, int> { [CleaningState.Clean] = 2, [(CleaningState)(1 + (i % 6))] = 1 }))],
         "cursor-2");
 

@@ -77,6 +77,7 @@ internal static class ContractParameters
             ("type", "Type of the rows of a CSV body."), ("source", "Who sends the records; else the key's name."),
             ("rows", "all: list every row; problems: only those refused or doubted."), ("all_or_nothing", "true: one transaction over the request."),
         ],
+        ["GET v1/operators/{operator}/overview"] = Page,
         ["GET v1/cleaning/status"] = [("state", "Only units in this state."), ("whose_move", "Only units for which it is this one's move."), .. Cleaning, .. Page],
         ["GET v1/cleaning/compliance"] =
         [

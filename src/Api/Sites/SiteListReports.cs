@@ -47,7 +47,7 @@ public sealed class SiteListReports(RegistryCache registry, CleaningReports clea
         Dictionary<CleaningState, int> states = rows.GroupBy(row => row.Unit, StringComparer.OrdinalIgnoreCase)
             .CountBy(unit => unit.MinBy(row => CleaningReports.UrgencyOf(row.State))!.State).ToDictionary();
         return new SiteListRow(
-            site.Resource.Site, site.Resource.Name, site.Operator.Resource.Name, site.Resource.Region, states.Values.Sum(), states);
+            site.Resource.Site, site.Resource.Name, site.Operator.Resource.Operator, site.Operator.Resource.Name, site.Resource.Region, states.Values.Sum(), states);
     }
 
     private static bool Matches(SiteResource site, string? search) => search is null

@@ -87,9 +87,16 @@ public sealed record SiteListReport(Basis Basis, string? Search, int Total, IRea
 /// <summary>One kitchen in the list.</summary>
 /// <param name="Site">Code.</param>
 /// <param name="SiteName">Name.</param>
+/// <param name="Operator">Code of the operator.</param>
 /// <param name="OperatorName">Name of the operator.</param>
 /// <param name="Region">Region, if any.</param>
 /// <param name="Units">Units in service under a cleaning rule.</param>
 /// <param name="UnitsByState">How many of them are in each state.</param>
 public sealed record SiteListRow(
-    string Site, string SiteName, string OperatorName, string? Region, int Units, IReadOnlyDictionary<CleaningState, int> UnitsByState);
+    string Site,
+    string SiteName,
+    string Operator,
+    string OperatorName,
+    string? Region,
+    int Units,
+    IReadOnlyDictionary<CleaningState, int> UnitsByState);

@@ -1,0 +1,49 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Api.Cleaning;
+using Washwear.Dashboard.Cleaning;
+using Washwear.Dashboard.Operators;
+
+namespace Washwear.Api.Operators;
+
+/// <summary>Compares how washes were kept in two stretches of time.</summary>
+internal static class WashingChanges
+{
+    private const double Level = 0.95;
+
+    /// <summary>The later stretch beside the earlier one.</summary>
+    /// <param name="before">The earlier stretch.</param>
+    /// <param name="now">The later stretch.</param>
+    /// <param name="later">The later stretch in words, such as 'In the last 28 days'.</param>
+    /// <param name="earlier">The earlier one in words.</param>
+    public static WashingChange Of(WindowCompliance before, WindowCompliance now, string later, string earlier)
+    {
+        // With two periods the line passes through both shares, so that its rise is their difference; its bounds take units as clusters.
+        OnTimeTrend trend = OnTimeTrend.Of(
+            new[] { before, now }.SelectMany((window, period) => window.Units.Select(unit => new UnitPeriodShare(unit.Unit, period, unit.Share.Due, unit.Share.Kept))),
+            Level);
+        WashingStretch told = Stretch(now);
+        return new WashingChange(OperatorSentences.Change(told, trend, later, earlier), Stretch(before), told, trend.Change, Causes(before.Total, now.Total));
+    }
+
+    private static WashingStretch Stretch(WindowCompliance window) => new(
+        window.Window.Start.ToDateTimeOffset(),
+        window.Window.End.ToDateTimeOffset(),
+        window.Total.Units,
+        window.Total.Due,
+        window.Total.OnTime,
+        window.Total.OnTimeShare,
+        window.Total.TimeWithinShare,
+        window.Total.WindowHours);
+
+    private static CauseChange[] Causes(ComplianceRow before, ComplianceRow now) =>
+    [
+        .. CleaningWords.Causes.Where(cause => cause.IsOverdue() || cause == Cause.Silent)
+            .Select(cause => new CauseChange(
+                cause,
+                before.HoursByCause.GetValueOrDefault(cause),
+                now.HoursByCause.GetValueOrDefault(cause),
+                now.WindowHours > 0 ? now.HoursByCause.GetValueOrDefault(cause) / now.WindowHours : null))
+            .Where(row => row.Hours > 0 || row.HoursBefore > 0)
+            .OrderByDescending(row => row.Hours).ThenByDescending(row => row.HoursBefore),
+    ];
+}
