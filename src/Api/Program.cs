@@ -25,6 +25,7 @@ using Washwear.Api.Security;
 using Washwear.Api.Security.Scoped;
 using Washwear.Api.Sites;
 using Washwear.Api.Storage;
+using Washwear.Api.Timeline;
 using Washwear.Api.Today;
 using Washwear.Api.Units;
 using Washwear.Api.Upkeep;
@@ -106,6 +107,7 @@ public sealed class Program
         builder.Services.AddCleaning();
         builder.Services.AddSites();
         builder.Services.AddOperators();
+        builder.Services.AddTimeline();
         builder.Services.AddEarlySigns();
         builder.Services.AddPartLife();
         builder.Services.AddFailures();
@@ -158,6 +160,7 @@ public sealed class Program
         app.MapCleaning();
         app.MapSites();
         app.MapOperators();
+        app.MapTimeline();
         app.MapEarlySigns();
         app.MapPartLife();
         app.MapFailures();

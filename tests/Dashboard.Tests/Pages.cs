@@ -25,8 +25,10 @@ using Washwear.Dashboard.Tests.Failures;
 using Washwear.Dashboard.Tests.Import;
 using Washwear.Dashboard.Tests.Links;
 using Washwear.Dashboard.Tests.Operators;
+using Washwear.Dashboard.Tests.Timeline;
 using Washwear.Dashboard.Tests.VisitSheets;
 using Washwear.Dashboard.Tests.Visits;
+using Washwear.Dashboard.Timeline;
 using Washwear.Dashboard.Today;
 using Washwear.Dashboard.Units;
 using Washwear.Dashboard.VisitSheets;
@@ -123,6 +125,16 @@ public sealed class Pages : TheoryData<string>
         ["operator, quiet"] = (typeof(OperatorPage), OperatorSamples.Quiet, Samples.Context),
         ["operator, empty"] = (typeof(OperatorPage), OperatorSamples.Empty, Samples.Context),
         ["operator, hostile"] = (typeof(OperatorPage), OperatorSamples.Hostile, Hostile.Context),
+        ["operator, history"] = (typeof(OperatorPage), OperatorSamples.Full with { Timeline = TimelineSamples.Operator }, Samples.Context),
+        ["month, full"] = (typeof(MonthPage), MonthSamples.Full, Samples.Context),
+        ["month, empty"] = (typeof(MonthPage), MonthSamples.Empty, Samples.Context),
+        ["month, hostile"] = (typeof(MonthPage), MonthSamples.Hostile, Hostile.Context),
+        ["timeline of a unit"] = (typeof(TimelinePage), TimelineSamples.Unit, Samples.Context),
+        ["timeline of an operator"] = (typeof(TimelinePage), TimelineSamples.Operator, Samples.Context),
+        ["timeline, empty"] = (typeof(TimelinePage), TimelineSamples.Empty, Samples.Context),
+        ["timeline, hostile"] = (typeof(TimelinePage), TimelineSamples.Hostile, Hostile.Context),
+        ["unit, history"] = (typeof(UnitPage), Samples.UnitPage with { Timeline = TimelineSamples.Unit }, Samples.Context),
+        ["kitchen, history"] = (typeof(KitchenPage), Samples.Kitchen with { Timeline = TimelineSamples.Unit with { Subject = TimelineSubject.Site } }, Samples.Context),
         ["operators, full"] = (typeof(OperatorListPage), OperatorSamples.List, Samples.Context),
         ["operators, hostile"] = (typeof(OperatorListPage), OperatorSamples.HostileList, Hostile.Context),
         ["operators, empty"] = (typeof(OperatorListPage), OperatorSamples.List with { Rows = [], Next = null }, Samples.Context),

@@ -20,6 +20,11 @@ internal static class ContractParameters
         ("limit", "Most rows wanted."), ("after", "Cursor of the page before."), ("format", "json or csv; else the Accept header decides."),
     ];
 
+    private static readonly (string Name, string Description)[] Timeline =
+    [
+        ("kinds", "Kinds wanted, separated by commas: washes, faults, visits, parts, approvals, looks, readings, corrections."), .. Page,
+    ];
+
     private static readonly (string Name, string Description)[] Cleaning =
     [
         ("operator", "Only units of this operator."), ("region", "Only units at sites of this region."), ("site", "Only units at this site."),
@@ -78,6 +83,10 @@ internal static class ContractParameters
             ("rows", "all: list every row; problems: only those refused or doubted."), ("all_or_nothing", "true: one transaction over the request."),
         ],
         ["GET v1/operators/{operator}/overview"] = Page,
+        ["GET v1/operators/{operator}/report"] = [("month", "The month, such as 2026-10; the last one that is over if left out.")],
+        ["GET v1/operators/{operator}/timeline"] = Timeline,
+        ["GET v1/sites/{site}/timeline"] = Timeline,
+        ["GET v1/units/{unit}/timeline"] = Timeline,
         ["GET v1/cleaning/status"] = [("state", "Only units in this state."), ("whose_move", "Only units for which it is this one's move."), .. Cleaning, .. Page],
         ["GET v1/cleaning/compliance"] =
         [

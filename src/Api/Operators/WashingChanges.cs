@@ -28,7 +28,7 @@ internal static class WashingChanges
     private static WashingStretch Stretch(WindowCompliance window) => new(
         window.Window.Start.ToDateTimeOffset(),
         window.Window.End.ToDateTimeOffset(),
-        window.Total.Units,
+        window.Units.Count(unit => unit.Share.Due > 0),
         window.Total.Due,
         window.Total.OnTime,
         window.Total.OnTimeShare,

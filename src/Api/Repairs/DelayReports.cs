@@ -35,11 +35,7 @@ public sealed class DelayReports(RegistryCache registry, RepairQueries queries)
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         IReadOnlyList<UnitTerms> units = CleaningReports.Select(snapshot, filter, from, asOf);
         var window = new Interval(Instant.FromDateTimeOffset(from), Instant.FromDateTimeOffset(asOf));
-        (UnitTerms Unit, LockoutDelays Lockout)[] lockouts =
-        [
-            .. (await ReadAsync(units, window, cancellationToken))
-                .SelectMany(unit => RepairDelays.Of(unit.ToHistory(), window).Select(lockout => (unit.Unit, lockout))),
-        ];
+        IReadOnlyList<(UnitTerms Unit, LockoutDelays Lockout)> lockouts = await LockoutsAsync(units, window, cancellationToken);
         DelayRow total = Row("all", "All lockouts", lockouts.Select(one => one.Lockout));
         DelayRow[] rows =
         [
@@ -48,12 +44,23 @@ public sealed class DelayReports(RegistryCache registry, RepairQueries queries)
                 .OrderByDescending(row => row.Hours).ThenBy(row => row.Code, StringComparer.Ordinal),
         ];
         return new DelaysReport(
-            new Basis(asOf, from, asOf, Method, null, lockouts.Length, null, new Dictionary<string, int>(), []),
+            new Basis(asOf, from, asOf, Method, null, lockouts.Count, null, new Dictionary<string, int>(), []),
             DelayWords.Finding(total, days),
             by,
             total,
             rows);
     }
+
+    /// <summary>The lockouts that reach into a window.</summary>
+    /// <param name="units">The units.</param>
+    /// <param name="window">The window, with both ends.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<IReadOnlyList<(UnitTerms Unit, LockoutDelays Lockout)>> LockoutsAsync(
+        IReadOnlyList<UnitTerms> units, Interval window, CancellationToken cancellationToken) =>
+    [
+        .. (await ReadAsync(units, window, cancellationToken))
+            .SelectMany(unit => RepairDelays.Of(unit.ToHistory(), window).Select(lockout => (unit.Unit, lockout))),
+    ];
 
     // What a lockout waits for is told by all that happened since it was raised, which may be before the window.
     private async Task<IReadOnlyList<UnitRepairs>> ReadAsync(

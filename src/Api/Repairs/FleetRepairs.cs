@@ -74,6 +74,20 @@ public sealed class FleetRepairs
         return judged.Repairs.Count == 0 ? null : RowOf(judged.Repairs.MaxBy(repair => repair.Visit.LeftAt)!);
     }
 
+    /// <summary>The repairs of units that ended in a window, as known now, in the order in which they ended.</summary>
+    /// <param name="units">The units.</param>
+    /// <param name="from">Begin of the window, inclusive.</param>
+    /// <param name="to">End of the window, exclusive.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<IReadOnlyList<RepairRow>> EndedAsync(
+        IReadOnlyList<UnitTerms> units, DateTimeOffset from, DateTimeOffset to, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        JudgedRepairs judged = await JudgeAsync(units, from, asOf, cancellationToken);
+        var (begin, end) = (Instant.FromDateTimeOffset(from), Instant.FromDateTimeOffset(to));
+        return [.. judged.Repairs.Where(repair => repair.Visit.LeftAt >= begin && repair.Visit.LeftAt < end).OrderBy(repair => repair.Visit.LeftAt).Select(RowOf)];
+    }
+
     /// <summary>Judges the repairs of units from an instant on.</summary>
     /// <param name="units">The units.</param>
     /// <param name="since">Visits that ended before it are left out.</param>

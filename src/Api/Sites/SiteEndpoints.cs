@@ -1,8 +1,10 @@
 using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Api.Security.Scoped;
+using Washwear.Api.Timeline;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Sites;
+using Washwear.Dashboard.Timeline;
 
 namespace Washwear.Api.Sites;
 
@@ -10,6 +12,7 @@ namespace Washwear.Api.Sites;
 public static class SiteEndpoints
 {
     private const int SitesOnAPage = 50;
+    private const int RecordsOnThePage = 60;
 
     /// <summary>Registers kitchens.</summary>
     /// <param name="services">The services.</param>
@@ -41,11 +44,14 @@ public static class SiteEndpoints
             : Problems.NotFound("site", site);
 
     private static async Task<IResult> PageAsync(
-        string site, HttpContext context, Pages pages, KitchenReports reports, TimeProvider clock, CancellationToken cancellationToken)
+        string site, HttpContext context, Pages pages, KitchenReports reports, TimelineReports timelines, TimeProvider clock, CancellationToken cancellationToken)
     {
         DateTimeOffset now = clock.GetUtcNow();
         return await reports.AssembleAsync(site, now, cancellationToken) is { } report
-            ? pages.Of<KitchenPage>(context, report, now)
+            ? pages.Of<KitchenPage>(
+                context,
+                report with { Timeline = await timelines.AssembleAsync(TimelineSubject.Site, site, null, new PageRequest(RecordsOnThePage, null), now, cancellationToken) },
+                now)
             : Problems.NotFound("site", site);
     }
 

@@ -1,7 +1,9 @@
 using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Api.Security.Scoped;
+using Washwear.Api.Timeline;
 using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Timeline;
 using Washwear.Dashboard.Units;
 
 namespace Washwear.Api.Units;
@@ -10,6 +12,7 @@ namespace Washwear.Api.Units;
 public static class UnitEndpoints
 {
     private const int UnitsOnAPage = 50;
+    private const int RecordsOnThePage = 60;
 
     /// <summary>Registers units.</summary>
     /// <param name="services">The services.</param>
@@ -59,11 +62,14 @@ public static class UnitEndpoints
     }
 
     private static async Task<IResult> PageAsync(
-        string unit, HttpContext context, Pages pages, UnitReports reports, TimeProvider clock, CancellationToken cancellationToken)
+        string unit, HttpContext context, Pages pages, UnitReports reports, TimelineReports timelines, TimeProvider clock, CancellationToken cancellationToken)
     {
         DateTimeOffset now = clock.GetUtcNow();
         return await reports.AssembleAsync(unit, now, cancellationToken) is { } report
-            ? pages.Of<UnitPage>(context, report, now)
+            ? pages.Of<UnitPage>(
+                context,
+                report with { Timeline = await timelines.AssembleAsync(TimelineSubject.Unit, unit, null, new PageRequest(RecordsOnThePage, null), now, cancellationToken) },
+                now)
             : Problems.NotFound("unit", unit);
     }
 

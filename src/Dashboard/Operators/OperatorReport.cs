@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Washwear.Analytics.Cleaning;
 using Washwear.Analytics.Numerics;
 using Washwear.Dashboard.Approvals;
@@ -5,6 +6,7 @@ using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Timeline;
 
 namespace Washwear.Dashboard.Operators;
 
@@ -37,7 +39,12 @@ public sealed record OperatorReport(
     OperatorRepeats Repeats,
     VisitPlanReport Plan,
     IReadOnlyList<OperatorKitchen> Rows,
-    string? Next);
+    string? Next)
+{
+    /// <summary>The latest days of its timeline, for the page alone; null: it was not asked for.</summary>
+    [JsonIgnore]
+    public TimelineReport? Timeline { get; init; }
+}
 
 /// <summary>One kitchen of an operator, by the unit that needs somebody most.</summary>
 /// <param name="Site">Code of the site.</param>
@@ -70,7 +77,7 @@ public sealed record WashingChange(string Sentence, WashingStretch Before, Washi
 /// <summary>How washes were kept in one stretch of time.</summary>
 /// <param name="From">Its begin, inclusive.</param>
 /// <param name="To">Its end, exclusive.</param>
-/// <param name="Units">Units under a rule in it.</param>
+/// <param name="Units">Units with a wash that was due in it and could be judged.</param>
 /// <param name="Due">Washes whose deadline fell in it, without those unknown (silence) and excused (out of service).</param>
 /// <param name="OnTime">How many of them were kept by their deadline.</param>
 /// <param name="OnTimeShare">On time by due, with bounds that allow for units differing; null when nothing was due.</param>

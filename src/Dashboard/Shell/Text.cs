@@ -35,6 +35,13 @@ public static class Text
         return zone is null || zone.Id is "UTC" or "Etc/UTC" ? text + " UTC" : text;
     }
 
+    /// <summary>The time of day of an instant at a place, such as '14:05'.</summary>
+    /// <param name="at">The instant.</param>
+    /// <param name="timeZone">IANA time zone; one that is not known is UTC.</param>
+    /// <returns>Hours and minutes.</returns>
+    public static string Clock(DateTimeOffset at, string timeZone) =>
+        Told(at).InZone(DateTimeZoneProviders.Tzdb.GetZoneOrNull(timeZone) ?? DateTimeZone.Utc).ToString("HH:mm", Culture);
+
     /// <summary>The calendar date of an instant at a place, such as '3 Jun 2025'.</summary>
     /// <param name="at">The instant; null: not known.</param>
     /// <param name="timeZone">IANA time zone.</param>

@@ -1,5 +1,7 @@
+using System.Text.Json.Serialization;
 using Washwear.Analytics.Cleaning;
 using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Timeline;
 using Washwear.Dashboard.Units;
 
 namespace Washwear.Dashboard.Sites;
@@ -23,7 +25,12 @@ public sealed record KitchenReport(
     string TimeZone,
     string Sentence,
     IReadOnlyList<KitchenUnit> Units,
-    IReadOnlyList<KitchenDay> ComingDays);
+    IReadOnlyList<KitchenDay> ComingDays)
+{
+    /// <summary>The latest days of its timeline, for the page alone; null: it was not asked for.</summary>
+    [JsonIgnore]
+    public TimelineReport? Timeline { get; init; }
+}
 
 /// <summary>One unit as its kitchen sees it.</summary>
 /// <param name="Unit">Asset tag.</param>

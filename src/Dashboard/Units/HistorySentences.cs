@@ -16,7 +16,7 @@ public static class HistorySentences
     /// <returns>The sentence.</returns>
     public static string Wash(string? what, WashOutcome outcome, double? minutes, string? faultCode, bool? detergentLeft, string? attestedBy)
     {
-        string wash = attestedBy is not null ? "Clean by hand" : what is null ? "Wash" : Text.Words(what) + " wash";
+        string wash = attestedBy is not null ? "Clean by hand" : what is null ? "Wash" : Named(Text.Words(what));
         string ended = outcome switch
         {
             WashOutcome.Completed => attestedBy is null ? "completed" : "attested by " + attestedBy,
@@ -31,6 +31,10 @@ public static class HistorySentences
             + (minutes is null ? string.Empty : " after " + Text.Duration(minutes / 60))
             + (detergentLeft == true ? "; detergent left undissolved" : string.Empty) + ".";
     }
+
+    // Many programmes are called a wash or a rinse already.
+    private static string Named(string programme) =>
+        programme.EndsWith("wash", StringComparison.OrdinalIgnoreCase) || programme.EndsWith("rinse", StringComparison.OrdinalIgnoreCase) ? programme : programme + " wash";
 
     /// <summary>A fault that was raised.</summary>
     /// <param name="code">Its code.</param>

@@ -3,6 +3,7 @@ using Washwear.Analytics.Numerics;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Repairs;
 using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.Timeline;
 using Washwear.Dashboard.Visits;
 
 namespace Washwear.Dashboard.Units;
@@ -53,6 +54,10 @@ public sealed record UnitReport(
 
     /// <summary>The last repair of the last 90 days, and whether it is proven; null: there was none.</summary>
     public RepairRow? LastRepair { get; init; }
+
+    /// <summary>The latest days of its timeline, for the page alone; null: it was not asked for.</summary>
+    [JsonIgnore]
+    public TimelineReport? Timeline { get; init; }
 }
 
 /// <summary>A fault that is raised and not cleared.</summary>

@@ -11,8 +11,10 @@ public static class WashCalendar
     private const int WeeksOfWide = 54;
     private const int WeeksOfNarrow = 18;
 
-    // Rows of a band: seven weekdays, one for the names of the months, one of air.
-    private const int RowsPerBand = DaysPerWeek + 2;
+    /// <summary>Rows of a band: seven weekdays, one for the names of the months, one of air.</summary>
+    public const int RowsOfABand = DaysPerWeek + 2;
+
+    private const int RowsPerBand = RowsOfABand;
     private const double HalfCell = 0.44;
 
     /// <summary>Kinds in the order of the legend.</summary>

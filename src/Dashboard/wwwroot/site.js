@@ -143,3 +143,11 @@ if (find) {
     }
   });
 }
+
+// A link that prints the page it stands on; without scripts it shows that page again, to be printed by the browser's own menu.
+for (const link of document.querySelectorAll("a[data-print]")) {
+  link.addEventListener("click", event => {
+    event.preventDefault();
+    window.print();
+  });
+}
