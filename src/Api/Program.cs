@@ -139,6 +139,7 @@ public sealed class Program
         app.UseMiddleware<AuditedRequests>();
         app.UseAuthorization();
         app.UseScopes();
+        app.UseReaderPreferences();
         app.UseSameOrigin();
         app.UseAccept();
         app.UseAntiforgery();

@@ -22,8 +22,16 @@ internal static class AccountPages
     private static async Task<IResult> ShowAsync(
         HttpContext context, Pages pages, Sessions sessions, TimeProvider clock, string? done, CancellationToken cancellationToken) =>
         SessionCookie.Of(context) is { } session
-            ? await PageAsync(context, pages, sessions, session, clock, null, done == "password" ? "The password is changed. All your other sessions have ended." : null, cancellationToken)
+            ? await PageAsync(context, pages, sessions, session, clock, null, Done(done), cancellationToken)
             : NoSession();
+
+    private static string? Done(string? done) => done switch
+    {
+        "password" => "The password is changed. All your other sessions have ended.",
+        "preferences" => "Pages and charts are now written the way you like.",
+        "some-preferences" => "Some of what was sent cannot be chosen and was left out.",
+        _ => null,
+    };
 
     private static async Task<IResult> ChangePasswordAsync(
         HttpContext context,
@@ -108,7 +116,10 @@ internal static class AccountPages
             session.Id,
             PasswordRules.Fewest,
             error,
-            done);
+            done)
+        {
+            Chosen = ReaderRequests.Chosen(context),
+        };
         return pages.Of<AccountPage>(
             context, report, clock.GetUtcNow(), error is null ? StatusCodes.Status200OK : StatusCodes.Status400BadRequest);
     }
@@ -116,6 +127,7 @@ internal static class AccountPages
     private static Task<IReadOnlyList<Session>> OwnAsync(Sessions sessions, Session session, CancellationToken cancellationToken) =>
         sessions.ListAsync(session.PersonId, session.PersonId is null ? session.KeyId : null, cancellationToken);
 
-    private static ProblemResult NoSession() =>
+    /// <summary>The answer to a program's key.</summary>
+    internal static ProblemResult NoSession() =>
         Problems.Status(StatusCodes.Status403Forbidden, "This page is for people who are signed in, not for keys.");
 }

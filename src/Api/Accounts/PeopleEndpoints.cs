@@ -35,6 +35,7 @@ public static class PeopleEndpoints
         PeoplePages.Map(routes);
         KeyPages.Map(routes);
         AccountPages.Map(routes);
+        PreferenceEndpoints.Map(routes);
     }
 
     private static void MapPeople(RouteGroupBuilder people)

@@ -12,7 +12,7 @@ public static class RuleWords
     /// <param name="unit">The unit.</param>
     /// <param name="rule">One of its rules.</param>
     public static string Of(UnitTerms unit, RuleTerms rule) => CleaningSentences.Rule(rule.Rule) + (!IsByHardness(rule) ? string.Empty
-        : unit.Unit.Site.Resource.WaterHardnessMgPerL is { } mgPerL ? ", for water of " + Text.Number(mgPerL) + " mg/L"
+        : unit.Unit.Site.Resource.WaterHardnessMgPerL is { } mgPerL ? ", for water of " + Text.Hardness(mgPerL)
         : ", the strictest step because nobody has measured the water's hardness");
 
     /// <summary>The rule in words, whatever the unit.</summary>

@@ -82,6 +82,7 @@ internal static class ErasureQueries
         WHERE id = @id
         """;
 
+    private const string ForgetPreferencesSql = "DELETE FROM person_preference WHERE person_id = @id";
     private const string EndSessionsSql = "DELETE FROM sign_in_session WHERE person_id = @id";
 
     private static readonly string[] RenameSourceSql =
@@ -158,11 +159,12 @@ internal static class ErasureQueries
     public static async Task<IReadOnlyList<Account>> AccountsAsync(WriteSession session) =>
         [.. await session.Connection.QueryAsync<Account>(session.Command(AccountsSql, null, CancellationToken.None))];
 
-    /// <summary>Closes an account: another name, no way in, signed out.</summary>
+    /// <summary>Closes an account: another name, no way in, signed out, nothing left of how the person likes to read.</summary>
     public static async Task CloseAccountAsync(WriteSession session, long id, string pseudonym, DateTimeOffset at)
     {
         await RunAsync(session, CloseAccountSql, new { id, pseudonym, login = FormattableString.Invariant($"{pseudonym}, account {id}"), at });
         await RunAsync(session, EndSessionsSql, new { id });
+        await RunAsync(session, ForgetPreferencesSql, new { id });
     }
 
     /// <summary>Keeps the hash of what a record says now.</summary>

@@ -98,13 +98,14 @@ internal sealed class FailureReports(
     {
         FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
         Remembered remembered = _remembered.GetOrCreateValue(source);
-        if (remembered.Pages.TryGetValue(choice, out FailuresPageReport? known))
+        (FailureChoice, ReaderPreferences) question = (choice, ReaderPreferences.Current.OfText);
+        if (remembered.Pages.TryGetValue(question, out FailuresPageReport? known))
         {
             return known;
         }
 
         FailuresPageReport page = await AssemblePageAsync(choice, source, cancellationToken);
-        Keep(remembered.Pages, choice, page);
+        Keep(remembered.Pages, question, page);
         return page;
     }
 
@@ -221,6 +222,6 @@ internal sealed class FailureReports(
 
         public ConcurrentDictionary<(int First, int Last), WashCounts> Washes { get; } = [];
 
-        public ConcurrentDictionary<FailureChoice, FailuresPageReport> Pages { get; } = [];
+        public ConcurrentDictionary<(FailureChoice Choice, ReaderPreferences Reader), FailuresPageReport> Pages { get; } = [];
     }
 }

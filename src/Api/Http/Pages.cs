@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Http.HttpResults;
+using Washwear.Api.Accounts;
 using Washwear.Api.Security;
 using Washwear.Dashboard.Shell;
 
@@ -39,12 +40,13 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
             MayAdminister = context.User.May(Abilities.Administer),
             MayImport = context.User.May(Abilities.Ingest) && Authentication.ScopeOf(context.User).Kind == ScopeKind.Everything,
             MayPlan = context.User.May(Abilities.Plan),
+            Preferences = ReaderRequests.Of(context),
         };
-        return new RazorComponentResult<TPage>(new Dictionary<string, object?> { ["Report"] = report, ["Context"] = page })
+        return new ReadPage(page.Preferences, new RazorComponentResult<TPage>(new Dictionary<string, object?> { ["Report"] = report, ["Context"] = page })
         {
             StatusCode = status,
             ContentType = HtmlType,
-        };
+        });
     }
 
     /// <summary>Whether a request comes from a person's browser that wants a page: it reads one, or sends a form of one.</summary>
@@ -96,4 +98,16 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
     private static IResult Numbers(ChartNumbers numbers) => Csv.Result(
         [.. numbers.Columns.Select((column, at) => new CsvColumn<object?[]>(column, row => row[at] is double number && !double.IsFinite(number) ? null : row[at]))],
         numbers.Rows);
+
+    /// <summary>A page that is written for its reader, whatever brought it about.</summary>
+    private sealed record ReadPage(ReaderPreferences Reader, IResult Page) : IResult
+    {
+        public async Task ExecuteAsync(HttpContext httpContext)
+        {
+            using (ReaderPreferences.Use(Reader))
+            {
+                await Page.ExecuteAsync(httpContext);
+            }
+        }
+    }
 }

@@ -1,5 +1,6 @@
 using Washwear.Api.Operation;
 using Washwear.Api.Registry;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Memories;
 
@@ -129,6 +130,9 @@ internal sealed class Remembered<TRecords, T>(Renewals renewals, Recipe<TRecords
     private async Task<Made> MakeAsync(long began, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         using Telemetry.Derivation derived = Telemetry.Deriving(recipe.What);
+
+        // What all share is written for nobody in particular.
+        using IDisposable anybody = ReaderPreferences.Use(ReaderPreferences.Standard);
 
         // What was read may be newer than this place, never older.
         Place<TRecords> place = await recipe.PlaceAsync(cancellationToken);

@@ -76,8 +76,17 @@ internal static class CompanionPairs
         var row = new CompanionRow(
             model.Resource.Model, model.Resource.Name, opened.Position, opened.Name, companion.Position, companion.Name, companions.Length,
             companions.Length == 0 ? null : FleetLives.Name(companions[0].Model.Clock), null, null, perYear,
-            CompanionSentences.OpeningsFrom(openings, years), companion.ReplaceMinutes, null, null, null, 0, string.Empty, null);
-        row = WhyNot(row, openers, companions) is { } why ? row with { NotPlanned = why } : Reckoned(row, openers, companions);
+            string.Empty, companion.ReplaceMinutes, null, null, null, 0, string.Empty, null);
+        return WhyNot(row, openers, companions) is { } why ? row with { NotPlanned = why } : Reckoned(row, openers, companions);
+    }
+
+    /// <summary>A pair with its words, which each reader has in his own way.</summary>
+    /// <param name="book">The parts.</param>
+    /// <param name="row">The pair.</param>
+    public static CompanionRow Worded(PlanBook book, CompanionRow row)
+    {
+        (int openings, double years) = book.Openings.Of(row.Model, row.Opened);
+        row = row with { OpeningsFrom = CompanionSentences.OpeningsFrom(openings, years) };
         return row with { Sentence = CompanionSentences.Row(row) };
     }
 

@@ -49,12 +49,15 @@ internal sealed class DecisionsInForce
     private static PlanDecisionRow Row(UnitEntry unit, StoredPlanDecision one, bool holds)
     {
         SiteResource site = unit.Site.Resource;
-        var row = new PlanDecisionRow(
+        return new PlanDecisionRow(
             one.Id, unit.Resource.Unit, site.Site, site.Name, site.Operator, one.Position,
             unit.Model.Positions.GetValueOrDefault(one.Position)?.Name ?? one.Position,
             Enum.Parse<PlanDecisionWord>(one.Decision, ignoreCase: true),
             one.Day is { } day ? DateOnly.ParseExact(day, "yyyy-MM-dd", CultureInfo.InvariantCulture) : null,
             one.Reason, one.ByName, one.EnteredBy, one.At, holds, string.Empty);
-        return row with { Sentence = DecisionSentences.Of(row) };
     }
+
+    /// <summary>A decision with its sentence, which each reader has in his own way.</summary>
+    /// <param name="row">The decision.</param>
+    public static PlanDecisionRow Worded(PlanDecisionRow row) => row with { Sentence = DecisionSentences.Of(row) };
 }

@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using Washwear.Dashboard.Planning;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Planning;
 
@@ -32,7 +33,8 @@ internal sealed class PlanNow
     public VisitPlan Visits => _visits.Value;
 
     /// <summary>Pairs of positions that models call companions, in the order of their keys.</summary>
-    public IReadOnlyList<CompanionRow> Companions => _companions.Value;
+    public IReadOnlyList<CompanionRow> Companions => Kept<IReadOnlyList<CompanionRow>>(
+        nameof(Companions), () => [.. _companions.Value.Select(row => CompanionPairs.Worded(Book, row))]);
 
     /// <summary>What was worked out of this plan before, or is worked out now; kept as long as the plan, the latest few hundred.</summary>
     /// <typeparam name="T">What it is.</typeparam>
@@ -41,6 +43,8 @@ internal sealed class PlanNow
     public T Kept<T>(object question, Func<T> work)
         where T : class
     {
+        // What is kept may hold sentences, which each reader has in his own way.
+        question = (question, ReaderPreferences.Current.OfText);
         if (_kept.Count >= MostKept && !_kept.ContainsKey(question))
         {
             _kept.Clear();

@@ -19,7 +19,7 @@ internal sealed class PlanReports(FleetPlan plans)
         PlanFilter filter, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         PlanNow plan = await plans.CurrentAsync(asOf, cancellationToken);
-        PlanDecisionRow[] rows = [.. plan.Decisions.Rows.Where(row => Matches(plan.Book.Registry, row, filter))];
+        PlanDecisionRow[] rows = [.. plan.Decisions.Rows.Where(row => Matches(plan.Book.Registry, row, filter)).Select(DecisionsInForce.Worded)];
         PageOf<PlanDecisionRow> taken = Paging.Take(rows, DecisionKey, page);
         int inForce = rows.Count(row => row.InForce);
         return new PlanDecisionsReport(
@@ -36,7 +36,7 @@ internal sealed class PlanReports(FleetPlan plans)
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
     public async Task<PlanDecisionRow> AssembleDecisionAsync(long id, DateTimeOffset asOf, CancellationToken cancellationToken) =>
-        (await plans.CurrentAsync(asOf, cancellationToken)).Decisions.Rows.First(row => row.Id == id);
+        DecisionsInForce.Worded((await plans.CurrentAsync(asOf, cancellationToken)).Decisions.Rows.First(row => row.Id == id));
 
     // Numbers turned round, so that text sorts the newest first.
     private static string DecisionKey(PlanDecisionRow row) => (long.MaxValue - row.Id).ToString("D19", CultureInfo.InvariantCulture);

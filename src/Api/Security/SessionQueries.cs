@@ -11,10 +11,11 @@ internal static class SessionQueries
     private const string Rows = """
         SELECT s.id AS Id, s.hash AS Hash, s.person_id AS PersonId, s.key_id AS KeyId, s.created_ms AS CreatedAt, s.seen_ms AS SeenAt,
             s.address AS Address, s.agent AS Agent, coalesce(p.login, k.name) AS Name, coalesce(p.name, k.name) AS ShownName,
-            coalesce(p.abilities, k.abilities) AS Abilities, coalesce(p.scope, k.scope) AS Scope
+            coalesce(p.abilities, k.abilities) AS Abilities, coalesce(p.scope, k.scope) AS Scope, c.chosen AS Preferences
         FROM sign_in_session s
         LEFT JOIN person p ON p.id = s.person_id AND p.disabled_ms IS NULL
         LEFT JOIN api_key k ON k.id = s.key_id AND k.revoked_ms IS NULL
+        LEFT JOIN person_preference c ON c.person_id = p.id
         WHERE (p.id IS NOT NULL OR k.id IS NOT NULL)
         """;
 
@@ -99,4 +100,6 @@ internal sealed class SessionRow
     public string Abilities { get; init; } = string.Empty;
 
     public string Scope { get; init; } = string.Empty;
+
+    public string? Preferences { get; init; }
 }

@@ -17,7 +17,11 @@ namespace Washwear.Api.Security;
 /// <param name="Agent">What the browser said of itself, cut.</param>
 public sealed record Session(
     long Id, long? PersonId, long? KeyId, string Name, string ShownName, Abilities Abilities, Scope Scope, DateTimeOffset CreatedAt,
-    DateTimeOffset SeenAt, string Address, string Agent);
+    DateTimeOffset SeenAt, string Address, string Agent)
+{
+    /// <summary>How the person likes to read, as it is kept; null: nothing was chosen.</summary>
+    public string? Preferences { get; init; }
+}
 
 /// <summary>Keeps sign-ins on the server: a cookie carries nothing but the secret of one. Safe for concurrent use.</summary>
 /// <param name="database">The database.</param>
@@ -197,7 +201,10 @@ public sealed class Sessions(Database database, Settings settings, SessionCache 
         row.CreatedAt,
         LastSeen(row),
         row.Address,
-        row.Agent);
+        row.Agent)
+    {
+        Preferences = row.Preferences,
+    };
 
     private static string Cut(string text, int most)
     {

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Audit;
@@ -97,7 +96,7 @@ public static class AuditWords
         }
 
         int refused = rows.Count(row => !IsDone(row));
-        string some = isLast ? Text.Counted(rows.Count, "entry", "entries") : string.Create(CultureInfo.InvariantCulture, $"The latest {rows.Count} entries");
+        string some = isLast ? Text.Counted(rows.Count, "entry", "entries") : $"The latest {Text.Count(rows.Count)} entries";
         string ended = refused == 0 ? "all done" : refused == 1 ? "1 was refused or failed" : $"{refused} were refused or failed";
         return $"{some} since {Text.Moment(rows[^1].At, timeZone)}: {ended}.";
     }

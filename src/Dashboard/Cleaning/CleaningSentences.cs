@@ -1,4 +1,3 @@
-using System.Globalization;
 using Washwear.Analytics.Cleaning;
 using Washwear.Dashboard.Shell;
 
@@ -20,11 +19,11 @@ public static class CleaningSentences
         interval ??= rule.Basis switch
         {
             EveryTradingDays { Days: 1 } => "every trading day",
-            EveryTradingDays days => string.Create(CultureInfo.InvariantCulture, $"every {days.Days} trading days"),
-            EveryHours { Interval.TotalHours: < 72 and var hours } => string.Create(CultureInfo.InvariantCulture, $"every {hours:0.##} h"),
+            EveryTradingDays days => $"every {Text.Count(days.Days)} trading days",
+            EveryHours { Interval.TotalHours: < 72 and var hours } => $"every {Text.Tick(Math.Round(hours, 2))} h",
             EveryHours hours => "every " + Text.Duration(hours.Interval.TotalHours),
             EveryWashes washes => "after every " + (washes.Washes == 1 ? "other wash" : Text.Count(washes.Washes) + " other washes"),
-            EveryOperatingHours hours => string.Create(CultureInfo.InvariantCulture, $"after every {hours.Hours:#,0.##} operating hours"),
+            EveryOperatingHours hours => $"after every {Text.Tick(Math.Round(hours.Hours, 2))} operating hours",
             _ => throw new ArgumentOutOfRangeException(nameof(rule), rule.Basis, "A basis without words."),
         };
         return wash + " " + interval + (rule.Grace == NodaTime.Duration.Zero ? ", no grace" : ", " + Text.Duration(rule.Grace.TotalHours) + " grace");

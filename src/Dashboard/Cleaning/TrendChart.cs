@@ -71,7 +71,7 @@ public static class TrendChart
         int step = Math.Max(1, (int)Math.Ceiling(weeks.Count / (double)about));
         for (int i = weeks.Count - 1; i >= 0; i -= step)
         {
-            ticks.AddMajor(i, weeks[i].From.ToString("d MMM", System.Globalization.CultureInfo.InvariantCulture));
+            ticks.AddMajor(i, Text.DayMonth(DateOnly.FromDateTime(weeks[i].From.UtcDateTime)));
         }
 
         return ticks;

@@ -34,7 +34,7 @@ public static class TrendSentences
     private static string Limited(double? share) => share is { } known ? Text.Share(Math.Clamp(known, 0, 1)) : Text.NotKnown;
 
     private static string Points(double share) =>
-        double.IsFinite(share) ? (share * 100).ToString("+0.0;−0.0;0.0", System.Globalization.CultureInfo.InvariantCulture) : Text.NotKnown;
+        Text.Points(share);
 
     private static string Lower(string words) => char.ToLowerInvariant(words[0]) + words[1..];
 }

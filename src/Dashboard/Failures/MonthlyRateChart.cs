@@ -114,7 +114,7 @@ public static class MonthlyRateChart
     {
         ArgumentNullException.ThrowIfNull(month);
         return DateOnly.TryParseExact(month.Month + "-01", "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day)
-            ? day.ToString("MMM yyyy", CultureInfo.InvariantCulture)
+            ? Text.ShortMonthYear(day)
             : Text.Cut(month.Month, 12);
     }
 

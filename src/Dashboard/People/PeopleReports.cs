@@ -1,3 +1,5 @@
+using Washwear.Dashboard.Shell;
+
 namespace Washwear.Dashboard.People;
 
 /// <summary>Which part of the fleet somebody sees.</summary>
@@ -75,7 +77,17 @@ public sealed record KeyEntry(
 /// <param name="Done">What was done just now; null: nothing.</param>
 public sealed record AccountReport(
     string Login, string Name, bool IsPerson, bool MayAdminister, IReadOnlyList<SessionEntry> Sessions, long Current, int FewestCharacters,
-    string? Error, string? Done);
+    string? Error, string? Done)
+{
+    /// <summary>How the reader has chosen to read.</summary>
+    public PreferenceChoice Chosen { get; init; } = PreferenceChoice.None;
+}
+
+/// <summary>How somebody likes to read.</summary>
+/// <param name="Chosen">What was chosen; fields that were not are left out.</param>
+/// <param name="Holds">What holds, with the browser's languages and the usual where nothing was chosen.</param>
+/// <param name="KeptWith">person, or browser where somebody signed in with a key.</param>
+public sealed record PreferencesReport(PreferenceChoice Chosen, PreferenceChoice Holds, string KeptWith);
 
 /// <summary>What the page of people shows.</summary>
 /// <param name="People">The people.</param>

@@ -102,7 +102,7 @@ public static class ForecastChart
     {
         ForecastBy.PartNumber => row.Key,
         ForecastBy.Month when DateOnly.TryParseExact(row.Key + "-01", "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) =>
-            day.ToString("MMM yyyy", CultureInfo.InvariantCulture),
+            Text.ShortMonthYear(day),
         _ => Name(by, row),
     };
 

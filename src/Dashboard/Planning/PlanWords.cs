@@ -1,4 +1,3 @@
-using System.Globalization;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Planning;
@@ -12,7 +11,7 @@ public static class PlanWords
     /// <returns>Whole units from 100 on, else two decimals.</returns>
     public static string Money(double? amount, string? currency) => amount is not { } sum || !double.IsFinite(sum)
         ? Text.NotKnown
-        : sum.ToString(Math.Abs(sum) >= 100 || sum == 0 ? "N0" : "N2", CultureInfo.InvariantCulture) + (currency is null ? null : " " + currency);
+        : Text.Money(sum, currency);
 
     /// <summary>A length of work: a day of it is no day and night, so hours are never turned into days.</summary>
     /// <param name="minutes">Minutes of work.</param>

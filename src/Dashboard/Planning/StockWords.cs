@@ -25,7 +25,7 @@ public static class StockWords
         string cost = known <= 0 ? "no price is told"
             : "for about " + PlanWords.Money(known, currency) + (currency is null ? " in your own currency" : null)
                 + (costs.Any(one => one is null) ? ", those without a price left out" : null);
-        return $"{pieces.ToString("N0", System.Globalization.CultureInfo.InvariantCulture)} {(pieces == 1 ? "part" : "parts")} of "
+        return $"{Text.Tick(pieces)} {(pieces == 1 ? "part" : "parts")} of "
             + $"{Text.Counted(rows.Count, "part number")}, {cost}.";
     }
 

@@ -21,6 +21,9 @@ public sealed record PageContext(
     /// <summary>Path and query at which the page was asked for, so that a list links itself in another order with every other choice kept.</summary>
     public string Address { get; init; } = Urls.Today;
 
+    /// <summary>How the reader likes to read.</summary>
+    public ReaderPreferences Preferences { get; init; } = ReaderPreferences.Standard;
+
     /// <summary>Whether the reader administers this installation; the navigation then leads to its people, keys, upkeep and audit.</summary>
     public bool MayAdminister { get; init; }
 

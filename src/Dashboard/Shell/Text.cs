@@ -1,11 +1,11 @@
 using System.Globalization;
-using NodaTime;
 using Washwear.Analytics.Numerics;
 
 namespace Washwear.Dashboard.Shell;
 
-/// <summary>Dates, durations, numbers and estimates as a person reads them: one voice for all pages and charts.</summary>
-public static class Text
+/// <summary>Numbers, durations and estimates as a person reads them: one voice for all pages and charts, in the way of the present reader
+/// (<see cref="ReaderPreferences.Current"/>). Dates are in Text.Dates.cs, measures in Text.Measures.cs.</summary>
+public static partial class Text
 {
     /// <summary>What stands where a figure cannot be told.</summary>
     public const string NotKnown = "not known";
@@ -16,51 +16,7 @@ public static class Text
     // Digits beyond these say nothing at the sample sizes of this trade.
     private const int SignificantDigits = 3;
 
-    private static readonly CultureInfo Culture = CultureInfo.InvariantCulture;
-
-    /// <summary>An instant on the wall clock of a place, such as 'Tue 3 Jun 2025, 14:05'.</summary>
-    /// <param name="at">The instant; null: not known.</param>
-    /// <param name="timeZone">IANA time zone; one that is not known is shown as UTC and says so.</param>
-    /// <returns>Weekday, date and time.</returns>
-    public static string Moment(DateTimeOffset? at, string timeZone)
-    {
-        if (at is null)
-        {
-            return NotKnown;
-        }
-
-        DateTimeZone? zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(timeZone);
-        ZonedDateTime local = Told(at.Value).InZone(zone ?? DateTimeZone.Utc);
-        string text = local.ToString("ddd d MMM uuuu, HH:mm", Culture);
-        return zone is null || zone.Id is "UTC" or "Etc/UTC" ? text + " UTC" : text;
-    }
-
-    /// <summary>The time of day of an instant at a place, such as '14:05'.</summary>
-    /// <param name="at">The instant.</param>
-    /// <param name="timeZone">IANA time zone; one that is not known is UTC.</param>
-    /// <returns>Hours and minutes.</returns>
-    public static string Clock(DateTimeOffset at, string timeZone) =>
-        Told(at).InZone(DateTimeZoneProviders.Tzdb.GetZoneOrNull(timeZone) ?? DateTimeZone.Utc).ToString("HH:mm", Culture);
-
-    /// <summary>The calendar date of an instant at a place, such as '3 Jun 2025'.</summary>
-    /// <param name="at">The instant; null: not known.</param>
-    /// <param name="timeZone">IANA time zone.</param>
-    /// <returns>The date.</returns>
-    public static string Date(DateTimeOffset? at, string timeZone)
-    {
-        if (at is null)
-        {
-            return NotKnown;
-        }
-
-        DateTimeZone zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(timeZone) ?? DateTimeZone.Utc;
-        return Told(at.Value).InZone(zone).ToString("d MMM uuuu", Culture);
-    }
-
-    /// <summary>A calendar date, such as '3 Jun 2025'.</summary>
-    /// <param name="day">The date.</param>
-    /// <returns>The date in words.</returns>
-    public static string Date(DateOnly day) => day.ToString("d MMM yyyy", Culture);
+    private static CultureInfo Culture => ReaderPreferences.Current.Format;
 
     /// <summary>A length of time in its two largest units, such as '3 days 4 h' or '5 h 20 min'.</summary>
     /// <param name="hours">Hours; negative ones are shown by their size.</param>
@@ -126,13 +82,25 @@ public static class Text
         int decimals = Math.Max(0, SignificantDigits - 1 - magnitude);
         double step = Math.Pow(10, Math.Max(0, magnitude - SignificantDigits + 1));
         return (Math.Round(value.Value / step) * step is var rounded && decimals == 0 ? rounded : value.Value)
-            .ToString("N" + decimals.ToString(Culture), Culture);
+            .ToString("N" + decimals.ToString(CultureInfo.InvariantCulture), Culture);
     }
 
     /// <summary>A round number beside an axis, such as '1,500' or '0.5'.</summary>
     /// <param name="value">The number; ticks stand at round ones.</param>
     /// <returns>Its digits without trailing zeros.</returns>
     public static string Tick(double value) => value.ToString("#,0.######", Culture);
+
+    /// <summary>A sum of money, such as '1,240 EUR' or '12.50 EUR'.</summary>
+    /// <param name="sum">The sum.</param>
+    /// <param name="currency">ISO 4217 code; null: not told.</param>
+    /// <returns>From 100 on without what is smaller than one.</returns>
+    public static string Money(double sum, string? currency) =>
+        sum.ToString(Math.Abs(sum) >= 100 || sum == 0 ? "N0" : "N2", Culture) + (currency is null ? null : " " + currency);
+
+    /// <summary>A difference of shares in points of a percentage with its sign, such as '+1.5' or '−0.3'.</summary>
+    /// <param name="share">The difference, -1 to 1.</param>
+    /// <returns>The points, without their unit.</returns>
+    public static string Points(double share) => double.IsFinite(share) ? (share * 100).ToString("+0.0;−0.0;0.0", Culture) : NotKnown;
 
     /// <summary>A share as a percentage, such as '92 %'; below 1 % and above 99 % with one decimal.</summary>
     /// <param name="share">The share, 0 to 1; null: not known.</param>
@@ -191,13 +159,13 @@ public static class Text
     /// <summary>A number by which a script may sort what stands in a cell.</summary>
     /// <param name="value">The number; null, NaN and infinities give none.</param>
     /// <returns>The number without thousands separators; null for none.</returns>
-    public static string? SortKey(double? value) => value is { } number && double.IsFinite(number) ? number.ToString("0.####", Culture)
+    public static string? SortKey(double? value) => value is { } number && double.IsFinite(number) ? number.ToString("0.####", CultureInfo.InvariantCulture)
         : null;
 
     /// <summary>A number by which a script may sort an instant in a cell.</summary>
     /// <param name="at">The instant; null gives none.</param>
     /// <returns>Seconds since 1970 UTC; null for none.</returns>
-    public static string? SortKey(DateTimeOffset? at) => at?.ToUnixTimeSeconds().ToString(Culture);
+    public static string? SortKey(DateTimeOffset? at) => at?.ToUnixTimeSeconds().ToString(CultureInfo.InvariantCulture);
 
     /// <summary>A code of the API in words: underscores and hyphens become spaces, the first letter a capital.</summary>
     /// <param name="code">The code, such as found_failed.</param>
@@ -241,21 +209,12 @@ public static class Text
             : elements.SubstringByTextElements(0, length - 1).TrimEnd() + "…";
     }
 
-    // A wall clock may be a day ahead of or behind UTC: the ends of time are told a day early or late rather than not at all.
-    private static Instant Told(DateTimeOffset at)
-    {
-        Instant first = Instant.FromUtc(1, 1, 2, 0, 0);
-        Instant last = Instant.FromUtc(9999, 12, 30, 0, 0);
-        Instant instant = Instant.FromDateTimeOffset(at);
-        return instant < first ? first : instant > last ? last : instant;
-    }
-
     /// <summary>A count in words that agrees with it: '1 day', '2 days'.</summary>
     private static string Plural(double count, string noun) => Plain(count) + " " + noun + (count == 1 ? string.Empty : "s");
 
     private static string Plain(double value) => value.ToString("N0", Culture);
 
-    private static string Join(string first, string? second) => second is null ? first : first + " " + second;
+    private static string Join(string first, string? second) => second is { Length: > 0 } ? first + " " + second : first;
 
     private static string Percent(double share)
     {

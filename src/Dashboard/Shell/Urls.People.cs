@@ -20,6 +20,9 @@ public static partial class Urls
     /// <summary>One's own account: sessions and password.</summary>
     public const string Account = "/account";
 
+    /// <summary>Where a form keeps how one likes to read (POST).</summary>
+    public const string AccountPreferences = "/account/preferences";
+
     /// <summary>Where a form changes one's own password (POST).</summary>
     public const string AccountPassword = "/account/password";
 

@@ -1,6 +1,6 @@
-using System.Globalization;
 using NodaTime;
 using Washwear.Analytics.Cleaning;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Sites;
 
@@ -10,7 +10,6 @@ public static class KitchenClock
     // From here on until the morning people say 'night'.
     private const int EveningHour = 18;
     private const int MorningHour = 6;
-    private static readonly CultureInfo Culture = CultureInfo.InvariantCulture;
 
     /// <summary>A limit to come.</summary>
     /// <param name="due">The instant, after <paramref name="asOf"/>.</param>
@@ -34,7 +33,7 @@ public static class KitchenClock
             ( < 7, false) => Weekday(day),
             _ => null,
         };
-        string clock = wall.TimeOfDay == LocalTime.Midnight ? "midnight" : wall.ToString("HH:mm", Culture);
+        string clock = wall.TimeOfDay == LocalTime.Midnight ? "midnight" : Text.TimeOfDay(wall.Hour, wall.Minute);
 
         // Midnight and the hours after it belong to another date than the evening before.
         LocalDate date = wall.TimeOfDay == LocalTime.Midnight ? wall.Date.PlusDays(-1) : wall.Date;
@@ -59,7 +58,7 @@ public static class KitchenClock
             (1, false) => "yesterday",
             _ => Date(wall.Date, asOf, calendar),
         };
-        return part + " at " + wall.ToString("HH:mm", Culture);
+        return part + " at " + Text.TimeOfDay(wall.Hour, wall.Minute);
     }
 
     /// <summary>The day of an instant that has passed.</summary>
@@ -82,8 +81,8 @@ public static class KitchenClock
 
     private static bool IsNight(LocalTime time) => time.Hour is >= EveningHour or < MorningHour;
 
-    private static string Weekday(LocalDate day) => day.ToString("dddd", Culture);
+    private static string Weekday(LocalDate day) => Text.Weekday(day.ToDateOnly());
 
     private static string Date(LocalDate day, Instant asOf, SiteCalendar calendar) =>
-        day.ToString(Math.Abs(Period.DaysBetween(asOf.InZone(calendar.Zone).Date, day)) > 180 ? "ddd d MMM uuuu" : "ddd d MMM", Culture);
+        Math.Abs(Period.DaysBetween(asOf.InZone(calendar.Zone).Date, day)) > 180 ? Text.WeekdayDate(day.ToDateOnly()) : Text.WeekdayMonth(day.ToDateOnly());
 }

@@ -163,7 +163,7 @@ public static class SignChart
             if (date.Day is 1 or 15)
             {
                 double x = zone.AtStartOfDay(LocalDate.FromDateOnly(date)).ToInstant().ToUnixTimeMilliseconds() / 86_400_000.0;
-                ticks.AddMajor(x, date.Day == 1 ? date.ToString("d MMM", System.Globalization.CultureInfo.InvariantCulture) : "15");
+                ticks.AddMajor(x, date.Day == 1 ? Text.DayMonth(date) : "15");
             }
         }
 

@@ -130,7 +130,7 @@ public static class WashCalendar
         if (day.Day == 1)
         {
             int top = row / RowsPerBand * RowsPerBand;
-            string name = day.ToString("MMM", System.Globalization.CultureInfo.InvariantCulture);
+            string name = Text.ShortMonth(day);
             AddText(plot, name, column - HalfCell, -top + 1.1, ChartStyle.SmallText, Inks.Text, Alignment.MiddleLeft);
         }
     }

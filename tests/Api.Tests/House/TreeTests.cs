@@ -174,7 +174,8 @@ public sealed partial class TreeTests
 
     // Whoever is signed in may see to the own account, whatever else that one may do.
     private static bool IsOwn(RouteEndpoint route) =>
-        ("/" + route.RoutePattern.RawText!.TrimStart('/')).StartsWith("/account", StringComparison.Ordinal) && route.Metadata.GetMetadata<IAllowAnonymous>() is null;
+        ("/" + route.RoutePattern.RawText!.TrimStart('/')) is var path
+        && (path.StartsWith("/account", StringComparison.Ordinal) || path.StartsWith("/v1/account/", StringComparison.Ordinal)) && route.Metadata.GetMetadata<IAllowAnonymous>() is null;
 
     // A property says what it is itself, or its record says so where it lists its parameters.
     private static bool Documented(PropertyInfo property)

@@ -41,6 +41,7 @@ internal sealed class ScopedWorld
         INSERT INTO sign_in_session (hash, person_id, created_ms, seen_ms, address, agent) VALUES (x'00', 1, 1, 1, '', '');
         INSERT INTO view_link (hash, name, shows, scope, made_by, made_ms) VALUES (x'00', 'x', 'board', 'everything', 'x', 1);
         INSERT INTO person_link (hash, abilities, scope, note, made_by, made_ms, expires_ms) VALUES (x'00', 'read', 'everything', '', 'x', 1, 2);
+        INSERT INTO person_preference (person_id, chosen) SELECT min(id), 'clock=12' FROM person;
         INSERT INTO request_key (key_id, request_key, content_hash, status, answer, answered_ms) SELECT min(id), 'k', x'00', 200, x'00', 1 FROM api_key;
         INSERT INTO cookie_key (name, body) VALUES ('k', '<k/>');
         INSERT INTO upkeep_run (task, begun_ms, ended_ms, succeeded, sentence) VALUES ('prune', 1, 2, 1, 'Done.');
@@ -52,7 +53,7 @@ internal sealed class ScopedWorld
     private static readonly HashSet<string> Nobodys =
     [
         "void", "stock_point", "plan_terms", "webhook", "webhook_message", "webhook_attempt", "import_mapping", "import_sheet", "import_progress", "api_key",
-        "sign_in_link", "person", "sign_in_session", "person_link", "view_link", "request_key", "cookie_key", "write_mark", "SchemaVersions", "projection_kind", "upkeep_run",
+        "sign_in_link", "person", "sign_in_session", "person_link", "person_preference", "view_link", "request_key", "cookie_key", "write_mark", "SchemaVersions", "projection_kind", "upkeep_run",
         "audit_name", "audit_entry", "audit_outcome", "audit_mark", "erasure", "erased_record",
     ];
 

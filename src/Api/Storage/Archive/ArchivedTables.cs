@@ -23,6 +23,7 @@ internal static class ArchivedTables
         new("person"),
         new("sign_in_session"),
         new("person_link"),
+        new("person_preference"),
         new("view_link"),
         new("request_key"),
         new("record"),

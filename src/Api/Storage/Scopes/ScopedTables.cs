@@ -119,6 +119,7 @@ internal static class ScopedTables
         new("person", TableReach.Hidden),
         new("sign_in_session", TableReach.Hidden),
         new("person_link", TableReach.Hidden),
+        new("person_preference", TableReach.Hidden),
         new("view_link", TableReach.Hidden),
         new("request_key", TableReach.Hidden),
         new("cookie_key", TableReach.Hidden),
