@@ -12,13 +12,14 @@ public sealed class Chromium : IAsyncLifetime
     /// <param name="width">Width of the screen in CSS pixels.</param>
     /// <param name="dark">Whether the person prefers dark colours.</param>
     /// <param name="script">Whether scripts run.</param>
-    public Task<IBrowserContext> OpenAsync(int width = 1280, bool dark = false, bool script = true) =>
+    /// <param name="locale">Language of the browser.</param>
+    public Task<IBrowserContext> OpenAsync(int width = 1280, bool dark = false, bool script = true, string locale = "en-GB") =>
         _browser!.NewContextAsync(new()
         {
             ViewportSize = new() { Width = width, Height = width < 600 ? 844 : 900 },
             ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light,
             JavaScriptEnabled = script,
-            Locale = "en-GB",
+            Locale = locale,
         });
 
     /// <summary>Waits until a page is at an address. The driver's own wait for an address may miss the event it waits for, when that comes

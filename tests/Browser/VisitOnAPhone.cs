@@ -138,6 +138,10 @@ public abstract partial class VisitOnAPhone : IAsyncLifetime, IDisposable
         return phone;
     }
 
+    protected string AddressOf(string path) => new Uri(Wire.Address, path).ToString();
+
+    protected Task<IBrowserContext> OpenAsync(string locale) => _chromium.OpenAsync(PhoneWidth, locale: locale);
+
     protected async Task OpenFormAsync(IPage page, string unit)
     {
         await page.GotoAsync(new Uri(Wire.Address, "/units/" + unit).ToString());

@@ -1,3 +1,4 @@
+using Washwear.Dashboard.Account;
 using Washwear.Dashboard.Alerts;
 using Washwear.Dashboard.Approvals;
 using Washwear.Dashboard.Audit;
@@ -165,14 +166,16 @@ public sealed class Pages : TheoryData<string>
         ["search, hostile"] = (typeof(SearchPage), SearchSamples.HostileFind, Hostile.Context),
         ["sign-in"] = (typeof(SignInPage), new SignInReport(null, null), Samples.Context with { SignedInName = null }),
         ["sign-in, company"] = (typeof(SignInPage), new SignInReport(null, "/units") { CompanyAccount = "your company account" }, Samples.Context with { SignedInName = null }),
-        ["sign-in, hostile"] = (typeof(SignInPage), new SignInReport(Hostile.Name, Hostile.Name) { CompanyAccount = Hostile.Name }, Hostile.Context),
-        ["sign-in, wrong key"] = (typeof(SignInPage), new SignInReport("No.", "/units") { WithKey = true }, Samples.Context with { SignedInName = null }),
+        ["sign-in, hostile"] = (typeof(SignInPage), new SignInReport(SignInTrouble.NotTrusted, Hostile.Name) { CompanyAccount = Hostile.Name }, Hostile.Context),
+        ["sign-in, wrong key"] = (typeof(SignInPage), new SignInReport(SignInTrouble.UnknownKey, "/units") { WithKey = true }, Samples.Context with { SignedInName = null }),
         ["join"] = (typeof(JoinPage), new JoinReport("token", true, "", "", 12, null), Samples.Context with { SignedInName = null }),
-        ["join, hostile"] = (typeof(JoinPage), new JoinReport(Hostile.Name, true, Hostile.Name, Hostile.Name, 12, Hostile.Name), Hostile.Context),
-        ["new password"] = (typeof(JoinPage), new JoinReport("token", false, "anna", "Anna", 12, "Too short."), Samples.Context with { SignedInName = null }),
-        ["account"] = (typeof(AccountPage), new AccountReport("anna", "Anna", true, true, PeopleSamples.Sessions, 1, 12, null, "Done.") { Chosen = new PreferenceChoice("planner", "en-US", TimeZone: "Europe/Vienna") }, Samples.Context),
-        ["account, hostile"] = (typeof(AccountPage), new AccountReport(Hostile.Name, Hostile.Name, true, true, PeopleSamples.HostileSessions, 1, 12, Hostile.Name, Hostile.Name) { Chosen = new PreferenceChoice(TimeZone: Hostile.Name) }, Hostile.Context),
+        ["join, hostile"] = (typeof(JoinPage), new JoinReport(Hostile.Name, true, Hostile.Name, Hostile.Name, 12, JoinTrouble.LoginTaken), Hostile.Context),
+        ["new password"] = (typeof(JoinPage), new JoinReport("token", false, "anna", "Anna", 12, JoinTrouble.PasswordTooShort), Samples.Context with { SignedInName = null }),
+        ["account"] = (typeof(AccountPage), new AccountReport("anna", "Anna", true, true, PeopleSamples.Sessions, 1, 12, null, AccountDone.Preferences) { Chosen = new PreferenceChoice("planner", "en-US", TimeZone: "Europe/Vienna") }, Samples.Context),
+        ["account, hostile"] = (typeof(AccountPage), new AccountReport(Hostile.Name, Hostile.Name, true, true, PeopleSamples.HostileSessions, 1, 12, JoinTrouble.PresentPassword, AccountDone.Password) { Chosen = new PreferenceChoice(TimeZone: Hostile.Name) }, Hostile.Context),
         ["account, key"] = (typeof(AccountPage), new AccountReport("admin", "admin", false, false, PeopleSamples.Sessions, 1, 12, null, null), Samples.Context),
+        ["account, German"] = (typeof(AccountPage), new AccountReport("anna", "Anna", true, true, PeopleSamples.Sessions, 1, 12, JoinTrouble.PasswordCommon, null), Samples.Context with { Preferences = Words.WordFileTests.German }),
+        ["sign-in, German"] = (typeof(SignInPage), new SignInReport(SignInTrouble.NoMatch, null), Samples.Context with { SignedInName = null, Preferences = Words.WordFileTests.German }),
         ["people"] = (typeof(PeoplePage), new PeopleReport([PeopleSamples.Anna], "next", [PeopleSamples.Invitation], PeopleSamples.All, PeopleSamples.Invitation, null), Samples.Context),
         ["people, empty"] = (typeof(PeoplePage), new PeopleReport([], null, [], PeopleSamples.All, null, "No."), Samples.Context),
         ["people, hostile"] = (typeof(PeoplePage), new PeopleReport([PeopleSamples.Hostile], Hostile.Name, [PeopleSamples.HostileInvitation], PeopleSamples.All, PeopleSamples.HostileInvitation, Hostile.Name), Hostile.Context),

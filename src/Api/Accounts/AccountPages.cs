@@ -3,8 +3,9 @@ using Microsoft.AspNetCore.Antiforgery;
 using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
-using Washwear.Dashboard.People;
+using Washwear.Dashboard.Account;
 using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.SignIn;
 
 namespace Washwear.Api.Accounts;
 
@@ -25,11 +26,11 @@ internal static class AccountPages
             ? await PageAsync(context, pages, sessions, session, clock, null, Done(done), cancellationToken)
             : NoSession();
 
-    private static string? Done(string? done) => done switch
+    private static AccountDone? Done(string? done) => done switch
     {
-        "password" => "The password is changed. All your other sessions have ended.",
-        "preferences" => "Pages and charts are now written the way you like.",
-        "some-preferences" => "Some of what was sent cannot be chosen and was left out.",
+        "password" => AccountDone.Password,
+        "preferences" => AccountDone.Preferences,
+        "some-preferences" => AccountDone.SomePreferences,
         _ => null,
     };
 
@@ -60,7 +61,7 @@ internal static class AccountPages
         string password = form["password"].ToString();
         if (present.Length > PasswordRules.Most * 2 || await people.FindAsync(session.Name, present, cancellationToken) is null)
         {
-            return await PageAsync(context, pages, sessions, session, clock, "The present password is another one.", null, cancellationToken);
+            return await PageAsync(context, pages, sessions, session, clock, JoinTrouble.PresentPassword, null, cancellationToken);
         }
 
         attempts.Succeeded(context.Connection.RemoteIpAddress, session.Name);
@@ -103,8 +104,8 @@ internal static class AccountPages
         Sessions sessions,
         Session session,
         TimeProvider clock,
-        string? error,
-        string? done,
+        JoinTrouble? trouble,
+        AccountDone? done,
         CancellationToken cancellationToken)
     {
         var report = new AccountReport(
@@ -115,13 +116,13 @@ internal static class AccountPages
             [.. (await OwnAsync(sessions, session, cancellationToken)).Select(Entries.Of)],
             session.Id,
             PasswordRules.Fewest,
-            error,
+            trouble,
             done)
         {
             Chosen = ReaderRequests.Chosen(context),
         };
         return pages.Of<AccountPage>(
-            context, report, clock.GetUtcNow(), error is null ? StatusCodes.Status200OK : StatusCodes.Status400BadRequest);
+            context, report, clock.GetUtcNow(), trouble is null ? StatusCodes.Status200OK : StatusCodes.Status400BadRequest);
     }
 
     private static Task<IReadOnlyList<Session>> OwnAsync(Sessions sessions, Session session, CancellationToken cancellationToken) =>

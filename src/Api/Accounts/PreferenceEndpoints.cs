@@ -3,7 +3,7 @@ using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Api.Storage;
-using Washwear.Dashboard.People;
+using Washwear.Dashboard.Account;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Accounts;

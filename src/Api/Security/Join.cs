@@ -14,8 +14,6 @@ internal static class Join
     // A longer text is refused by the rules as well; it is only never hashed.
     private const int MostFieldCharacters = 400;
 
-    private const string Over = "This link was used already, was taken back or is too old. Ask for another one.";
-
     /// <summary>Maps the routes; they are open to whoever has the link.</summary>
     /// <param name="open">A group that is open to everybody.</param>
     public static void MapJoin(this RouteGroupBuilder open)
@@ -62,7 +60,7 @@ internal static class Join
         string chosen = password ?? string.Empty;
         if (PasswordRules.WhyNot(chosen, filled.Login, filled.Name) is { } unfit)
         {
-            return Again(context, pages, clock, filled with { Error = unfit });
+            return Again(context, pages, clock, filled with { Trouble = unfit });
         }
 
         try
@@ -74,7 +72,7 @@ internal static class Join
         }
         catch (PersonRefusedException refused)
         {
-            return Again(context, pages, clock, filled with { Error = $"{refused.Message} {refused.Mend}" });
+            return Again(context, pages, clock, filled with { Trouble = Trouble(refused) });
         }
     }
 
@@ -108,7 +106,15 @@ internal static class Join
         pages.Of<JoinPage>(context, report, clock.GetUtcNow(), StatusCodes.Status400BadRequest);
 
     private static IResult IsOver(HttpContext context, Pages pages, TimeProvider clock) =>
-        SignIn.Form(context, pages, clock, new SignInReport(Over, null), StatusCodes.Status401Unauthorized);
+        SignIn.Form(context, pages, clock, new SignInReport(SignInTrouble.LinkIsOver, null), StatusCodes.Status401Unauthorized);
+
+    private static JoinTrouble Trouble(PersonRefusedException refused) => (refused.Field, refused.Rule) switch
+    {
+        ("login", "taken") => JoinTrouble.LoginTaken,
+        ("login", _) => JoinTrouble.LoginText,
+        ("name", _) => JoinTrouble.NameText,
+        _ => JoinTrouble.InvitationNotGood,
+    };
 
     private static string Cut(string? text)
     {

@@ -2,6 +2,7 @@ using System.Text;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.Options;
 using Washwear.Api.Registry;
+using Washwear.Dashboard.SignIn;
 
 namespace Washwear.Api.Security;
 
@@ -58,7 +59,7 @@ public static class PasswordRules
     public const int Fewest = 12;
 
     /// <summary>Most characters.</summary>
-    public const int Most = 128;
+    public const int Most = JoinReport.MostCharacters;
 
     private static readonly Lazy<HashSet<string>> Common = new(Load);
 
@@ -66,28 +67,28 @@ public static class PasswordRules
     /// <param name="password">The password.</param>
     /// <param name="login">Login of whom it is for.</param>
     /// <param name="name">Name of whom it is for.</param>
-    public static string? WhyNot(string password, string login, string name)
+    public static JoinTrouble? WhyNot(string password, string login, string name)
     {
         int length = password.EnumerateRunes().Count();
         if (length < Fewest)
         {
-            return $"A password has at least {Fewest} characters; a few words in a row are easy to remember.";
+            return JoinTrouble.PasswordTooShort;
         }
 
         if (length > Most)
         {
-            return $"A password has at most {Most} characters.";
+            return JoinTrouble.PasswordTooLong;
         }
 
         string plain = Codes.Key(password);
         bool isCommon = new[] { plain, Bare(plain), Once(plain), Once(Bare(plain)) }.Any(Common.Value.Contains) || plain.Distinct().Count() < 4;
         if (isCommon)
         {
-            return "This password is among the most common ones, which are tried first. Choose another.";
+            return JoinTrouble.PasswordCommon;
         }
 
         return new[] { Codes.Key(login), Codes.Key(name), "washwear" }.Any(word => word.Length >= 4 && IsMostly(plain, word))
-            ? "This password is little more than your own name or login, or the name of this service. Choose another."
+            ? JoinTrouble.PasswordOwnName
             : null;
     }
 

@@ -22,8 +22,6 @@ public static class SignIn
     // Longer ones are none of ours; they are cut off before anything is hashed.
     private const int MostSecretCharacters = 200;
 
-    private const string NoMatch = "Login and password do not fit together, or this person may not sign in.";
-
     /// <summary>Address of the form, coming back to a page afterwards.</summary>
     /// <param name="returnTo">Path and query of the page.</param>
     public static string Address(string returnTo) => returnTo == "/" ? Path : $"{Path}?return_to={Uri.EscapeDataString(returnTo)}";
@@ -95,7 +93,7 @@ public static class SignIn
         Person? person = canBe ? await people.FindAsync(name, password!, cancellationToken) : null;
         if (person is null)
         {
-            return Form(context, pages, clock, new SignInReport(NoMatch, returnTo), StatusCodes.Status401Unauthorized);
+            return Form(context, pages, clock, new SignInReport(SignInTrouble.NoMatch, returnTo), StatusCodes.Status401Unauthorized);
         }
 
         attempts.Succeeded(context.Connection.RemoteIpAddress, name);
@@ -120,7 +118,7 @@ public static class SignIn
         ApiKey? key = secret is { Length: > 0 and <= MostSecretCharacters } ? await keys.FindAsync(secret.Trim(), cancellationToken) : null;
         if (key is null)
         {
-            var report = new SignInReport("This key is not known, or it was revoked.", returnTo) { WithKey = true };
+            var report = new SignInReport(SignInTrouble.UnknownKey, returnTo) { WithKey = true };
             return Form(context, pages, clock, report, StatusCodes.Status401Unauthorized);
         }
 
@@ -146,7 +144,7 @@ public static class SignIn
         ApiKey? key = token is { Length: > 0 and <= MostSecretCharacters } ? await keys.UseSignInLinkAsync(token, cancellationToken) : null;
         if (key is null)
         {
-            var report = new SignInReport("This link was used already or is too old. Sign in another way.", null);
+            var report = new SignInReport(SignInTrouble.UsedLink, null);
             return Form(context, pages, clock, report, StatusCodes.Status401Unauthorized);
         }
 

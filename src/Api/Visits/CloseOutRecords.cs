@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
 using Washwear.Api.Registry;
+using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Visits;
 
 namespace Washwear.Api.Visits;
@@ -16,7 +17,8 @@ internal sealed record CloseOutRecord(JsonObject Record, IReadOnlyDictionary<str
 /// <param name="values">What was entered.</param>
 /// <param name="unit">The unit.</param>
 /// <param name="left">When work ended, if the form does not say.</param>
-internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, DateTimeOffset left)
+/// <param name="writer">How whoever fills the form in writes numbers.</param>
+internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, DateTimeOffset left, ReaderPreferences writer)
 {
     private readonly string _key = values.Of(CloseOutFields.Key)!;
     private readonly string? _arrived = SiteTime.ToInstant(values.Of(CloseOutFields.Arrived), unit.Site.Zone);
@@ -150,8 +152,11 @@ internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, Dat
             var check = new JsonObject { ["check"] = CloseOutFields.Codes(name)[0], ["result"] = values.Of(name) };
             if (values.Of(field + "/reading") is { } reading)
             {
-                check["reading"] = NumberOrText(reading);
-                Put(check, "unit_of_measure", values.Of(field + "/unit"));
+                // The form says in which unit it was typed; what is kept does not depend on who typed it.
+                Measure? typedIn = Measure.Typed(values.Of(field + "/unit"));
+                double? number = TypedNumber.Read(reading, writer);
+                check["reading"] = number is { } typed && typedIn is not null ? typedIn.ToKept(typed) : NumberOrText(reading);
+                Put(check, "unit_of_measure", number is not null && typedIn is not null ? typedIn.KeptAs : values.Of(field + "/unit"));
             }
 
             return (check, field);
@@ -235,9 +240,7 @@ internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, Dat
         }
     }
 
-    // Many keyboards of phones have a comma only.
-    private static JsonNode NumberOrText(string typed) =>
-        double.TryParse(typed.Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out double number) && double.IsFinite(number) ? number : typed;
+    private JsonNode NumberOrText(string typed) => TypedNumber.Read(typed, writer) is { } number ? number : typed;
 
     private static bool Is(string name, string group, int codes) =>
         name.StartsWith(group + "/", StringComparison.Ordinal) && name.Count(letter => letter == Separator) == codes;

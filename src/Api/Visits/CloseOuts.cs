@@ -42,10 +42,11 @@ public sealed partial class CloseOuts(RegistryCache registry, IngestService inge
     /// <summary>Saves a close-out; safe to call again with the same key.</summary>
     /// <param name="values">What was entered.</param>
     /// <param name="reader">Who saves it: the source of its records.</param>
+    /// <param name="writer">How the reader writes numbers.</param>
     /// <param name="now">The instant at which it is saved.</param>
     /// <param name="cancellationToken">Stops waiting; what was committed stays.</param>
     public async Task<CloseOutResult> SaveAsync(
-        CloseOutValues values, string reader, DateTimeOffset now, CancellationToken cancellationToken)
+        CloseOutValues values, string reader, ReaderPreferences writer, DateTimeOffset now, CancellationToken cancellationToken)
     {
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         string code = values.Of(CloseOutFields.Unit) ?? string.Empty;
@@ -59,7 +60,7 @@ public sealed partial class CloseOuts(RegistryCache registry, IngestService inge
             return Refused(values, [Of(RuleProblems.UnknownCode("unit", "unit", code, null), CloseOutFields.Unit)]);
         }
 
-        var records = new CloseOutRecords(values, unit, now);
+        var records = new CloseOutRecords(values, unit, now, writer);
         bool heating = ProofRules.ConcernsHeating(unit.Model, values.All(CloseOutFields.Fault), records.Concerned);
         IReadOnlyList<Proof> asked = ProofRules.Of(snapshot.Cleaning.ById[unit.Id], now, heating);
         CloseOutProblem[] early = [.. new[] { NoOutcome(values), ProofRules.Refuse(values, asked) }.OfType<CloseOutProblem>()];

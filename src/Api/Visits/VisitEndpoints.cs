@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http.HttpResults;
+using Washwear.Api.Accounts;
 using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
@@ -103,7 +104,7 @@ public static class VisitEndpoints
         CloseOutValues values = CloseOutForm.Values(form);
         Reader reader = ReaderOf(context);
         DateTimeOffset now = clock.GetUtcNow();
-        CloseOutResult result = await closeOuts.SaveAsync(values, reader.Name, now, cancellationToken);
+        CloseOutResult result = await closeOuts.SaveAsync(values, reader.Name, ReaderRequests.Of(context), now, cancellationToken);
         IReadOnlyList<string> leftOut = !result.IsRefused && await queries.FindAsync(result.Key, reader.Name, cancellationToken) is { } visit
             ? await uploads.KeepAsync(visit, form.Files.GetFiles(CloseOutFields.Photo), now, cancellationToken)
             : [];

@@ -104,7 +104,7 @@ public sealed record ReaderPreferences
     public string? TimeZone { get; init; }
 
     /// <summary>Language of the page that is being written; pages that are there in English only are read in English.</summary>
-    internal string PageLanguage { get; init; } = English;
+    public string PageLanguage { get; init; } = English;
 
     /// <summary>What decides how a text reads, to keep texts apart by: the role does not.</summary>
     public ReaderPreferences OfText => this with { Role = ReaderRole.All };

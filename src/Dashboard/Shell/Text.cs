@@ -21,7 +21,9 @@ public static partial class Text
     /// <summary>A length of time in its two largest units, such as '3 days 4 h' or '5 h 20 min'.</summary>
     /// <param name="hours">Hours; negative ones are shown by their size.</param>
     /// <returns>The length in words; 'less than a minute' where it is that short.</returns>
-    public static string Duration(double? hours)
+    public static string Duration(double? hours) => Length(hours, TextWords.Now.LessThanAMinute, TextWords.Now.Days);
+
+    private static string Length(double? hours, string lessThanAMinute, PluralText days)
     {
         if (hours is null || !double.IsFinite(hours.Value))
         {
@@ -32,8 +34,8 @@ public static partial class Text
         double wholeDays = Math.Floor(minutes / (HoursPerDay * MinutesPerHour));
         double wholeHours = Math.Floor(minutes / MinutesPerHour) - (wholeDays * HoursPerDay);
         double restMinutes = minutes % MinutesPerHour;
-        return minutes < 1 ? "less than a minute"
-            : wholeDays >= 1 ? Join(Plural(wholeDays, "day"), wholeDays < 60 && wholeHours > 0 ? Plain(wholeHours) + " h" : null)
+        return minutes < 1 ? lessThanAMinute
+            : wholeDays >= 1 ? Join(days.For((int)Math.Min(wholeDays, int.MaxValue)), wholeDays < 60 && wholeHours > 0 ? Plain(wholeHours) + " h" : null)
             : wholeHours >= 1 ? Join(Plain(wholeHours) + " h", restMinutes > 0 ? Plain(restMinutes) + " min" : null)
             : Plain(restMinutes) + " min";
     }
@@ -50,7 +52,8 @@ public static partial class Text
         }
 
         double hours = (asOf - at.Value).TotalHours;
-        return hours >= 0 ? Duration(hours) + " ago" : "in " + Duration(hours);
+        TextWords words = TextWords.Now;
+        return Fill.In(hours >= 0 ? words.Ago : words.Ahead, ("time", Length(hours, words.LessThanAMinuteAgo, words.DaysAgo)));
     }
 
     /// <summary>A whole number with its thousands set apart, such as '1,240'.</summary>
@@ -208,9 +211,6 @@ public static partial class Text
             ? name
             : elements.SubstringByTextElements(0, length - 1).TrimEnd() + "…";
     }
-
-    /// <summary>A count in words that agrees with it: '1 day', '2 days'.</summary>
-    private static string Plural(double count, string noun) => Plain(count) + " " + noun + (count == 1 ? string.Empty : "s");
 
     private static string Plain(double value) => value.ToString("N0", Culture);
 

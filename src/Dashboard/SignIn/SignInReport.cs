@@ -1,9 +1,9 @@
 namespace Washwear.Dashboard.SignIn;
 
 /// <summary>What the sign-in page shows.</summary>
-/// <param name="Error">Why the last try failed, in plain words; null on a first visit.</param>
+/// <param name="Trouble">Why the last try failed; null on a first visit.</param>
 /// <param name="ReturnTo">Path of the page to go to after signing in; null: the first page.</param>
-public sealed record SignInReport(string? Error, string? ReturnTo)
+public sealed record SignInReport(SignInTrouble? Trouble, string? ReturnTo)
 {
     /// <summary>Whether the last try was with a key.</summary>
     public bool WithKey { get; init; }
@@ -18,5 +18,9 @@ public sealed record SignInReport(string? Error, string? ReturnTo)
 /// <param name="Login">The login, or what was filled in.</param>
 /// <param name="Name">The name, or what was filled in.</param>
 /// <param name="FewestCharacters">Fewest characters of a password.</param>
-/// <param name="Error">Why the last try failed, in plain words; null on a first visit.</param>
-public sealed record JoinReport(string Token, bool IsNew, string Login, string Name, int FewestCharacters, string? Error);
+/// <param name="Trouble">Why the last try failed; null on a first visit.</param>
+public sealed record JoinReport(string Token, bool IsNew, string Login, string Name, int FewestCharacters, JoinTrouble? Trouble)
+{
+    /// <summary>Most characters of a password.</summary>
+    public const int MostCharacters = 128;
+}

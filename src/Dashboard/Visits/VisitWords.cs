@@ -29,7 +29,13 @@ public static class VisitWords
 
     /// <summary>Units of measure that readings have in this trade; the first is none.</summary>
     public static IReadOnlyList<string> UnitsOfMeasure { get; } =
-        [string.Empty, "A", "V", "Ω", "kΩ", "MΩ", "bar", "kPa", "mbar", "°C", "°F", "s", "min", "L", "L/min", "mm", "µA", "mg/L", "%"];
+        [string.Empty, "A", "V", "Ω", "kΩ", "MΩ", "bar", "kPa", "mbar", "°C", "°F", "s", "min", "L", "L/min", "mm", "µA", "mg/L", Measure.HardnessSymbol, "%"];
+
+    /// <summary>The same with the units that somebody reads in before those that are kept in their place.</summary>
+    /// <param name="reader">Who reads.</param>
+    /// <returns>Symbols, each once; the first is none.</returns>
+    public static IReadOnlyList<string> UnitsOfMeasureFor(ReaderPreferences reader) =>
+        [.. UnitsOfMeasure.SelectMany(symbol => Measure.Read(symbol, reader) is { } own ? new[] { own.Symbol, symbol } : [symbol]).Distinct()];
 
     /// <summary>A hazard in words.</summary>
     /// <param name="hazard">The hazard as the registry spells it.</param>

@@ -3,6 +3,7 @@ using System.Security.Claims;
 using Washwear.Api.Audit;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
+using Washwear.Dashboard.SignIn;
 
 namespace Washwear.Api.Security.Company;
 
@@ -33,22 +34,19 @@ public sealed record CompanyAccount(string Subject, string? Login, bool IsVerifi
 
 /// <summary>Who came in with an account, or why nobody did.</summary>
 /// <param name="Person">The person; null: nobody.</param>
-/// <param name="Refusal">Why not, in plain words.</param>
-public sealed record CompanyEntry(Person? Person, string? Refusal);
+/// <param name="Refusal">Why not; null: somebody.</param>
+public sealed record CompanyEntry(Person? Person, SignInTrouble? Refusal);
 
 /// <summary>Knows whose account at the issuer is whose here. Safe for concurrent use.</summary>
 /// <param name="database">The database.</param>
 /// <param name="settings">Who the issuer is.</param>
 public sealed class CompanyPeople(Database database, Settings settings)
 {
-    private static readonly CompanyEntry NotKnown = new(
-        null, "Nobody who may sign in here has this account. Whoever keeps this service lets people in, under the login that your company tells.");
+    private static readonly CompanyEntry NotKnown = new(null, SignInTrouble.NobodyHasAccount);
 
-    private static readonly CompanyEntry NoLogin = new(
-        null, "Your company does not tell which login is yours. Whoever keeps this service can mend that.");
+    private static readonly CompanyEntry NoLogin = new(null, SignInTrouble.NoLoginTold);
 
-    private static readonly CompanyEntry NotVerified = new(
-        null, "Your company has not verified your e-mail address, so it cannot tell who you are here. Have it verified there first.");
+    private static readonly CompanyEntry NotVerified = new(null, SignInTrouble.NotVerified);
 
     /// <summary>Finds whose account it is. An account that comes first is bound to the person whose login its claim says; from then on
     /// the issuer's own name for it counts alone, whatever else the issuer says of it.</summary>

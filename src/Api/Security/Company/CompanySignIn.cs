@@ -11,13 +11,6 @@ namespace Washwear.Api.Security.Company;
 /// <summary>The way in with the account of one's company.</summary>
 internal static partial class CompanySignIn
 {
-    private const string Unreachable =
-        "The sign-in of your company does not answer. Try again in a while; if you have a password here, it works as ever.";
-
-    private const string Lost = "This sign-in took too long, was begun in another window, or was used already. Begin it again.";
-    private const string Denied = "Your company did not let you in, or you stopped on the way.";
-    private const string NotTrusted = "What your company answered cannot be trusted, so it was left aside. Whoever keeps this service finds the reason in its log.";
-
     /// <summary>Maps the routes, if there is such a way.</summary>
     public static void MapCompanySignIn(this RouteGroupBuilder open, Settings settings)
     {
@@ -43,7 +36,7 @@ internal static partial class CompanySignIn
         catch (Exception error) when (IsOfIssuer(error) && !context.RequestAborted.IsCancellationRequested)
         {
             LogNoIssuer(log, error);
-            return SignIn.Form(context, pages, clock, new SignInReport(Unreachable, returnTo), StatusCodes.Status502BadGateway);
+            return SignIn.Form(context, pages, clock, new SignInReport(SignInTrouble.Unreachable, returnTo), StatusCodes.Status502BadGateway);
         }
     }
 
@@ -71,7 +64,10 @@ internal static partial class CompanySignIn
         {
             LogNotTrusted(log, result.Failure);
             bool isDown = IsUnreachable(result.Failure);
-            string why = isLost ? Lost : isDown ? Unreachable : context.Request.Query.ContainsKey("error") ? Denied : NotTrusted;
+            SignInTrouble why = isLost ? SignInTrouble.Lost
+                : isDown ? SignInTrouble.Unreachable
+                : context.Request.Query.ContainsKey("error") ? SignInTrouble.Denied
+                : SignInTrouble.NotTrusted;
             int status = isDown && !isLost ? StatusCodes.Status502BadGateway : StatusCodes.Status401Unauthorized;
             return SignIn.Form(context, pages, clock, new SignInReport(why, returnTo), status);
         }

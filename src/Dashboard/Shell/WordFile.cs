@@ -1,0 +1,76 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+
+namespace Washwear.Dashboard.Shell;
+
+/// <summary>The texts of a folder in each language: files of JSON beside its pages, read into one type, so that a text that is missing is found when
+/// the program is built and tested, not when somebody asks for it.</summary>
+/// <typeparam name="T">Has a property for each text.</typeparam>
+public sealed class WordFile<T>
+    where T : class
+{
+    private static readonly JsonSerializerOptions Strict = new()
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
+        UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
+        AllowDuplicateProperties = false,
+        RespectNullableAnnotations = true,
+        RespectRequiredConstructorParameters = true,
+        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.SnakeCaseLower, allowIntegerValues: false) },
+    };
+
+    private readonly Dictionary<string, T> _byLanguage;
+
+    /// <summary>Reads the files.</summary>
+    /// <param name="name">What their names begin with, such as SignIn of SignIn.en.json.</param>
+    public WordFile(string name) =>
+        _byLanguage = ReaderPreferences.Languages.ToDictionary(language => language.Code, language => Read(name, language.Code));
+
+    /// <summary>The texts in a language.</summary>
+    /// <param name="language">Code of one of <see cref="ReaderPreferences.Languages"/>.</param>
+    /// <returns>The texts.</returns>
+    public T In(string language) => _byLanguage[language];
+
+    private static T Read(string name, string language)
+    {
+        string file = $"words/{name}.{language}.json";
+        using Stream stream = typeof(WordFile<T>).Assembly.GetManifestResourceStream(file)
+            ?? throw new InvalidOperationException($"There is no {file} in the assembly.");
+        return JsonSerializer.Deserialize<T>(stream, Strict)!;
+    }
+}
+
+/// <summary>A text that depends on a number, by the plural rules of Unicode CLDR. English and German have two forms: one for the whole number 1, one for
+/// all others; a language with more brings a library for them along.</summary>
+/// <param name="One">For 1.</param>
+/// <param name="Other">For all others; {count} stands for the number.</param>
+public sealed record PluralText(string One, string Other)
+{
+    /// <summary>The text for a number.</summary>
+    /// <param name="count">The number.</param>
+    /// <returns>The text with the number in the reader's way.</returns>
+    public string For(int count) => Fill.In(count == 1 ? One : Other, ("count", Text.Count(count)));
+}
+
+/// <summary>Puts values into texts.</summary>
+public static class Fill
+{
+    /// <summary>Puts each value where its name stands in braces.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="values">Names and values.</param>
+    /// <returns>The text.</returns>
+    public static string In(string text, params (string Name, string Value)[] values)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        ArgumentNullException.ThrowIfNull(values);
+        foreach ((string name, string value) in values)
+        {
+            text = text.Replace("{" + name + "}", value, StringComparison.Ordinal);
+        }
+
+        return text;
+    }
+}
+
+/// <summary>A page whose texts are there in every language; all others are in English.</summary>
+public interface ITranslatedPage;

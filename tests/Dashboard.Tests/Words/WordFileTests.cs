@@ -1,0 +1,192 @@
+using System.Reflection;
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using Washwear.Dashboard.Account;
+using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.SignIn;
+
+namespace Washwear.Dashboard.Tests.Words;
+
+/// <summary>Texts are there in every language, with the same places for values, and nowhere else in the folders that were put into languages.</summary>
+public sealed partial class WordFileTests
+{
+    // Folders whose texts are in files of words.
+    private static readonly string[] Folders = ["SignIn", "Account"];
+
+    // Beside them: words of durations.
+    private static readonly string[] Files = ["SignIn", "Account", "Text"];
+
+    /// <summary>Somebody who reads German, on a page that is there in it.</summary>
+    public static ReaderPreferences German { get; } = new PreferenceChoice(Culture: "de-AT", Language: "de").For([]).InOwnLanguage();
+
+    public static TheoryData<string, string> Others()
+    {
+        var data = new TheoryData<string, string>();
+        foreach (string file in Files)
+        {
+            foreach (Choice language in ReaderPreferences.Languages.Where(language => language.Code != ReaderPreferences.English))
+            {
+                data.Add(file, language.Code);
+            }
+        }
+
+        return data;
+    }
+
+    [Theory]
+    [MemberData(nameof(Others))]
+    public void Each_language_has_the_same_texts_with_the_same_places_for_values(string file, string language)
+    {
+        SortedDictionary<string, string> english = Texts(file, ReaderPreferences.English);
+        SortedDictionary<string, string> other = Texts(file, language);
+        Assert.NotEmpty(english);
+        Assert.Equal(english.Keys, other.Keys);
+        foreach ((string key, string text) in english)
+        {
+            Assert.Equal(Places(text), Places(other[key]));
+            Assert.False(string.IsNullOrWhiteSpace(other[key]), key);
+        }
+    }
+
+    [Fact]
+    public void The_texts_fit_their_types_and_every_reason_and_choice_has_words()
+    {
+        foreach (string language in ReaderPreferences.Languages.Select(one => one.Code))
+        {
+            SignInWords signIn = SignInWords.File.In(language);
+            AccountWords account = AccountWords.File.In(language);
+            Assert.Equal(Enum.GetValues<SignInTrouble>(), signIn.Troubles.Keys.Order());
+            Assert.Equal(Enum.GetValues<JoinTrouble>(), signIn.JoinTroubles.Keys.Order());
+            Assert.Equal(Enum.GetValues<AccountDone>(), account.Done.Keys.Order());
+            Assert.Equal(account.Fields.Keys, account.Usual.Keys);
+            Assert.Equal(PreferenceChoice.None.Fields().Select(field => field.Field).Where(field => field != "time_zone"), account.Fields.Keys);
+            foreach ((string field, IReadOnlyDictionary<string, string> choices) in account.Choices)
+            {
+                Assert.Equal(PreferenceWords.Codes(field)!, choices.Keys);
+            }
+        }
+    }
+
+    [Fact]
+    public void No_text_stands_outside_of_the_files_of_words_in_a_folder_that_was_put_into_languages()
+    {
+        string dashboard = Path.Combine(Root(), "src", "Dashboard");
+        var offenders = new List<string>();
+        foreach (string path in Folders.SelectMany(folder => Directory.EnumerateFiles(Path.Combine(dashboard, folder))))
+        {
+            string source = File.ReadAllText(path);
+            string name = Path.GetRelativePath(dashboard, path);
+            offenders.AddRange(
+                Path.GetExtension(path) switch
+                {
+                    ".razor" => Shown(source).Select(text => $"{name}: '{text}'"),
+                    ".cs" => Literal().Matches(Comment().Replace(source, string.Empty)).Select(match => match.Value).Where(IsProse).Select(text => $"{name}: {text}"),
+                    _ => [],
+                });
+        }
+
+        Assert.True(offenders.Count == 0, string.Join('\n', offenders));
+    }
+
+    [Theory]
+    [InlineData("<p>Hello there</p>", "Hello there")]
+    [InlineData("<p>@Name signed in</p>", "signed in")]
+    [InlineData("<input aria-label=\"Your name\" />", "Your name")]
+    [InlineData("<p>@(Is ? \"Yes please\" : Words.No)</p>", "Yes please")]
+    [InlineData("<p>@Words.Hello</p>@if (Is) {<text>@Words.Yes</text>}<a href=\"@Urls.People\">@Words.People</a> · <br />", null)]
+    public void What_a_page_says_of_its_own_is_found(string source, string? text) => Assert.Equal(text, Shown(source).FirstOrDefault());
+
+    [Fact]
+    public void Durations_agree_with_their_number_in_each_language()
+    {
+        var now = new DateTimeOffset(2026, 3, 2, 12, 0, 0, TimeSpan.Zero);
+        Assert.Equal("3 days 4 h ago", Text.Ago(now.AddHours(-76), now));
+        using (ReaderPreferences.Use(German))
+        {
+            Assert.Equal("3 Tage 4 h", Text.Duration(76));
+            Assert.Equal("vor 3 Tagen 4 h", Text.Ago(now.AddHours(-76), now));
+            Assert.Equal("vor 1 Tag", Text.Ago(now.AddHours(-24), now));
+            Assert.Equal("vor weniger als einer Minute", Text.Ago(now, now));
+            Assert.Equal("in 12 min", Text.Ago(now.AddMinutes(12), now));
+        }
+    }
+
+    // What a reader would see or hear that does not come from an expression: text between tags, and attributes that are read aloud.
+    private static IEnumerable<string> Shown(string razor)
+    {
+        string markup = RazorComment().Replace(razor, string.Empty);
+        int code = markup.IndexOf("\n@code", StringComparison.Ordinal);
+        markup = code < 0 ? markup : markup[..code];
+        IEnumerable<string> spoken = Spoken().Matches(markup).Select(match => match.Groups[1].Value);
+        IEnumerable<string> quoted = InExpression().Matches(markup).SelectMany(match => Literal().Matches(match.Value)).Select(match => match.Value.Trim('"')).Where(IsProse);
+        string text = Tag().Replace(markup, "\n");
+        text = Expression().Replace(Directive().Replace(text, "\n"), "\n");
+        return spoken.Concat(quoted).Concat(text.Split('\n').Select(line => line.Trim(' ', '\t', '\r', '{', '}', '.', ',', '·')).Where(line => line.Any(char.IsLetter) && line is not "else"));
+    }
+
+    private static bool IsProse(string literal) => literal.Any(char.IsLetter) && literal.Contains(' ', StringComparison.Ordinal);
+
+    private static IEnumerable<string> Places(string text) => Place().Matches(text).Select(match => match.Value).Order(StringComparer.Ordinal);
+
+    private static SortedDictionary<string, string> Texts(string file, string language)
+    {
+        using Stream stream = typeof(Text).Assembly.GetManifestResourceStream($"words/{file}.{language}.json")!;
+        using JsonDocument document = JsonDocument.Parse(stream);
+        var texts = new SortedDictionary<string, string>(StringComparer.Ordinal);
+        Collect(document.RootElement, string.Empty, texts);
+        return texts;
+    }
+
+    private static void Collect(JsonElement element, string path, SortedDictionary<string, string> into)
+    {
+        foreach (JsonProperty property in element.EnumerateObject())
+        {
+            if (property.Value.ValueKind == JsonValueKind.Object)
+            {
+                Collect(property.Value, path + property.Name + "/", into);
+            }
+            else
+            {
+                into.Add(path + property.Name, property.Value.GetString()!);
+            }
+        }
+    }
+
+    private static string Root()
+    {
+        string folder = Path.GetDirectoryName(Assembly.GetExecutingAssembly().Location)!;
+        while (!File.Exists(Path.Combine(folder, "Washwear.slnx")))
+        {
+            folder = Path.GetDirectoryName(folder)!;
+        }
+
+        return folder;
+    }
+
+    [GeneratedRegex(@"\{[a-z_]+\}")]
+    private static partial Regex Place();
+
+    [GeneratedRegex(@"@\*.*?\*@", RegexOptions.Singleline)]
+    private static partial Regex RazorComment();
+
+    [GeneratedRegex(@"^\s*//.*$", RegexOptions.Multiline)]
+    private static partial Regex Comment();
+
+    [GeneratedRegex(@"<(?:[^<>""]|""[^""]*""|""@\((?:[^()]|\([^()]*\))*\)"")*>")]
+    private static partial Regex Tag();
+
+    [GeneratedRegex(@"^\s*@(?:namespace|implements|using|inherits)\b.*$|@?\b(?:else\s+)?(?:if|foreach|for|switch)\s*\((?:[^()]|\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\))*\)", RegexOptions.Multiline)]
+    private static partial Regex Directive();
+
+    [GeneratedRegex(@"@\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\)|@[A-Za-z_][\w.]*(?:\[[^\]]*\])*(?:\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\))?")]
+    private static partial Regex Expression();
+
+    [GeneratedRegex(@"@\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\)")]
+    private static partial Regex InExpression();
+
+    [GeneratedRegex(@"""(?:[^""\\]|\\.)*""")]
+    private static partial Regex Literal();
+
+    [GeneratedRegex(@"(?:aria-label|title|alt|placeholder|data-label|Title)=""([^""@]*[A-Za-z][^""@]*)""")]
+    private static partial Regex Spoken();
+}
