@@ -22,15 +22,15 @@ public sealed class ApprovalQueries(Database database)
 
     private const string Decided = """
 
-        WHERE a.decision IS NOT NULL AND (@decision IS NULL OR a.decision = @decision)
+            AND a.decision IS NOT NULL AND (@decision IS NULL OR a.decision = @decision)
             AND (@beforeMs IS NULL OR a.decided_ms < @beforeMs OR (a.decided_ms = @beforeMs AND s.seq < @beforeSeq))
         ORDER BY a.decided_ms DESC, s.seq DESC
         """;
 
     private static readonly Sql DecidedSql = Sql.FirstRows(
         new Sql(
-            Sqlite: Rows + " JOIN json_each(@units) u ON u.value = s.unit_id" + Decided,
-            SqlServer: Rows + " JOIN OPENJSON(@units) u ON CAST(u.value AS bigint) = s.unit_id" + Decided),
+            Sqlite: Rows + " WHERE s.unit_id IN (SELECT u.value FROM json_each(@units) u)" + Decided,
+            SqlServer: Rows + " WHERE s.unit_id IN (SELECT CAST(u.value AS bigint) FROM OPENJSON(@units) u)" + Decided),
         "@limit");
 
     // What stands in the place of a record that no longer counts.

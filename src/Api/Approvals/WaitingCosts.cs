@@ -79,8 +79,8 @@ public sealed class WaitingCosts(FleetRuns runs, FleetWear wear)
         Wear current = await wear.CurrentAsync(asOf, cancellationToken);
         (string Position, double Chance)[] told =
         [
-            .. current.Fitted
-                .Where(life => life.Unit.Id == unit.Id && companions.Contains(life.Position, StringComparer.OrdinalIgnoreCase))
+            .. current.ByUnit[unit.Id]
+                .Where(life => life.StillFitted && companions.Contains(life.Position, StringComparer.OrdinalIgnoreCase))
                 .Select(life => (life.Position, current.Models.Of(life, ChanceDays, withBounds: false).Chance?.Value))
                 .Where(pair => pair.Value is not null)
                 .Select(pair => (pair.Position, pair.Value!.Value)),

@@ -17,11 +17,15 @@ public sealed record LagRule(int FromUnits, TimeSpan Most)
     // Made anew no sooner than after this multiple of its cost, so that what is asked for without end takes a fifth of one worker's time.
     private const int RestTimesCost = 4;
 
+    /// <summary>Whether a fleet is so large that anything may lag.</summary>
+    /// <param name="units">Units in the fleet.</param>
+    public bool IsLarge(int units) => Most > TimeSpan.Zero && units >= FromUnits;
+
     /// <summary>Whether something may be given although records have come since.</summary>
     /// <param name="units">Units in the fleet.</param>
     /// <param name="cost">How long making it took.</param>
     /// <param name="age">How long before the question it was as of.</param>
-    public bool MayLag(int units, TimeSpan cost, TimeSpan age) => units >= FromUnits && cost >= Dear && age <= Oldest(cost);
+    public bool MayLag(int units, TimeSpan cost, TimeSpan age) => IsLarge(units) && cost >= Dear && age <= Oldest(cost);
 
     /// <summary>Whether something that lags is old enough to be made anew.</summary>
     /// <param name="cost">How long making it took.</param>

@@ -29,7 +29,11 @@ internal static class Place
 /// <param name="PlaceAsync">Where the records stand.</param>
 /// <param name="MakeAsync">Makes it as of an instant.</param>
 internal sealed record Recipe<TRecords, T>(
-    string What, TimeSpan KeptFor, Func<CancellationToken, Task<Place<TRecords>>> PlaceAsync, Func<DateTimeOffset, CancellationToken, Task<T>> MakeAsync);
+    string What, TimeSpan KeptFor, Func<CancellationToken, Task<Place<TRecords>>> PlaceAsync, Func<DateTimeOffset, CancellationToken, Task<T>> MakeAsync)
+{
+    /// <summary>As of when it is, where it rests on something that may lag itself; null: as of the question that it was made for.</summary>
+    public Func<T, DateTimeOffset>? AsOf { get; init; }
+}
 
 /// <summary>
 /// Something that is dear to make from many records, kept until they change, and beyond as far as <see cref="LagRule"/> allows. It is made once
@@ -137,7 +141,7 @@ internal sealed class Remembered<TRecords, T>(Renewals renewals, Recipe<TRecords
         // What was read may be newer than this place, never older.
         Place<TRecords> place = await recipe.PlaceAsync(cancellationToken);
         T value = await recipe.MakeAsync(asOf, cancellationToken);
-        return _made = new Made(place, asOf, began, renewals.Clock.GetElapsedTime(began), value);
+        return _made = new Made(place, recipe.AsOf?.Invoke(value) ?? asOf, began, renewals.Clock.GetElapsedTime(began), value);
     }
 
     private sealed record Made(Place<TRecords> Place, DateTimeOffset AsOf, long Began, TimeSpan Cost, T Value);

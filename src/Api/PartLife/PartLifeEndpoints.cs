@@ -15,6 +15,7 @@ public static class PartLifeEndpoints
     {
         services.AddPerScope<PartLifeQueries>();
         services.AddPerScope<FleetLives>();
+        services.AddPerScope<AgedLives>();
         services.AddPerScope<FleetWear>();
         services.AddPerScope<PartLifeReports>();
     }

@@ -119,10 +119,10 @@ public sealed class PartLifeQueries(Database database)
         """;
 
     private const string VoidedChanges = """
-        SELECT p.unit_id AS UnitId, COUNT(*) AS Changes
+        SELECT p.unit_id AS UnitId, p.position AS Position, COUNT(*) AS Changes
         FROM voided v JOIN part_change p ON p.seq = v.target_seq
-        WHERE lower(p.position) = lower(@Position)
-        GROUP BY p.unit_id
+        WHERE @Position IS NULL OR lower(p.position) = lower(@Position)
+        GROUP BY p.unit_id, p.position
         """;
 
     private const string Positions = """
@@ -179,15 +179,16 @@ public sealed class PartLifeQueries(Database database)
         (await connection.QueryAsync<PartLookRecord>(
             new CommandDefinition(Looks, transaction: transaction, cancellationToken: cancellationToken))).AsList();
 
-    /// <summary>Part changes at a position that were voided or replaced, counted by the unit's number.</summary>
-    /// <param name="connection">The connection.</param>
-    /// <param name="position">Code of the position.</param>
+    /// <summary>Part changes that were voided or replaced, counted by the unit's number and the position as it was written.</summary>
     /// <param name="cancellationToken">Stops reading.</param>
-    public async Task<IReadOnlyDictionary<int, int>> VoidedChangesAsync(
-        DbConnection connection, string position, CancellationToken cancellationToken) =>
-        (await connection.QueryAsync<(int UnitId, int Changes)>(
-            new CommandDefinition(VoidedChanges, new { Position = position }, cancellationToken: cancellationToken)))
-        .ToDictionary(row => row.UnitId, row => row.Changes);
+    /// <param name="position">Only of this position; null: of all.</param>
+    public async Task<IReadOnlyList<(int UnitId, string Position, int Changes)>> VoidedChangesAsync(
+        CancellationToken cancellationToken, string? position = null)
+    {
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+        return (await connection.QueryAsync<(int, string, int)>(
+            new CommandDefinition(VoidedChanges, new { Position = position }, cancellationToken: cancellationToken))).AsList();
+    }
 
     /// <summary>Positions that have lives on record.</summary>
     /// <param name="connection">The connection.</param>

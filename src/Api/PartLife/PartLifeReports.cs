@@ -1,6 +1,7 @@
 using System.Data.Common;
 using Washwear.Analytics.PartLife;
 using Washwear.Api.Http;
+using Washwear.Api.Memories;
 using Washwear.Api.Registry;
 using Washwear.Api.Storage;
 using Washwear.Dashboard.PartLife;
@@ -12,9 +13,10 @@ namespace Washwear.Api.PartLife;
 /// <summary>Assembles the reports on part life.</summary>
 /// <param name="registry">The registry.</param>
 /// <param name="fleet">Reads the lives.</param>
+/// <param name="aged">The lives of a large fleet.</param>
 /// <param name="queries">Reads counts.</param>
 /// <param name="database">The database.</param>
-public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, PartLifeQueries queries, Database database)
+internal sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, AgedLives aged, PartLifeQueries queries, Database database)
 {
     private const string Method =
         "Kaplan–Meier; two-parameter Weibull by maximum likelihood (right censoring, delayed entry and intervals), profile-likelihood bounds";
@@ -27,7 +29,7 @@ public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, Pa
     public async Task<PartLifeReport?> AssembleAsync(PartLifeChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         PositionRecords records = await ReadAsync(choice, asOf, cancellationToken);
-        return records.Position is null && records.Lives.Count == 0 ? null : Report(choice, records, asOf);
+        return records.Position is null && records.Lives.Count == 0 ? null : Report(choice, records);
     }
 
     /// <summary>The failure modes of a position alone.</summary>
@@ -90,11 +92,15 @@ public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, Pa
                 .. (records?.Lives ?? []).Where(life => life.Failed).Select(life => life.FailureMode).OfType<string>()
                     .GroupBy(mode => mode, StringComparer.OrdinalIgnoreCase).OrderByDescending(mode => mode.Count()).Select(mode => mode.Key),
             ],
-            records is null ? null : Report(asked!, records, asOf),
+            records is null ? null : Report(asked!, records),
             asked);
     }
 
-    private static PartLifeReport Report(PartLifeChoice choice, PositionRecords records, DateTimeOffset asOf)
+    private static PartLifeReport Report(PartLifeChoice choice, PositionRecords records) => records.Answers is { } answers
+        ? answers.Of((choice with { At = [] }, string.Join(' ', choice.At)), () => ReportAnew(choice, records))
+        : ReportAnew(choice, records);
+
+    private static PartLifeReport ReportAnew(PartLifeChoice choice, PositionRecords records)
     {
         CheckMode(choice, records.Lives);
         FleetLife[] all = [.. records.Lives.Select(life => life.AsSeenBy(choice.FailureMode))];
@@ -104,7 +110,7 @@ public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, Pa
         Lives lives = FleetLives.OnClock(asked, clock);
         Lives? whole = records.IsWholeFleet && choice.Group is null ? null : FleetLives.OnClock(
             [.. records.Fleet.Select(life => life.AsSeenBy(choice.FailureMode))], clock);
-        PartLifeReport report = Figures(choice, records, asked, lives, whole, asOf) with
+        PartLifeReport report = Figures(choice, records, asked, lives, whole, records.AsOf) with
         {
             Clocks = clocks,
             ClockReason = PartLifeSentences.ClockReason(choice.Clock, clocks),
@@ -211,12 +217,26 @@ public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, Pa
     private async Task<PositionRecords> ReadAsync(PartLifeChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        if (aged.Hold(snapshot))
+        {
+            Aged known = await aged.CurrentAsync(asOf, cancellationToken);
+            return Records(
+                snapshot, choice, known.AsOf, [.. known.ByPosition[choice.Position]], [.. known.Voided[choice.Position]]) with { Answers = known.Answers };
+        }
+
         IReadOnlyList<FleetLife> all = await fleet.LoadAsync(choice.Position, asOf, cancellationToken, withLooks: true);
-        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
-        IReadOnlyDictionary<int, int> voided = await queries.VoidedChangesAsync(connection, choice.Position, cancellationToken);
+        return Records(
+            snapshot, choice, asOf, all, [.. (await queries.VoidedChangesAsync(cancellationToken, choice.Position))
+                .Select(one => KeyValuePair.Create(one.UnitId, one.Changes))]);
+    }
+
+    private static PositionRecords Records(
+        RegistrySnapshot snapshot, PartLifeChoice choice, DateTimeOffset asOf, IReadOnlyList<FleetLife> all, IReadOnlyList<KeyValuePair<int, int>> voided)
+    {
         bool IsOfModel(UnitEntry unit) =>
             choice.Model is null || string.Equals(unit.Model.Resource.Model, choice.Model, StringComparison.OrdinalIgnoreCase);
         return new PositionRecords(
+            asOf,
             Position(snapshot, choice.Position),
             all,
             choice.Model is null ? all : [.. all.Where(life => IsOfModel(life.Unit))],
@@ -226,8 +246,11 @@ public sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, Pa
 
     // What is on record of a position: over the whole fleet, and of the model asked for.
     private sealed record PositionRecords(
-        PositionResource? Position, IReadOnlyList<FleetLife> Fleet, IReadOnlyList<FleetLife> Lives, int Voided, int UnitsWithoutRecord)
+        DateTimeOffset AsOf, PositionResource? Position, IReadOnlyList<FleetLife> Fleet, IReadOnlyList<FleetLife> Lives, int Voided, int UnitsWithoutRecord)
     {
+        /// <summary>What was told of them before; null: nothing is kept.</summary>
+        public KeptAnswers? Answers { get; init; }
+
         public bool IsWholeFleet => ReferenceEquals(Fleet, Lives);
     }
 }

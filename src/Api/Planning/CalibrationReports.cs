@@ -1,5 +1,6 @@
 using Washwear.Analytics.Planning;
 using Washwear.Api.Http;
+using Washwear.Api.Memories;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Shell;
@@ -8,7 +9,9 @@ namespace Washwear.Api.Planning;
 
 /// <summary>Holds kept forecasts against what came.</summary>
 /// <param name="queries">Reads them.</param>
-internal sealed class CalibrationReports(KeptForecastQueries queries)
+/// <param name="registry">The registry.</param>
+/// <param name="renewals">Reads them anew for a large fleet.</param>
+internal sealed class CalibrationReports(KeptForecastQueries queries, RegistryCache registry, Renewals renewals)
 {
     private const string TakenOutWorking = "taken out working before the quarter's end";
 
@@ -16,11 +19,19 @@ internal sealed class CalibrationReports(KeptForecastQueries queries)
         "chances to fail that were said of each fitted part at a quarter's begin against the failures that came: total by its exact distribution, Brier "
         + "score, Spiegelhalter's z, shares by bands of what was said";
 
+    private readonly Answers<(int Limit, string? After), CalibrationReport> _answers = new(
+        renewals, "calibration", registry, (asked, asOf, token) => AssembleAnewAsync(
+            queries, new PageRequest(asked.Limit, asked.After is { } after ? [after] : null), asOf, token));
+
     /// <summary>The report.</summary>
     /// <param name="page">The page.</param>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    public async Task<CalibrationReport> AssembleAsync(PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
+    public Task<CalibrationReport> AssembleAsync(PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        _answers.OfAsync((page.Limit, page.After?[0]), asOf, cancellationToken);
+
+    private static async Task<CalibrationReport> AssembleAnewAsync(
+        KeptForecastQueries queries, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         IReadOnlyList<KeptQuarter> kept = await queries.KeptAsync(cancellationToken);
         ILookup<string, KeptPart> parts = (await queries.PartsAsync(cancellationToken)).ToLookup(part => part.Quarter);

@@ -1,6 +1,5 @@
-using System.Collections.Concurrent;
+using Washwear.Api.Memories;
 using Washwear.Dashboard.Planning;
-using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Planning;
 
@@ -9,7 +8,7 @@ internal sealed class PlanNow
 {
     private const int MostKept = 200;
 
-    private readonly ConcurrentDictionary<object, Lazy<object>> _kept = new();
+    private readonly KeptAnswers _kept = new(MostKept);
     private readonly Lazy<VisitPlan> _visits;
     private readonly Lazy<IReadOnlyList<CompanionRow>> _companions;
 
@@ -41,27 +40,7 @@ internal sealed class PlanNow
     /// <param name="question">What was asked, as a value.</param>
     /// <param name="work">Works it out.</param>
     public T Kept<T>(object question, Func<T> work)
-        where T : class
-    {
-        // What is kept may hold sentences, which each reader has in his own way.
-        question = (question, ReaderPreferences.Current.OfText);
-        if (_kept.Count >= MostKept && !_kept.ContainsKey(question))
-        {
-            _kept.Clear();
-        }
-
-        // Those who ask the same at once share the work; what fails is not kept.
-        Lazy<object> answer = _kept.GetOrAdd(question, static (_, work) => new Lazy<object>(() => work()), work);
-        try
-        {
-            return (T)answer.Value;
-        }
-        catch
-        {
-            _kept.TryRemove(KeyValuePair.Create(question, answer));
-            throw;
-        }
-    }
+        where T : class => _kept.Of(question, work);
 
     /// <summary>Works out what another plan was asked for.</summary>
     /// <param name="other">The other; null: nothing was asked.</param>

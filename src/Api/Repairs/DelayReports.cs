@@ -1,6 +1,7 @@
 using NodaTime;
 using Washwear.Analytics.Repairs;
 using Washwear.Api.Cleaning;
+using Washwear.Api.Memories;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Repairs;
@@ -9,10 +10,22 @@ using Washwear.Dashboard.Shell;
 namespace Washwear.Api.Repairs;
 
 /// <summary>Assembles where the time of lockouts went.</summary>
-/// <param name="registry">The registry.</param>
-/// <param name="queries">Reads records.</param>
-public sealed class DelayReports(RegistryCache registry, RepairQueries queries)
+public sealed class DelayReports
 {
+    private readonly RegistryCache _registry;
+    private readonly RepairQueries _queries;
+    private readonly Answers<(CleaningFilter Filter, string By, int Days), DelaysReport> _answers;
+
+    /// <summary>Begins with nothing.</summary>
+    /// <param name="registry">The registry.</param>
+    /// <param name="queries">Reads records.</param>
+    /// <param name="renewals">Makes reports of large fleets anew.</param>
+    public DelayReports(RegistryCache registry, RepairQueries queries, Renewals renewals)
+    {
+        (_registry, _queries) = (registry, queries);
+        _answers = new(renewals, "delays", registry, (asked, asOf, token) => AssembleAnewAsync(asked.Filter, asked.By, asked.Days, asOf, token));
+    }
+
     /// <summary>What a row can stand for.</summary>
     public static readonly IReadOnlyList<string> GroupingCodes = ["operator", "site", "model", "region", "code"];
 
@@ -28,11 +41,15 @@ public sealed class DelayReports(RegistryCache registry, RepairQueries queries)
     /// <param name="days">Days up to now.</param>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    public async Task<DelaysReport> AssembleAsync(
+    public Task<DelaysReport> AssembleAsync(
+        CleaningFilter filter, string by, int days, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        _answers.OfAsync((filter, by, days), asOf, cancellationToken);
+
+    private async Task<DelaysReport> AssembleAnewAsync(
         CleaningFilter filter, string by, int days, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         DateTimeOffset from = asOf.AddDays(-days);
-        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        RegistrySnapshot snapshot = await _registry.CurrentAsync(cancellationToken);
         IReadOnlyList<UnitTerms> units = CleaningReports.Select(snapshot, filter, from, asOf);
         var window = new Interval(Instant.FromDateTimeOffset(from), Instant.FromDateTimeOffset(asOf));
         IReadOnlyList<(UnitTerms Unit, LockoutDelays Lockout)> lockouts = await LockoutsAsync(units, window, cancellationToken);
@@ -66,10 +83,10 @@ public sealed class DelayReports(RegistryCache registry, RepairQueries queries)
     private async Task<IReadOnlyList<UnitRepairs>> ReadAsync(
         IReadOnlyList<UnitTerms> units, Interval window, CancellationToken cancellationToken)
     {
-        IReadOnlyList<UnitRepairs> read = await queries.ReadAsync(units, window.Start, window.End, cancellationToken);
+        IReadOnlyList<UnitRepairs> read = await _queries.ReadAsync(units, window.Start, window.End, cancellationToken);
         Instant first = read.SelectMany(unit => unit.Faults).Where(fault => fault.LocksOutWashing).Select(fault => fault.RaisedAt)
             .DefaultIfEmpty(window.Start).Min();
-        return first >= window.Start ? read : await queries.ReadAsync(units, first, window.End, cancellationToken);
+        return first >= window.Start ? read : await _queries.ReadAsync(units, first, window.End, cancellationToken);
     }
 
     private static (string Code, string Name) GroupOf(UnitTerms unit, LockoutDelays lockout, string by)

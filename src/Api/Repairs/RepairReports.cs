@@ -3,6 +3,7 @@ using NodaTime;
 using Washwear.Analytics.Repairs;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Http;
+using Washwear.Api.Memories;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Repairs;
@@ -11,11 +12,24 @@ using Washwear.Dashboard.Shell;
 namespace Washwear.Api.Repairs;
 
 /// <summary>Assembles the quality of repairs and the faults behind it.</summary>
-/// <param name="registry">The registry.</param>
-/// <param name="repairs">Judges repairs.</param>
-/// <param name="delays">Where the time of lockouts went.</param>
-public sealed class RepairReports(RegistryCache registry, FleetRepairs repairs, DelayReports delays)
+public sealed class RepairReports
 {
+    private readonly RegistryCache _registry;
+    private readonly FleetRepairs _repairs;
+    private readonly DelayReports _delays;
+    private readonly Answers<RepairChoice, RepairQualityReport> _answers;
+
+    /// <summary>Begins with nothing.</summary>
+    /// <param name="registry">The registry.</param>
+    /// <param name="repairs">Judges repairs.</param>
+    /// <param name="delays">Where the time of lockouts went.</param>
+    /// <param name="renewals">Makes reports of large fleets anew.</param>
+    public RepairReports(RegistryCache registry, FleetRepairs repairs, DelayReports delays, Renewals renewals)
+    {
+        (_registry, _repairs, _delays) = (registry, repairs, delays);
+        _answers = new(renewals, "repairs", registry, AssembleAnewAsync);
+    }
+
     private const string NotTold = "Not told";
 
     private const string Method =
@@ -26,7 +40,10 @@ public sealed class RepairReports(RegistryCache registry, FleetRepairs repairs, 
     /// <param name="choice">What is asked for; code and position are not looked at.</param>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    public async Task<RepairQualityReport> AssembleAsync(RepairChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
+    public Task<RepairQualityReport> AssembleAsync(RepairChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        _answers.OfAsync(choice with { Code = null, Position = null }, asOf, cancellationToken);
+
+    private async Task<RepairQualityReport> AssembleAnewAsync(RepairChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         (Counted[] faults, JudgedRepair[] judged, DateTimeOffset from) = await ReadAsync(choice, asOf, cancellationToken);
         var old = judged.Where(repair => repair.Visit.LeftAt + ProofTerms.Usual(default).SameFaultWithin <= Instant.FromDateTimeOffset(asOf)).ToArray();
@@ -34,7 +51,7 @@ public sealed class RepairReports(RegistryCache registry, FleetRepairs repairs, 
         TeamShare[] teams = [.. TeamShares.Of(faults.Select(one => one.Episode))];
         Dictionary<EpisodeResult, int> results = Enum.GetValues<EpisodeResult>()
             .ToDictionary(result => result, result => faults.Count(one => one.Episode.Result == result));
-        DelaysReport time = await delays.AssembleAsync(
+        DelaysReport time = await _delays.AssembleAsync(
             CleaningFilter.All with { Operator = choice.Operator }, "operator", choice.Days, asOf, cancellationToken);
         return new RepairQualityReport(
             new Basis(asOf, from, asOf, Method, null, total.FirstVisitFix.Cases, total.Repeat.Count, LeftOut(results), []),
@@ -73,11 +90,11 @@ public sealed class RepairReports(RegistryCache registry, FleetRepairs repairs, 
     {
         DateTimeOffset from = asOf.AddDays(-choice.Days);
         var window = new Interval(Instant.FromDateTimeOffset(from), Instant.FromDateTimeOffset(asOf));
-        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        RegistrySnapshot snapshot = await _registry.CurrentAsync(cancellationToken);
         IReadOnlyList<UnitTerms> units = CleaningReports.Select(snapshot, CleaningFilter.All with { Operator = choice.Operator }, from, asOf);
 
         // A fault cleared in the window may have been raised, and visited, long before.
-        JudgedRepairs judged = await repairs.JudgeAsync(units, from.AddDays(-choice.Days), asOf, cancellationToken);
+        JudgedRepairs judged = await _repairs.JudgeAsync(units, from.AddDays(-choice.Days), asOf, cancellationToken);
         var within = Duration.FromDays(choice.RepeatDays);
         return (
             [
