@@ -1,7 +1,6 @@
 using System.Net;
 using System.Net.Http.Json;
 using System.Text.Json;
-using AngleSharp.Dom;
 using AngleSharp.Html.Dom;
 using Washwear.Api.Tests.Security;
 
