@@ -67,6 +67,17 @@ public sealed class FigureTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     }
 
     [Theory]
+    [InlineData(false, "rgb(252, 253, 251)")]
+    [InlineData(true, "rgb(19, 27, 25)")]
+    public async Task A_picture_that_stands_alone_is_light_or_dark_as_its_reader_prefers(bool dark, string paper)
+    {
+        await using IBrowserContext session = await fleet.OpenAsync(dark: dark);
+        IPage page = await session.NewPageAsync();
+        await page.GotoAsync(new Uri(fleet.Address, "/charts/units/OVEN-0001/washes.svg").ToString());
+        Assert.Equal(paper, await page.EvaluateAsync<string>("() => getComputedStyle(document.querySelector('rect.fill-paper')).fill"));
+    }
+
+    [Theory]
     [InlineData(390)]
     [InlineData(768)]
     [InlineData(1280)]

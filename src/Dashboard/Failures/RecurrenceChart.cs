@@ -84,13 +84,13 @@ public static class RecurrenceChart
             if (groups.Count > 1)
             {
                 nameAt = Math.Max(group.Steps.Last(Finite).Mean, nameAt + (LeastGap * top));
-                AddName(plot, names[i], new Coordinates(limit, nameAt), LineInks[i]);
+                ChartStyle.NameLine(plot, names[i], new Coordinates(limit, nameAt), LineInks[i], ChartStyle.Patterns[i]);
             }
         }
 
         plot.Axes.Left.TickGenerator = ChartStyle.RoundTicks(top, 5);
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 8 : 3);
-        plot.Axes.SetLimits(0, groups.Count > 1 ? limit * (wide ? 1.3 : 1.5) : limit, 0, Math.Max(top, nameAt + (LeastGap * top)));
+        plot.Axes.SetLimits(0, groups.Count > 1 ? limit * (wide ? 1.4 : 1.65) : limit, 0, Math.Max(top, nameAt + (LeastGap * top)));
         return plot;
     }
 
@@ -172,15 +172,5 @@ public static class RecurrenceChart
         var line = plot.Add.ScatterLine(corners.ToArray(), ChartStyle.Colour(ink));
         line.LineWidth = width;
         line.LinePattern = pattern;
-    }
-
-    private static void AddName(Plot plot, string name, Coordinates at, Ink ink)
-    {
-        var text = plot.Add.Text(name, at);
-        text.LabelFontColor = ChartStyle.Colour(ink);
-        text.LabelFontName = ChartFonts.Name;
-        text.LabelFontSize = ChartStyle.SmallText;
-        text.LabelAlignment = Alignment.MiddleLeft;
-        text.OffsetX = 6;
     }
 }

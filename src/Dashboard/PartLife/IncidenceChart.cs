@@ -11,7 +11,7 @@ public static class IncidenceChart
     private const double HeadroomOverTheHighest = 1.12;
 
     // Room for the name at the end of each line.
-    private const double RoomForNames = 1.28;
+    private const double RoomForNames = 1.36;
     private const double LeastGap = 0.055;
 
     private static readonly Ink[] LineInks = [Inks.Fitted, Inks.Service, Inks.Observed, Inks.Kitchen, Inks.Unheard, Inks.NotOwed];
@@ -79,7 +79,7 @@ public static class IncidenceChart
             line.LineWidth = ChartStyle.DataLine;
             line.LinePattern = ChartStyle.Patterns[i];
             nameAt = Math.Max(corners[^1].Y, nameAt + (LeastGap * top * (shape == ChartShape.Wide ? 1 : 1.2)));
-            AddName(plot, Text.Cut(Text.Words(row.Mode ?? "not named"), shape == ChartShape.Wide ? 26 : 14), new Coordinates(limit, nameAt), LineInks[i]);
+            ChartStyle.NameLine(plot, Text.Cut(Text.Words(row.Mode ?? "not named"), shape == ChartShape.Wide ? 26 : 14), new Coordinates(limit, nameAt), LineInks[i], ChartStyle.Patterns[i]);
         }
 
         plot.Axes.Left.TickGenerator = ChartStyle.ShareTicks(top > 0.5 ? 0.1 : top > 0.2 ? 0.05 : 0.02);
@@ -110,14 +110,4 @@ public static class IncidenceChart
         + Text.Share(step.Incidence) + " ended by it at " + Text.Number(step.Age) + " " + Text.ClockUnit(report.Basis.Clock);
 
     private static bool Finite(IncidencePoint step) => double.IsFinite(step.Age) && double.IsFinite(step.Incidence);
-
-    private static void AddName(Plot plot, string name, Coordinates at, Ink ink)
-    {
-        var text = plot.Add.Text(name, at);
-        text.LabelFontColor = ChartStyle.Colour(ink);
-        text.LabelFontName = ChartFonts.Name;
-        text.LabelFontSize = ChartStyle.SmallText;
-        text.LabelAlignment = Alignment.MiddleLeft;
-        text.OffsetX = 6;
-    }
 }

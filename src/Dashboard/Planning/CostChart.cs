@@ -69,10 +69,14 @@ public static class CostChart
         {
             var flat = plot.Add.HorizontalSpan(from, Math.Min(right, row.FlatTo is { } to && double.IsFinite(to) ? to : right));
             flat.FillColor = ChartStyle.Colour(Inks.FittedBand);
-            flat.LineColor = ChartStyle.Colour(Inks.Kept);
-            flat.LineWidth = ChartStyle.BoundLine;
-            flat.LinePattern = LinePattern.Dotted;
+            flat.LineWidth = 0;
             flat.LegendText = "about the same";
+
+            // The band alone is too faint to tell by its shade; the drawing library's own edges of a span come without a pattern in SVG.
+            foreach (double edge in new[] { from, Math.Min(right, row.FlatTo is { } last && double.IsFinite(last) ? last : right) })
+            {
+                Line(plot, [new(edge, 0), new(edge, top * 1.05)], Inks.Kept, ChartStyle.BoundLine, string.Empty, LinePattern.Dotted);
+            }
         }
 
         if (row.RunToFailureCostPerYear is { } run && double.IsFinite(run))

@@ -83,6 +83,27 @@ public static class ChartStyle
         legend.FontName = ChartFonts.Name;
     }
 
+    /// <summary>Names a line at its end, with a piece of its pattern: where ends lie close, the colour alone would tell whose name it is.</summary>
+    /// <param name="plot">The plot.</param>
+    /// <param name="name">The name.</param>
+    /// <param name="at">Where the lines end, and the height of the name.</param>
+    /// <param name="ink">The line's ink.</param>
+    /// <param name="pattern">The line's pattern.</param>
+    public static void NameLine(Plot plot, string name, Coordinates at, Ink ink, LinePattern pattern)
+    {
+        ArgumentNullException.ThrowIfNull(plot);
+        var piece = plot.Add.Line(at.X * 1.02, at.Y, at.X * 1.07, at.Y);
+        piece.Color = Colour(ink);
+        piece.LineWidth = DataLine;
+        piece.LinePattern = pattern;
+        var text = plot.Add.Text(name, at.X * 1.07, at.Y);
+        text.LabelFontColor = Colour(ink);
+        text.LabelFontName = ChartFonts.Name;
+        text.LabelFontSize = SmallText;
+        text.LabelAlignment = Alignment.MiddleLeft;
+        text.OffsetX = 6;
+    }
+
     /// <summary>Ticks of a share from 0 to 1, labelled as percentages.</summary>
     /// <param name="step">Distance of the ticks as a share.</param>
     /// <returns>The ticks.</returns>

@@ -21,12 +21,9 @@ internal static class PagesBenchmark
         await using Served served = await Served.StartAsync();
         await served.LoadAsync(FleetSimulator.Simulate(2026, AsOf, new SimulationOptions()), withRecords: true);
         FleetWalk walk = await FleetWalk.ThroughAsync(address => ReadAsync(served, address), Also);
-        foreach (string route in walk.Routes.Order(StringComparer.Ordinal).Where(walk.Found.ContainsKey))
+        foreach (string address in walk.Pages.Concat(walk.Found.Where(pair => FleetWalk.IsChart(pair.Key)).SelectMany(pair => pair.Value)))
         {
-            foreach (string address in walk.Found[route])
-            {
-                await MeasureAsync(served, address);
-            }
+            await MeasureAsync(served, address);
         }
     }
 
