@@ -49,13 +49,19 @@ public sealed partial class DemoFleet : IAsyncLifetime
         return await answer.Content.ReadAsStringAsync();
     }
 
-    /// <summary>Opens a session of a person who is signed in.</summary>
+    /// <summary>Opens a session of a person.</summary>
     /// <param name="width">Width of the screen in CSS pixels.</param>
     /// <param name="dark">Whether the person prefers dark colours.</param>
     /// <param name="script">Whether scripts run.</param>
-    public async Task<IBrowserContext> OpenAsync(int width = 1280, bool dark = false, bool script = true)
+    /// <param name="signedIn">Whether the person is signed in.</param>
+    public async Task<IBrowserContext> OpenAsync(int width = 1280, bool dark = false, bool script = true, bool signedIn = true)
     {
         IBrowserContext session = await _chromium.OpenAsync(width, dark, script);
+        if (!signedIn)
+        {
+            return session;
+        }
+
         await session.AddCookiesAsync(_cookies.Select(cookie => new Cookie
         {
             Name = cookie.Name,

@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text.Json;
-using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 
 namespace Washwear.Browser;
@@ -16,21 +15,6 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     ];
 
     public static TheoryData<string> Pages => [.. Paths, "/reference/index.html"];
-
-    public static TheoryData<string, bool> PagesInBothColours
-    {
-        get
-        {
-            var data = new TheoryData<string, bool>();
-            foreach (string path in new[] { "/", "/?for=operator", "/search?q=canteen", "/cleaning?state=overdue", "/cleaning?whose_move=kitchen", "/sites?q=canteen", "/sites/S001", "/part-life?position=door-gasket&by=model", "/units?q=OVEN-001", "/units/OVEN-0001", "/units/OVEN-0067/timeline", "/operators/brindemoor", "/operators/brindemoor/report", "/units/OVEN-0067/visit-sheet?fault=flow-low", "/alerts", "/digest" })
-            {
-                data.Add(path, false);
-                data.Add(path, true);
-            }
-
-            return data;
-        }
-    }
 
     [Theory]
     [MemberData(nameof(Pages))]
@@ -119,21 +103,6 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         await page.Locator(".jobs summary:has-text('Accepted; change')").First.ClickAsync();
         await page.Locator(".jobs details[open] button[value=revoked]").First.ClickAsync();
         Assert.Contains("as if nothing had been decided", await page.InnerTextAsync("[role=status]"), StringComparison.Ordinal);
-    }
-
-    [Theory]
-    [MemberData(nameof(PagesInBothColours))]
-    public async Task Axe_finds_nothing_to_mend(string path, bool dark)
-    {
-        await using IBrowserContext session = await fleet.OpenAsync(dark: dark);
-        IPage page = await session.NewPageAsync();
-        IResponse? answer = await page.GotoAsync(new Uri(fleet.Address, path).ToString());
-        Assert.Equal(200, answer!.Status);
-
-        Deque.AxeCore.Commons.AxeResult result = await page.RunAxe();
-
-        Assert.True(result.Violations.Length == 0, string.Join('\n', result.Violations.Select(violation =>
-            violation.Id + ": " + violation.Help + ": " + string.Join(" | ", violation.Nodes.Take(3).Select(node => node.Html)))));
     }
 
     [Fact]

@@ -1,0 +1,115 @@
+using System.Text.RegularExpressions;
+using Microsoft.Playwright;
+
+namespace Washwear.Browser.Guides;
+
+/// <summary>Does what a guide says, on a page, by the words that the screen shows.</summary>
+/// <param name="page">The page.</param>
+/// <param name="address">Where the service is.</param>
+internal sealed class GuideReader(IPage page, Uri address)
+{
+    // What a reader takes for one thing: a row, an entry, a group, a section.
+    private const string Blocks = "li, tr, fieldset, details, section, form, dl > div, .entry";
+    private const float Patience = 30_000;
+
+    /// <summary>Does one step.</summary>
+    /// <param name="step">The step.</param>
+    /// <exception cref="InvalidOperationException">The screen does not show what the guide says.</exception>
+    public async Task DoAsync(GuideStep step)
+    {
+        try
+        {
+            await (step.Verb switch
+            {
+                "start" => page.GotoAsync(address.ToString()),
+                "follow" => ClickAsync("a", step),
+                "press" => ClickAsync("button", step),
+                "unfold" => UnfoldAsync(step),
+                "choose" => ClickAsync("label:has(input[type=radio]), label:has(input[type=checkbox])", step),
+                "fill" => (await FieldAsync(step)).FillAsync(step.With!),
+                "pick" => (await FieldAsync(step)).SelectOptionAsync(new SelectOptionValue { Label = step.With }),
+                "see" => SeeAsync(step),
+                _ => throw new InvalidOperationException("A verb that nobody does: " + step.Verb),
+            });
+        }
+        catch (Exception trouble) when (trouble is TimeoutException or PlaywrightException or InvalidOperationException)
+        {
+            string shown = await page.InnerTextAsync("body");
+            throw new InvalidOperationException($"{step} cannot be done at {page.Url}: {trouble.Message}\nThe screen shows:\n{shown[..Math.Min(shown.Length, 3_000)]}", trouble);
+        }
+    }
+
+    private async Task ClickAsync(string kind, GuideStep step)
+    {
+        await (await FindAsync(kind, step)).ClickAsync(new() { Timeout = Patience });
+        await page.WaitForLoadStateAsync(LoadState.Load, new() { Timeout = Patience });
+    }
+
+    // What is open already stays open.
+    private async Task UnfoldAsync(GuideStep step)
+    {
+        ILocator summary = await FindAsync("summary", step);
+        if (!await summary.EvaluateAsync<bool>("each => each.parentElement.open"))
+        {
+            await summary.ClickAsync(new() { Timeout = Patience });
+        }
+    }
+
+    private async Task<ILocator> FieldAsync(GuideStep step)
+    {
+        ILocator label = await FindAsync("label", step);
+        string? field = await label.GetAttributeAsync("for");
+        return field is null ? label.Locator("input, select, textarea").First : page.Locator("#" + field);
+    }
+
+    private async Task SeeAsync(GuideStep step)
+    {
+        string words = Guide.Plain(step.Words);
+        for (int tries = 0; ; tries++)
+        {
+            IReadOnlyList<string> shown = step.At is null
+                ? [await page.InnerTextAsync("body")]
+                : await page.Locator(Blocks).Filter(new() { HasText = step.At, Visible = true }).AllInnerTextsAsync();
+            if (shown.Any(text => Guide.Plain(text).Contains(words, StringComparison.Ordinal)))
+            {
+                return;
+            }
+
+            if (tries == (int)(Patience / 200))
+            {
+                throw new InvalidOperationException("It is not to be seen.");
+            }
+
+            await Task.Delay(200);
+        }
+    }
+
+    // The first that is named so, else the first whose words begin so, else the first whose words hold it; a reader looks in this order too.
+    private async Task<ILocator> FindAsync(string kind, GuideStep step)
+    {
+        string words = string.Join(@"\s+", step.Words.Split(' ').Select(Regex.Escape));
+        for (int tries = 0; tries < 2; tries++)
+        {
+            foreach (string pattern in new[] { $@"^\s*{words}\s*$", $@"^\s*{words}", words })
+            {
+                ILocator named = page.Locator(kind).Filter(new() { HasTextRegex = new Regex(pattern, RegexOptions.IgnoreCase), Visible = true });
+                ILocator found = step.At is null ? named : Near(named, step.At).Locator(named);
+                if (await found.CountAsync() > 0)
+                {
+                    return found.First;
+                }
+            }
+
+            await page.WaitForTimeoutAsync(1_000);
+        }
+
+        throw new InvalidOperationException("Nothing there is called so.");
+    }
+
+    // The smallest block that shows the words and holds what is looked for.
+    private ILocator Near(ILocator named, string at)
+    {
+        ILocator around = page.Locator(Blocks).Filter(new() { HasText = at, Has = named });
+        return around.Filter(new() { HasNot = page.Locator(Blocks).Filter(new() { HasText = at, Has = named }) }).First;
+    }
+}
