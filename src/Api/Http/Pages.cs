@@ -99,7 +99,6 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
         [.. numbers.Columns.Select((column, at) => new CsvColumn<object?[]>(column, row => row[at] is double number && !double.IsFinite(number) ? null : row[at]))],
         numbers.Rows);
 
-<<<<<<< HEAD
     /// <summary>A page that is written for its reader, whatever brought it about.</summary>
     private sealed record ReadPage(ReaderPreferences Reader, IResult Page) : IResult
     {
@@ -109,7 +108,9 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
             {
                 await Page.ExecuteAsync(httpContext);
             }
-=======
+        }
+    }
+
     // A browser that shows the picture alone holds it to the policy of pages; its own colours are let through, letter by letter.
     private sealed class Drawing(string svg) : IResult
     {
@@ -117,7 +118,6 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
         {
             SecurityHeaders.AllowStyle(httpContext, Inks.Css());
             return Results.Text(svg, SvgType).ExecuteAsync(httpContext);
->>>>>>> 3628c07 (A picture that stands alone shows its dark colours under the policy of pages, by the hash of its style; names of lines carry a piece of their pattern; the benchmark times what its key may read)
         }
     }
 }
