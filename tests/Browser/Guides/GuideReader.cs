@@ -22,10 +22,10 @@ internal sealed class GuideReader(IPage page, Uri address)
             await (step.Verb switch
             {
                 "start" => page.GotoAsync(address.ToString()),
-                "follow" => ClickAsync("a", step),
-                "press" => ClickAsync("button", step),
+                "follow" => LeaveAsync("a", step),
+                "press" => LeaveAsync("button", step),
                 "unfold" => UnfoldAsync(step),
-                "choose" => ClickAsync("label:has(input[type=radio]), label:has(input[type=checkbox])", step),
+                "choose" => ChooseAsync(step),
                 "fill" => (await FieldAsync(step)).FillAsync(step.With!),
                 "pick" => (await FieldAsync(step)).SelectOptionAsync(new SelectOptionValue { Label = step.With }),
                 "see" => SeeAsync(step),
@@ -39,11 +39,21 @@ internal sealed class GuideReader(IPage page, Uri address)
         }
     }
 
-    private async Task ClickAsync(string kind, GuideStep step)
+    // What leads to another page is done when that one is there: the driver's own wait may miss the event that it waits for.
+    private async Task LeaveAsync(string kind, GuideStep step)
     {
-        await (await FindAsync(kind, step)).ClickAsync(new() { Timeout = Patience });
-        await page.WaitForLoadStateAsync(LoadState.Load, new() { Timeout = Patience });
+        ILocator found = await FindAsync(kind, step);
+        bool stays = await found.EvaluateAsync<bool>("each => !!each.hash && each.pathname + each.search === location.pathname + location.search");
+        await page.EvaluateAsync("() => { window.stillHere = true; }");
+        await found.ClickAsync(new() { Timeout = Patience });
+        if (!stays)
+        {
+            await page.WaitForFunctionAsync("() => !window.stillHere && document.readyState === 'complete'", null, new() { Timeout = Patience });
+        }
     }
+
+    private async Task ChooseAsync(GuideStep step) =>
+        await (await FindAsync("label:has(input[type=radio]), label:has(input[type=checkbox])", step)).ClickAsync(new() { Timeout = Patience });
 
     // What is open already stays open.
     private async Task UnfoldAsync(GuideStep step)
