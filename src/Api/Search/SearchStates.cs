@@ -58,7 +58,7 @@ public sealed class SearchStates(CleaningReports cleaning, SearchQueries queries
         {
             UnitEntry => Urls.Unit(entry.Code),
             SiteEntry => Urls.Site(entry.Code),
-            OperatorEntry => Urls.Cleaning(CleaningFilter.All with { Operator = entry.Code }),
+            OperatorEntry => Urls.Operator(entry.Code),
             FaultOfModel[] => Urls.FailureRecords(new FailureChoice { Code = entry.Code }),
             PositionOfModel[] => Urls.PartLife(entry.Code),
             PartThatFits part => PartPage(part),

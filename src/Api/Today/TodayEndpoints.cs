@@ -51,7 +51,7 @@ public static class TodayEndpoints
     {
         DateTimeOffset now = clock.GetUtcNow();
         var query = new Query(context.Request.Query);
-        TodayRole? role = RoleOf(query);
+        TodayRole? role = query.Text("for") is null ? PreferredRole() : RoleOf(query);
         return query.Problem is { } problem ? problem : pages.Of<TodayPage>(context, await reports.AssembleAsync(role, now, cancellationToken), now);
     }
 
@@ -59,4 +59,14 @@ public static class TodayEndpoints
         query.OneOf("for", [.. RoleWords, Everybody]) is { } word && word != Everybody
             ? Enum.GetValues<TodayRole>().Single(role => Urls.RoleCode(role) == word)
             : null;
+
+    private static TodayRole? PreferredRole() => ReaderPreferences.Current.Role switch
+    {
+        ReaderRole.All => null,
+        ReaderRole.Technician => TodayRole.Technician,
+        ReaderRole.Service => TodayRole.Service,
+        ReaderRole.Operator => TodayRole.Operator,
+        ReaderRole.Planner => TodayRole.Planner,
+        var other => throw new InvalidOperationException("A role that the page of today does not know: " + other),
+    };
 }

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Approvals;
 using Washwear.Api.Cleaning;
@@ -9,6 +10,7 @@ using Washwear.Dashboard.Approvals;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.Planning;
+using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Today;
 
 namespace Washwear.Api.Today;
@@ -27,11 +29,12 @@ internal sealed class TodayLines(
     private const int MostVisits = 200;
     private const int MostStockRows = 1000;
     private const int DecidedLookedAt = 50;
+    private const int MostReaders = 16;
 
     // What fails again is a finding over a year: it need not be counted anew with every record that comes in.
     private static readonly TimeSpan Fresh = TimeSpan.FromMinutes(15);
 
-    private volatile Found? _failing;
+    private readonly ConcurrentDictionary<ReaderPreferences, Found> _failing = new();
 
     /// <summary>The lines, role by role, and within a role what has waited longest first.</summary>
     /// <param name="role">Whose; null: everybody's.</param>
@@ -89,13 +92,20 @@ internal sealed class TodayLines(
 
     private async Task<IReadOnlyList<FailureDecision>> FailingAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        if (_failing is { } known && asOf >= known.AsOf && asOf - known.AsOf < Fresh)
+        // Their sentences are written for whoever reads.
+        ReaderPreferences reader = ReaderPreferences.Current.OfText;
+        if (_failing.TryGetValue(reader, out Found? known) && asOf >= known.AsOf && asOf - known.AsOf < Fresh)
         {
             return known.Decisions;
         }
 
         IReadOnlyList<FailureDecision> decisions = (await failures.PageAsync(new FailureChoice(), asOf, cancellationToken)).Decisions;
-        _failing = new Found(asOf, decisions);
+        if (_failing.Count >= MostReaders)
+        {
+            _failing.Clear();
+        }
+
+        _failing[reader] = new Found(asOf, decisions);
         return decisions;
     }
 

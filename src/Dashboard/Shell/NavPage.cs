@@ -74,4 +74,7 @@ public enum NavPage
 
     /// <summary>Who did what.</summary>
     Audit,
+
+    /// <summary>Operators.</summary>
+    Operators,
 }

@@ -18,6 +18,7 @@ public sealed record Navigation(string Name, IReadOnlyList<NavLink> Pages)
         [
             new(NavPage.Cleaning, Urls.Cleaning(), "Cleaning"),
             new(NavPage.Sites, Urls.Sites(), "Kitchens"),
+            new(NavPage.Operators, Urls.Operators(), "Operators"),
             new(NavPage.Units, Urls.Units(), "Units"),
         ]),
         new("Failures and parts",

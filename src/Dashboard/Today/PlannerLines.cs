@@ -1,4 +1,3 @@
-using System.Globalization;
 using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Shell;
 
@@ -23,7 +22,7 @@ public static class PlannerLines
             null,
             soon[0].Date,
             soon.Length,
-            [.. soon.Take(TodayLine.MostItems).Select(visit => new TodayItem(visit.SiteName, Day(visit.Date), Urls.Plan(new PlanFilter { Site = visit.Site })))],
+            [.. soon.Take(TodayLine.MostItems).Select(visit => new TodayItem(visit.SiteName, Text.WeekdayMonth(visit.Date), Urls.Plan(new PlanFilter { Site = visit.Site })))],
             "Open the plan",
             Urls.Plan());
     }
@@ -41,7 +40,7 @@ public static class PlannerLines
             null,
             due[0].DueOn,
             due.Length,
-            [.. due.Take(TodayLine.MostItems).Select(job => new TodayItem(job.Unit, job.PositionName + ", due " + Day(job.DueOn!.Value), Urls.Plan(new PlanFilter { Unit = job.Unit })))],
+            [.. due.Take(TodayLine.MostItems).Select(job => new TodayItem(job.Unit, job.PositionName + ", due " + Text.WeekdayMonth(job.DueOn!.Value), Urls.Plan(new PlanFilter { Unit = job.Unit })))],
             "Decide in the plan",
             Urls.Plan());
     }
@@ -80,6 +79,4 @@ public static class PlannerLines
             "See each with its chance",
             Urls.TodayOf(TodayRole.Planner) + "#wearing");
     }
-
-    private static string Day(DateOnly day) => day.ToString("ddd d MMM", CultureInfo.InvariantCulture);
 }

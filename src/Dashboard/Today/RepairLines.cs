@@ -61,7 +61,7 @@ public static class RepairLines
             rows.Length == 1
                 ? "The repair of " + first.Unit + " at " + first.SiteName + (inDoubt ? " is in doubt." : " is not proven.")
                 : Text.Counted(rows.Length, "repair") + (inDoubt ? " are in doubt." : " are not proven."),
-            BehindColon(first.Sentence) + (inDoubt ? " Look again before the kitchen finds out." : " Missing is named; washes that follow can prove it too."),
+            BehindColon(first.Sentence) + (inDoubt ? " Look again: the next wash may show it." : " That would prove it."),
             first.LeftAt,
             null,
             rows.Length,

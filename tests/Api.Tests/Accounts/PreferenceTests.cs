@@ -49,8 +49,13 @@ public sealed class PreferenceTests : IAsyncLifetime
         Assert.Equal("fahrenheit", ((IHtmlSelectElement)account.QuerySelector("select[name=temperature]")!).Value);
         Assert.Equal(string.Empty, ((IHtmlSelectElement)account.QuerySelector("select[name=volume]")!).Value);
 
+        // The first page opens with one's own role, unless the address says another.
+        Assert.Equal("/?for=technician", await ChosenRoleAsync(phone, "/"));
+        Assert.Equal("/?for=all", await ChosenRoleAsync(phone, "/?for=all"));
+
         // Nobody else is touched.
         HttpClient other = await JoinedAsync("ann");
+        Assert.Equal("/?for=all", await ChosenRoleAsync(other, "/"));
         Assert.Contains("Tue 20 Feb 2046, 14:05", await TextAsync(other, "/visits/v1"), StringComparison.Ordinal);
     }
 
@@ -143,6 +148,12 @@ public sealed class PreferenceTests : IAsyncLifetime
         using HttpResponseMessage erased = await _host.Admin.PostAsJsonAsync("/v1/people/erasures", new { names = new[] { "ben" } });
         Assert.True(erased.IsSuccessStatusCode, await erased.Content.ReadAsStringAsync());
         Assert.Equal(0, await CountAsync());
+    }
+
+    private static async Task<string?> ChosenRoleAsync(HttpClient reader, string path)
+    {
+        using HttpResponseMessage answer = await Forms.ReadAsync(reader, path);
+        return (await Forms.PageAsync(answer)).QuerySelector(".switch a[aria-current]")!.GetAttribute("href");
     }
 
     private async Task<long> CountAsync()
