@@ -28,18 +28,23 @@ internal sealed record Aged(DateTimeOffset AsOf, IReadOnlyList<FleetLife> All, I
 /// <param name="renewals">Reads them anew.</param>
 internal sealed class AgedLives(RegistryCache registry, FleetLives lives, PartLifeQueries queries, Renewals renewals)
 {
-    private readonly Answers<string, Aged> _aged = new(renewals, "aged_lives", registry, async (_, asOf, token) => new Aged(
-        asOf,
-        await lives.LoadAsync(null, asOf, token, withLooks: true),
-        (await queries.VoidedChangesAsync(token)).ToLookup(
-            one => one.Position, one => KeyValuePair.Create(one.UnitId, one.Changes), StringComparer.OrdinalIgnoreCase)));
+    // Lives hold no sentences: they are the same for every reader. Records come to a large fleet all the time, so that no place is like another.
+    private readonly Remembered<long, Aged> _aged = new(renewals, new(
+        "aged_lives",
+        renewals.Rule.Most,
+        async token => Place.Of(await registry.CurrentAsync(token), renewals.Clock.GetTimestamp()),
+        async (asOf, token) => new Aged(
+            asOf,
+            await lives.LoadAsync(null, asOf, token, withLooks: true),
+            (await queries.VoidedChangesAsync(token)).ToLookup(
+                one => one.Position, one => KeyValuePair.Create(one.UnitId, one.Changes), StringComparer.OrdinalIgnoreCase))));
 
     /// <summary>Whether the fleet is so large that its lives are aged for all at once.</summary>
     /// <param name="snapshot">The registry.</param>
     public bool Hold(RegistrySnapshot snapshot) => renewals.Rule.IsLarge(snapshot.UnitList.Count);
 
-    /// <summary>The lives as of an instant, or as of a little before.</summary>
+    /// <summary>The lives as of an instant, or as of a little before; to be asked where they are held.</summary>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops waiting.</param>
-    public Task<Aged> CurrentAsync(DateTimeOffset asOf, CancellationToken cancellationToken) => _aged.OfAsync("all", asOf, cancellationToken);
+    public Task<Aged> CurrentAsync(DateTimeOffset asOf, CancellationToken cancellationToken) => _aged.CurrentAsync(asOf, cancellationToken);
 }
