@@ -58,10 +58,10 @@ internal static class VisitPlanner
         DateOnly? first = PlanDates.NextOpen(calendar, job.NotBefore);
         return job switch
         {
-            { Decision: { Decision: PlanDecisionWord.Rejected } decision } => decision.Sentence,
+            { Decision: { Decision: PlanDecisionWord.Rejected } decision } => DecisionsInForce.Worded(decision).Sentence,
             { FixedOn: { } day } => day > until ? Beyond : string.Empty,
             _ when first is null => "its site does not trade",
-            { Decision: { Decision: PlanDecisionWord.Postponed } decision } when first > until => decision.Sentence,
+            { Decision: { Decision: PlanDecisionWord.Postponed } decision } when first > until => DecisionsInForce.Worded(decision).Sentence,
             _ when first > until => "the part cannot be there within the horizon",
             _ => string.Empty,
         };
