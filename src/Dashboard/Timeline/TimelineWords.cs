@@ -1,4 +1,3 @@
-using System.Globalization;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Timeline;
@@ -89,5 +88,5 @@ public static class TimelineWords
     /// <summary>A day of the week with its date, such as 'Thu 26 Nov 2026'.</summary>
     /// <param name="day">The day.</param>
     /// <returns>The words.</returns>
-    public static string Day(DateOnly day) => day.ToString("ddd d MMM yyyy", CultureInfo.InvariantCulture);
+    public static string Day(DateOnly day) => Text.WeekdayDate(day);
 }

@@ -72,11 +72,11 @@ public static class WashCalendar
     /// <param name="day">The day.</param>
     /// <param name="first">The first day of the calendar.</param>
     /// <param name="weeksPerBand">Weeks side by side before the next band begins.</param>
-    /// <returns>Column from 0, row from 0 (Monday of the first band).</returns>
+    /// <returns>Column from 0, row from 0 (the day on which a week begins, in the first band).</returns>
     public static (int Column, int Row) Place(DateOnly day, DateOnly first, int weeksPerBand)
     {
-        int week = (day.DayNumber - Monday(first).DayNumber) / DaysPerWeek;
-        return (week % weeksPerBand, (week / weeksPerBand * RowsPerBand) + Weekday(day));
+        int week = (day.DayNumber - Weeks.BeginOf(first).DayNumber) / DaysPerWeek;
+        return (week % weeksPerBand, (week / weeksPerBand * RowsPerBand) + Weeks.RowOf(day));
     }
 
     /// <summary>Draws the calendar.</summary>
@@ -146,10 +146,10 @@ public static class WashCalendar
 
     private static void AddWeekdays(NumericManual ticks, int top)
     {
-        ticks.AddMajor(-top, "Mon");
-        ticks.AddMajor(-top - 2, "Wed");
-        ticks.AddMajor(-top - 4, "Fri");
-        ticks.AddMajor(-top - 6, "Sun");
+        for (int row = 0; row < DaysPerWeek; row += 2)
+        {
+            ticks.AddMajor(-top - row, Weeks.NameOf(row));
+        }
     }
 
     /// <summary>The colour of a kind.</summary>
@@ -167,8 +167,4 @@ public static class WashCalendar
         WashDayKind.NotDue or WashDayKind.Pending or WashDayKind.Closed or WashDayKind.OutOfService => Inks.DayFree,
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind of day without a colour."),
     };
-
-    private static int Weekday(DateOnly day) => ((int)day.DayOfWeek + DaysPerWeek - 1) % DaysPerWeek;
-
-    private static DateOnly Monday(DateOnly day) => day.AddDays(-Weekday(day));
 }

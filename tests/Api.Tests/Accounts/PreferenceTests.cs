@@ -140,6 +140,19 @@ public sealed class PreferenceTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task The_first_page_answers_the_questions_of_the_own_work_first_unless_the_address_says()
+    {
+        HttpClient person = await JoinedAsync("ben");
+        using HttpResponseMessage kept = await person.PutAsJsonAsync(Path, new { role = "planner" });
+        Assert.Equal(HttpStatusCode.OK, kept.StatusCode);
+        foreach ((string path, string shown) in new[] { ("/", "planner"), ("/?for=all", "all"), ("/?for=technician", "technician") })
+        {
+            IHtmlDocument page = await Forms.PageAsync(await Forms.ReadAsync(person, path));
+            Assert.EndsWith("for=" + shown, page.QuerySelector(".switch a[aria-current=true]")!.GetAttribute("href"), StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
     public async Task Erasing_a_person_erases_the_choice()
     {
         HttpClient person = await JoinedAsync("ben");

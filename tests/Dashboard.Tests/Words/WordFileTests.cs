@@ -124,7 +124,9 @@ public sealed partial class WordFileTests
         return spoken.Concat(quoted).Concat(text.Split('\n').Select(line => line.Trim(' ', '\t', '\r', '{', '}', '.', ',', '·')).Where(line => line.Any(char.IsLetter) && line is not "else"));
     }
 
-    private static bool IsProse(string literal) => literal.Any(char.IsLetter) && literal.Contains(' ', StringComparison.Ordinal);
+    // Several ids in one attribute have a space between them too.
+    private static bool IsProse(string literal) => literal.Any(char.IsLetter) && literal.Contains(' ', StringComparison.Ordinal)
+        && !literal.Trim('"').Split(' ').All(word => word.Contains('-', StringComparison.Ordinal));
 
     private static IEnumerable<string> Places(string text) => Place().Matches(text).Select(match => match.Value).Order(StringComparer.Ordinal);
 
@@ -178,7 +180,7 @@ public sealed partial class WordFileTests
     [GeneratedRegex(@"^\s*@(?:namespace|implements|using|inherits)\b.*$|@?\b(?:else\s+)?(?:if|foreach|for|switch)\s*\((?:[^()]|\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\))*\)", RegexOptions.Multiline)]
     private static partial Regex Directive();
 
-    [GeneratedRegex(@"@\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\)|@[A-Za-z_][\w.]*(?:\[[^\]]*\])*(?:\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\))?")]
+    [GeneratedRegex(@"@\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\)|@[A-Za-z_][\w.]*(?:\[[^\]]*\])*(?:\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\))?(?:\.\w+(?:\((?:[^()]|\([^()]*\))*\))?)*")]
     private static partial Regex Expression();
 
     [GeneratedRegex(@"@\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\)")]
