@@ -149,11 +149,13 @@ public static class SurvivalChart
                 banded.Select(point => point.Lower!.Value).ToArray(),
                 banded.Select(point => point.Upper!.Value).ToArray());
             band.FillColor = ChartStyle.Colour(Inks.FittedBand);
-            band.LineColor = ChartStyle.Colour(Inks.Kept);
-            band.LineWidth = ChartStyle.BoundLine;
-            band.LinePattern = LinePattern.Dotted;
+            band.LineWidth = 0;
             band.MarkerShape = MarkerShape.None;
             band.LegendText = "bounds of the fit";
+
+            // The band alone is too faint to tell by its shade; the drawing library complains of a pattern around an area.
+            AddLine(plot, banded.Select(point => new Coordinates(point.Age, point.Lower!.Value)), Inks.Kept, ChartStyle.BoundLine, null, LinePattern.Dotted);
+            AddLine(plot, banded.Select(point => new Coordinates(point.Age, point.Upper!.Value)), Inks.Kept, ChartStyle.BoundLine, null, LinePattern.Dotted);
         }
 
         if (report.Curve.Count > 1)
