@@ -51,9 +51,12 @@ internal sealed class PartReports(FleetPlan plans)
             part.Life.PartNumber, part.PartNumber, part.Life.FittedAt, FleetLives.Name(part.Model.Clock), part.Age, part.PerDay,
             Chance(part, SoonDays), Chance(part, LaterDays), Chance(part, HalfYearDays),
             part.NotPlanned is null ? advice.Verdict : PlanVerdict.Unknown,
-            plan.Book.DayAt(part, advice.Age), ExtraCostPerWeek(part, advice), plan.Decisions.Of(part), string.Empty, part.NotPlanned);
+            plan.Book.DayAt(part, advice.Age), ExtraCostPerWeek(part, advice), Decided(plan, part), string.Empty, part.NotPlanned);
         return row with { Sentence = PlanSentences.Part(row, plan.Book.Today(part.Unit)) };
     }
+
+    private static PlanDecisionRow? Decided(PlanNow plan, PlanPart part) =>
+        plan.Decisions.Of(part) is { } decision ? DecisionsInForce.Worded(decision) : null;
 
     private static Estimate? Chance(PlanPart part, double days) => part.Fitted is { } fit
         ? WeibullBounds.FurtherFailure(fit, part.Age!.Value, days * part.PerDay!.Value, method: BoundsMethod.ObservedInformation)
