@@ -23,7 +23,7 @@ public sealed class RepairTests : IAsyncLifetime
         Assert.Equal(("OVEN-1", "not_proven", "v2"), (Text(row, "unit"), Text(row, "state"), Text(row, "visit")));
         Assert.Equal("Repaired, not proven. Missing: full wash; or 3 clean washes in a row.", Text(row, "sentence"));
         Assert.Contains("calls the repair proven", row.GetProperty("doubts")[0].GetString(), StringComparison.Ordinal);
-        Assert.Contains("Repaired, not proven", await _oven.Host.Admin.GetStringAsync("/"), StringComparison.Ordinal);
+        Assert.Contains("is not proven.", await _oven.Host.Admin.GetStringAsync("/"), StringComparison.Ordinal);
         Assert.Contains("Last repair: repaired, not proven", await _oven.Host.Admin.GetStringAsync("/units/OVEN-1"), StringComparison.Ordinal);
 
         for (int day = 12; day < 15; day++)
@@ -61,7 +61,7 @@ public sealed class RepairTests : IAsyncLifetime
         JsonElement row = Assert.Single((await UnprovenAsync()).GetProperty("rows").EnumerateArray());
         Assert.Equal(("contradicted", "first_wash_stopped"), (Text(row, "state"), Text(row, "contradiction")));
         Assert.Contains("The visit's proofs passed, but a fault stopped the first wash after it", row.GetProperty("doubts")[0].GetString(), StringComparison.Ordinal);
-        Assert.Contains("In doubt", await _oven.Host.Admin.GetStringAsync("/"), StringComparison.Ordinal);
+        Assert.Contains("is in doubt.", await _oven.Host.Admin.GetStringAsync("/"), StringComparison.Ordinal);
     }
 
     // By hand: raised 2 March 06:00, visit asked 09:00 (3 h nobody asked), arrived 12:00 (3 h technician), left 13:00 (1 h worked on), approval still
