@@ -66,14 +66,14 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     {
         await using IBrowserContext session = await fleet.OpenAsync(script: false);
         IPage page = await session.NewPageAsync();
-        await page.GotoAsync(fleet.Address.ToString());
-        await page.Locator("a[href^='/units/']").First.ClickAsync();
+        await page.GotoAsync(new Uri(fleet.Address, "/cleaning?state=overdue").ToString());
+        await page.Locator("main a[href^='/units/OVEN-']:not([href*='/vis'])").First.ClickAsync();
         Assert.StartsWith("/units/", new Uri(page.Url).AbsolutePath, StringComparison.Ordinal);
         Assert.True(await page.Locator("svg[role=img]").CountAsync() >= 1);
 
         await page.GotoAsync(new Uri(fleet.Address, "/part-life").ToString());
         await page.SelectOptionAsync("select[name=clock]", "washes");
-        await page.Locator("form[method=get] button[type=submit]").First.ClickAsync();
+        await page.Locator("main form[method=get] button[type=submit]").First.ClickAsync();
         Assert.Contains("clock=washes", page.Url, StringComparison.Ordinal);
         Assert.Contains("washes", await page.InnerTextAsync("h1"), StringComparison.Ordinal);
     }

@@ -12,8 +12,13 @@ public sealed record SortColumn<T>(string Name, Func<T, IComparable?> Key);
 /// <remarks>A sorted list is paged by place: where rows come or go between two looks, one may be seen twice or missed.</remarks>
 public static class Sorting
 {
-    private static readonly Comparer<IComparable> Order = Comparer<IComparable>.Create((one, other) =>
-        one is string text && other is string with ? string.Compare(text, with, StringComparison.OrdinalIgnoreCase) : one.CompareTo(other));
+    // Rows without a value are told apart before: among themselves they are alike.
+    private static readonly Comparer<IComparable?> Order = Comparer<IComparable?>.Create((one, other) => (one, other) switch
+    {
+        (null, _) or (_, null) => 0,
+        (string text, string with) => string.Compare(text, with, StringComparison.OrdinalIgnoreCase),
+        _ => one.CompareTo(other),
+    });
 
     /// <summary>Most rows that a page of the dashboard shows at once.</summary>
     public const int MostRowsOnAPage = 100;
@@ -58,7 +63,7 @@ public static class Sorting
         SortColumn<T> column = columns.First(one => one.Name == page.SortBy);
         int from = From(page);
         var keyed = rows.Select(row => (Row: row, Key: column.Key(row))).OrderBy(pair => pair.Key is null);
-        var sorted = page.Descending ? keyed.ThenByDescending(pair => pair.Key!, Order) : keyed.ThenBy(pair => pair.Key!, Order);
+        var sorted = page.Descending ? keyed.ThenByDescending(pair => pair.Key, Order) : keyed.ThenBy(pair => pair.Key, Order);
         T[] taken = [.. sorted.Skip(from).Take(page.Limit + 1).Select(pair => pair.Row)];
         return taken.Length <= page.Limit
             ? new PageOf<T>(taken, null)
