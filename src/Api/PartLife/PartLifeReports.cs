@@ -221,7 +221,8 @@ internal sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, 
         {
             Aged known = await aged.CurrentAsync(asOf, cancellationToken);
             return Records(
-                snapshot, choice, known.AsOf, [.. known.ByPosition[choice.Position]], [.. known.Voided[choice.Position]]) with { Answers = known.Answers };
+                snapshot, choice, known.AsOf, [.. known.ByPosition[choice.Position]], [.. known.Voided[choice.Position]]) with
+            { Answers = known.Answers };
         }
 
         IReadOnlyList<FleetLife> all = await fleet.LoadAsync(choice.Position, asOf, cancellationToken, withLooks: true);

@@ -187,7 +187,8 @@ public static class FailureDecisions
                 [$"{Text.Counted(row.Count, "failure")} and {Text.Number(row.UnwashedDays)} days without a wash that counts."],
                 "See which kitchens waited longest",
                 Urls.Failures(choice),
-                Urls.FailureRecords(choice)) { StandsOut = false };
+                Urls.FailureRecords(choice))
+            { StandsOut = false };
         });
 
     private static string Counted(int failures, double expected, Estimate ratio) =>

@@ -66,7 +66,13 @@ public sealed class PreferenceTests : IAsyncLifetime
         HttpClient other = await JoinedAsync("ben");
         using HttpResponseMessage kept = await other.PutAsJsonAsync(Path, new
         {
-            culture = "de-DE", language = "de", temperature = "fahrenheit", volume = "gallons", hardness = "german_degrees", clock = "12", time_zone = "America/New_York",
+            culture = "de-DE",
+            language = "de",
+            temperature = "fahrenheit",
+            volume = "gallons",
+            hardness = "german_degrees",
+            clock = "12",
+            time_zone = "America/New_York",
         });
         Assert.Equal(HttpStatusCode.OK, kept.StatusCode);
         foreach (string path in new[] { "/v1/visits/v1", "/v1/units/OVEN-1", "/v1/cleaning/status", "/v1/today", "/v1/repairs/quality", "/v1/records", "/v1/cleaning/status?format=csv", "/v1/failures/trend" })
