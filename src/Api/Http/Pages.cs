@@ -40,7 +40,7 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
             MayAdminister = context.User.May(Abilities.Administer),
             MayImport = context.User.May(Abilities.Ingest) && Authentication.ScopeOf(context.User).Kind == ScopeKind.Everything,
             MayPlan = context.User.May(Abilities.Plan),
-            Preferences = typeof(TPage).IsAssignableTo(typeof(ITranslatedPage)) ? ReaderRequests.Of(context).InOwnLanguage() : ReaderRequests.Of(context),
+            Preferences = ReaderRequests.Of(context),
         };
         return new ReadPage(page.Preferences, new RazorComponentResult<TPage>(new Dictionary<string, object?> { ["Report"] = report, ["Context"] = page })
         {

@@ -14,7 +14,7 @@ internal sealed record DatePatterns(string Date, string DayMonth, string Weekday
     /// <param name="reader">Whose.</param>
     public static DatePatterns Of(ReaderPreferences reader)
     {
-        CalendarWords words = CalendarWords.Of(reader.PageLanguage);
+        CalendarWords words = CalendarWords.Of(reader.Language);
         int order = words.Dot.Length > 0 ? 2 : reader.Culture.MonthFirst && words.MayPutMonthFirst ? 1 : 0;
         return All[(order * 2) + (reader.TwelveHour ? 1 : 0)];
     }

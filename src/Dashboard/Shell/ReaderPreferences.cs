@@ -62,7 +62,7 @@ public enum HardnessUnit
 /// charts and forms; answers of the API and files of numbers never.</summary>
 public sealed record ReaderPreferences
 {
-    /// <summary>The language of pages that nobody has put into another one.</summary>
+    /// <summary>The language in which texts are written first, and of everything that is kept or answered to programs.</summary>
     public const string English = "en";
 
     private static readonly AsyncLocal<ReaderPreferences?> Flow = new();
@@ -82,7 +82,7 @@ public sealed record ReaderPreferences
     /// <summary>How numbers and dates are written.</summary>
     public ReadingCulture Culture { get; init; } = ReadingCulture.Standard;
 
-    /// <summary>Code of the language of pages that are there in it.</summary>
+    /// <summary>Code of the language of pages.</summary>
     public string Language { get; init; } = English;
 
     /// <summary>In what volumes are read.</summary>
@@ -103,14 +103,11 @@ public sealed record ReaderPreferences
     /// <summary>IANA time zone in which instants are told; null: that of the site, on whose wall clock everything there happens.</summary>
     public string? TimeZone { get; init; }
 
-    /// <summary>Language of the page that is being written; pages that are there in English only are read in English.</summary>
-    public string PageLanguage { get; init; } = English;
-
     /// <summary>What decides how a text reads, to keep texts apart by: the role does not.</summary>
     public ReaderPreferences OfText => this with { Role = ReaderRole.All };
 
     /// <summary>Format of numbers and of the names of months and days.</summary>
-    internal CultureInfo Format => Culture.FormatIn(PageLanguage);
+    internal CultureInfo Format => Culture.FormatIn(Language);
 
     /// <summary>How dates are put together.</summary>
     internal DatePatterns Dates => DatePatterns.Of(this);
@@ -124,10 +121,6 @@ public sealed record ReaderPreferences
         Flow.Value = preferences;
         return new Before(before);
     }
-
-    /// <summary>The same on a page that is there in their language.</summary>
-    /// <returns>Preferences whose months and days have names of that language.</returns>
-    public ReaderPreferences InOwnLanguage() => this with { PageLanguage = Language };
 
     private sealed class Before(ReaderPreferences? preferences) : IDisposable
     {

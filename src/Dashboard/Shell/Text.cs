@@ -21,7 +21,7 @@ public static partial class Text
     /// <summary>A length of time in its two largest units, such as '3 days 4 h' or '5 h 20 min'.</summary>
     /// <param name="hours">Hours; negative ones are shown by their size.</param>
     /// <returns>The length in words; 'less than a minute' where it is that short.</returns>
-    public static string Duration(double? hours) => Length(hours, TextWords.Now.LessThanAMinute, TextWords.Now.Days);
+    public static string Duration(double? hours) => Length(hours, ShellTexts.Now.LessThanAMinute, ShellTexts.Now.Days);
 
     private static string Length(double? hours, string lessThanAMinute, PluralText days)
     {
@@ -52,7 +52,7 @@ public static partial class Text
         }
 
         double hours = (asOf - at.Value).TotalHours;
-        TextWords words = TextWords.Now;
+        ShellTexts words = ShellTexts.Now;
         return Fill.In(hours >= 0 ? words.Ago : words.Ahead, ("time", Length(hours, words.LessThanAMinuteAgo, words.DaysAgo)));
     }
 

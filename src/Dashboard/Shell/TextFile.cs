@@ -6,7 +6,7 @@ namespace Washwear.Dashboard.Shell;
 /// <summary>The texts of a folder in each language: files of JSON beside its pages, read into one type, so that a text that is missing is found when
 /// the program is built and tested, not when somebody asks for it.</summary>
 /// <typeparam name="T">Has a property for each text.</typeparam>
-public sealed class WordFile<T>
+public sealed class TextFile<T>
     where T : class
 {
     private static readonly JsonSerializerOptions Strict = new()
@@ -23,8 +23,11 @@ public sealed class WordFile<T>
 
     /// <summary>Reads the files.</summary>
     /// <param name="name">What their names begin with, such as SignIn of SignIn.en.json.</param>
-    public WordFile(string name) =>
+    public TextFile(string name) =>
         _byLanguage = ReaderPreferences.Languages.ToDictionary(language => language.Code, language => Read(name, language.Code));
+
+    /// <summary>The texts in the language of the present reader.</summary>
+    public T Now => _byLanguage[ReaderPreferences.Current.Language];
 
     /// <summary>The texts in a language.</summary>
     /// <param name="language">Code of one of <see cref="ReaderPreferences.Languages"/>.</param>
@@ -33,8 +36,8 @@ public sealed class WordFile<T>
 
     private static T Read(string name, string language)
     {
-        string file = $"words/{name}.{language}.json";
-        using Stream stream = typeof(WordFile<T>).Assembly.GetManifestResourceStream(file)
+        string file = $"texts/{name}.{language}.json";
+        using Stream stream = typeof(TextFile<T>).Assembly.GetManifestResourceStream(file)
             ?? throw new InvalidOperationException($"There is no {file} in the assembly.");
         return JsonSerializer.Deserialize<T>(stream, Strict)!;
     }
@@ -48,8 +51,9 @@ public sealed record PluralText(string One, string Other)
 {
     /// <summary>The text for a number.</summary>
     /// <param name="count">The number.</param>
+    /// <param name="values">Names and values of what else stands in braces.</param>
     /// <returns>The text with the number in the reader's way.</returns>
-    public string For(int count) => Fill.In(count == 1 ? One : Other, ("count", Text.Count(count)));
+    public string For(int count, params (string Name, string Value)[] values) => Fill.In(count == 1 ? One : Other, [("count", Text.Count(count)), .. values]);
 }
 
 /// <summary>Puts values into texts.</summary>
@@ -71,6 +75,3 @@ public static class Fill
         return text;
     }
 }
-
-/// <summary>A page whose texts are there in every language; all others are in English.</summary>
-public interface ITranslatedPage;

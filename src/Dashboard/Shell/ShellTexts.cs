@@ -7,11 +7,11 @@ namespace Washwear.Dashboard.Shell;
 /// <param name="DaysAgo">A number of days as it stands after 'ago'.</param>
 /// <param name="Ago">An instant that has passed; {time} is how long ago.</param>
 /// <param name="Ahead">An instant to come; {time} is how far ahead.</param>
-public sealed record TextWords(string LessThanAMinute, PluralText Days, string LessThanAMinuteAgo, PluralText DaysAgo, string Ago, string Ahead)
+public sealed record ShellTexts(string LessThanAMinute, PluralText Days, string LessThanAMinuteAgo, PluralText DaysAgo, string Ago, string Ahead)
 {
     /// <summary>The files.</summary>
-    public static WordFile<TextWords> File { get; } = new("Text");
+    public static TextFile<ShellTexts> File { get; } = new("Shell");
 
-    /// <summary>Those of the page that is being written.</summary>
-    internal static TextWords Now => File.In(ReaderPreferences.Current.PageLanguage);
+    /// <summary>The texts in the language of the present reader.</summary>
+    internal static ShellTexts Now => File.Now;
 }

@@ -3,10 +3,13 @@ using Washwear.Dashboard.Shell;
 namespace Washwear.Dashboard.SignIn;
 
 /// <summary>Texts of the pages on which people come in: SignIn.en.json and its fellows. A name is the text's key.</summary>
-public sealed record SignInWords
+public sealed record SignInTexts
 {
     /// <summary>The files.</summary>
-    public static WordFile<SignInWords> File { get; } = new("SignIn");
+    public static TextFile<SignInTexts> File { get; } = new("SignIn");
+
+    /// <summary>The texts in the language of the present reader.</summary>
+    public static SignInTexts Now => File.Now;
 
     /// <summary>Heading and button.</summary>
     public required string SignIn { get; init; }
@@ -73,15 +76,6 @@ public sealed record SignInWords
 
     /// <summary>Why a login, a name or a password cannot be taken; {fewest} and {most} are characters of a password.</summary>
     public required IReadOnlyDictionary<JoinTrouble, string> JoinTroubles { get; init; }
-
-    /// <summary>The texts in the language of a page.</summary>
-    /// <param name="context">The page's context.</param>
-    /// <returns>The texts.</returns>
-    public static SignInWords Of(PageContext context)
-    {
-        ArgumentNullException.ThrowIfNull(context);
-        return File.In(context.Preferences.PageLanguage);
-    }
 
     /// <summary>Why a login, a name or a password cannot be taken.</summary>
     /// <param name="trouble">Why.</param>

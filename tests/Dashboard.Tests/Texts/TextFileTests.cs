@@ -3,21 +3,23 @@ using System.Text.Json;
 using System.Text.RegularExpressions;
 using Washwear.Dashboard.Account;
 using Washwear.Dashboard.Shell;
-using Washwear.Dashboard.SignIn;
 
-namespace Washwear.Dashboard.Tests.Words;
+namespace Washwear.Dashboard.Tests.Texts;
 
 /// <summary>Texts are there in every language, with the same places for values, and nowhere else in the folders that were put into languages.</summary>
-public sealed partial class WordFileTests
+public sealed partial class TextFileTests
 {
-    // Folders whose texts are in files of words.
-    private static readonly string[] Folders = ["SignIn", "Account"];
+    private static readonly Assembly Dashboard = typeof(Text).Assembly;
 
-    // Beside them: words of durations.
-    private static readonly string[] Files = ["SignIn", "Account", "Text"];
+    // All files of texts, by what their names begin with; a folder that has one has its texts nowhere else.
+    private static readonly string[] Files =
+    [
+        .. Dashboard.GetManifestResourceNames().Where(name => name.StartsWith("texts/", StringComparison.Ordinal) && name.EndsWith(".en.json", StringComparison.Ordinal))
+            .Select(name => name["texts/".Length..^".en.json".Length]).Order(StringComparer.Ordinal),
+    ];
 
     /// <summary>Somebody who reads German, on a page that is there in it.</summary>
-    public static ReaderPreferences German { get; } = new PreferenceChoice(Culture: "de-AT", Language: "de").For([]).InOwnLanguage();
+    public static ReaderPreferences German { get; } = new PreferenceChoice(Culture: "de-AT", Language: "de").For([]);
 
     public static TheoryData<string, string> Others()
     {
@@ -49,15 +51,38 @@ public sealed partial class WordFileTests
     }
 
     [Fact]
-    public void The_texts_fit_their_types_and_every_reason_and_choice_has_words()
+    public void The_texts_fit_their_types_and_everything_that_is_listed_has_its_words()
+    {
+        (Type Type, object File)[] typed =
+        [
+            .. Dashboard.GetTypes().SelectMany(type => type.GetProperties(BindingFlags.Static | BindingFlags.Public | BindingFlags.NonPublic))
+                .Where(property => property.PropertyType.IsGenericType && property.PropertyType.GetGenericTypeDefinition() == typeof(TextFile<>))
+                .Select(property => (property.PropertyType.GetGenericArguments()[0], property.GetValue(null)!)),
+        ];
+        Assert.Equal(Files.Length, typed.Length);
+        var missing = new List<string>();
+        foreach ((Type type, object file) in typed)
+        {
+            foreach (string language in ReaderPreferences.Languages.Select(one => one.Code))
+            {
+                object texts = file.GetType().GetMethod("In")!.Invoke(file, [language])!;
+                foreach (PropertyInfo property in type.GetProperties(BindingFlags.Instance | BindingFlags.Public).Where(property => IsByEnum(property.PropertyType)))
+                {
+                    HashSet<string> told = [.. ((System.Collections.IEnumerable)property.GetValue(texts)!).Cast<object>().Select(pair => pair.GetType().GetProperty("Key")!.GetValue(pair)!.ToString()!)];
+                    missing.AddRange(Enum.GetNames(property.PropertyType.GetGenericArguments()[0]).Where(name => !told.Contains(name)).Select(name => $"{type.Name}.{property.Name}.{name}, {language}"));
+                }
+            }
+        }
+
+        Assert.True(missing.Count == 0, string.Join('\n', missing));
+    }
+
+    [Fact]
+    public void Every_choice_of_a_preference_has_words()
     {
         foreach (string language in ReaderPreferences.Languages.Select(one => one.Code))
         {
-            SignInWords signIn = SignInWords.File.In(language);
-            AccountWords account = AccountWords.File.In(language);
-            Assert.Equal(Enum.GetValues<SignInTrouble>(), signIn.Troubles.Keys.Order());
-            Assert.Equal(Enum.GetValues<JoinTrouble>(), signIn.JoinTroubles.Keys.Order());
-            Assert.Equal(Enum.GetValues<AccountDone>(), account.Done.Keys.Order());
+            AccountTexts account = AccountTexts.File.In(language);
             Assert.Equal(account.Fields.Keys, account.Usual.Keys);
             Assert.Equal(PreferenceChoice.None.Fields().Select(field => field.Field).Where(field => field != "time_zone"), account.Fields.Keys);
             foreach ((string field, IReadOnlyDictionary<string, string> choices) in account.Choices)
@@ -72,7 +97,8 @@ public sealed partial class WordFileTests
     {
         string dashboard = Path.Combine(Root(), "src", "Dashboard");
         var offenders = new List<string>();
-        foreach (string path in Folders.SelectMany(folder => Directory.EnumerateFiles(Path.Combine(dashboard, folder))))
+        IEnumerable<string> folders = Directory.EnumerateDirectories(dashboard).Where(folder => Directory.EnumerateFiles(folder, "*.en.json").Any() && Path.GetFileName(folder) != "Shell");
+        foreach (string path in folders.SelectMany(folder => Directory.EnumerateFiles(folder)))
         {
             string source = File.ReadAllText(path);
             string name = Path.GetRelativePath(dashboard, path);
@@ -111,6 +137,8 @@ public sealed partial class WordFileTests
         }
     }
 
+    private static bool IsByEnum(Type type) => type.IsGenericType && type.GetGenericTypeDefinition() == typeof(IReadOnlyDictionary<,>) && type.GetGenericArguments()[0].IsEnum;
+
     // What a reader would see or hear that does not come from an expression: text between tags, and attributes that are read aloud.
     private static IEnumerable<string> Shown(string razor)
     {
@@ -132,7 +160,7 @@ public sealed partial class WordFileTests
 
     private static SortedDictionary<string, string> Texts(string file, string language)
     {
-        using Stream stream = typeof(Text).Assembly.GetManifestResourceStream($"words/{file}.{language}.json")!;
+        using Stream stream = typeof(Text).Assembly.GetManifestResourceStream($"texts/{file}.{language}.json")!;
         using JsonDocument document = JsonDocument.Parse(stream);
         var texts = new SortedDictionary<string, string>(StringComparer.Ordinal);
         Collect(document.RootElement, string.Empty, texts);

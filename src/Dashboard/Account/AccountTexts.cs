@@ -3,10 +3,13 @@ using Washwear.Dashboard.Shell;
 namespace Washwear.Dashboard.Account;
 
 /// <summary>Texts of the page of one's own account: Account.en.json and its fellows. A name is the text's key.</summary>
-public sealed record AccountWords
+public sealed record AccountTexts
 {
     /// <summary>The files.</summary>
-    public static WordFile<AccountWords> File { get; } = new("Account");
+    public static TextFile<AccountTexts> File { get; } = new("Account");
+
+    /// <summary>The texts in the language of the present reader.</summary>
+    public static AccountTexts Now => File.Now;
 
     /// <summary>Title and kicker.</summary>
     public required string YourAccount { get; init; }
@@ -112,13 +115,4 @@ public sealed record AccountWords
 
     /// <summary>Button.</summary>
     public required string ChangeThePassword { get; init; }
-
-    /// <summary>The texts in the language of a page.</summary>
-    /// <param name="context">The page's context.</param>
-    /// <returns>The texts.</returns>
-    public static AccountWords Of(PageContext context)
-    {
-        ArgumentNullException.ThrowIfNull(context);
-        return File.In(context.Preferences.PageLanguage);
-    }
 }
