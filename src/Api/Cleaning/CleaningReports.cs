@@ -19,8 +19,6 @@ public readonly record struct UnitStatus(UnitTerms Unit, RuleTerms Rule, Cleanin
 /// <param name="queries">Reads records.</param>
 public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
 {
-    private const string StatusMethod = "last wash that counts against the rule's due instant, by the site's own trading days";
-
     // What waits for somebody stands first; within a state, the longest wait.
     private static readonly CleaningState[] Urgency =
     [
@@ -144,7 +142,7 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         Dictionary<CleaningState, int> byState = CountByState(all);
         return (
             new CleaningStatusReport(
-                new Basis(asOf, null, null, StatusMethod, null, all.Count, null, Counted("under_no_rule", withoutRule),
+                new Basis(asOf, null, null, CleaningSentences.StatusMethod, null, all.Count, null, Counted("under_no_rule", withoutRule),
                 [.. WithoutRule(withoutRule), .. RuleWords.Doubts([.. all.Select(one => (one.Unit, one.Rule))])]),
                 CleaningSentences.Fleet(byState),
                 byState,
@@ -257,5 +255,5 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     private static Dictionary<string, int> Counted(string reason, int count) => count == 0 ? [] : new() { [reason] = count };
 
     private static string[] WithoutRule(int count) =>
-        count == 0 ? [] : [Text.Counted(count, "unit is", "units are") + " under no cleaning rule and not shown."];
+        count == 0 ? [] : [CleaningSentences.UnderNoRule(count)];
 }

@@ -11,9 +11,6 @@ namespace Washwear.Api.Cleaning;
 /// <param name="runs">What units came to.</param>
 public sealed class ComplianceReports(FleetRuns runs)
 {
-    private const string Method = "every minute charged to one cause, every due wash judged at its deadline; "
-        + "share with Wilson bounds widened by the design effect of units";
-
     /// <summary>What a row can stand for, and the code and name of a unit's group.</summary>
     private static readonly Dictionary<string, Func<UnitTerms, RuleTerms, (string Code, string Name)>> Groupings = new()
     {
@@ -21,7 +18,7 @@ public sealed class ComplianceReports(FleetRuns runs)
         ["site"] = (unit, _) => (unit.Unit.Site.Resource.Site, unit.Unit.Site.Resource.Name),
         ["operator"] = (unit, _) => (unit.Unit.Site.Operator.Resource.Operator, unit.Unit.Site.Operator.Resource.Name),
         ["model"] = (unit, _) => (unit.Unit.Model.Resource.Model, unit.Unit.Model.Resource.Name),
-        ["region"] = (unit, _) => (unit.Unit.Site.Resource.Region ?? "", unit.Unit.Site.Resource.Region ?? "no region"),
+        ["region"] = (unit, _) => (unit.Unit.Site.Resource.Region ?? "", unit.Unit.Site.Resource.Region ?? CleaningSentences.NoRegion),
         ["rule"] = (_, rule) => (rule.Entry.Resource.Rule, RuleWords.Of(rule)),
     };
 
@@ -50,7 +47,7 @@ public sealed class ComplianceReports(FleetRuns runs)
         (ComplianceSum total, IReadOnlyCollection<ComplianceSum> groups) = Sum(counted, by, window, 0);
         ComplianceRow all = total.ToRow();
         return new ComplianceReport(
-            new Basis(asOf, from, to, Method, null, all.Due, null, Excluded(total),
+            new Basis(asOf, from, to, CleaningSentences.ComplianceMethod, null, all.Due, null, Excluded(total),
                 [.. RuleWords.Doubts([.. counted.SelectMany(unit => unit.Unit.Rules, (unit, rule) => (unit.Unit, rule))])]),
             by,
             CleaningSentences.Compliance(all),
@@ -92,7 +89,7 @@ public sealed class ComplianceReports(FleetRuns runs)
     private static (ComplianceSum Total, IReadOnlyCollection<ComplianceSum> Groups) Sum(
         IReadOnlyList<UnitTallies> counted, string by, Interval window, int index)
     {
-        var total = new ComplianceSum("all", "All together");
+        var total = new ComplianceSum("all", CleaningSentences.AllTogether);
         var groups = new Dictionary<string, ComplianceSum>(StringComparer.OrdinalIgnoreCase);
         foreach (UnitTallies unit in counted)
         {

@@ -15,8 +15,6 @@ namespace Washwear.Api.Cleaning;
 public sealed class EarlySignReports(RegistryCache registry, EarlySignQueries queries)
 {
     private const int DaysCharted = 120;
-    private const string Method = "Bernoulli cumulative sum of washes that a fault stopped or that left detergent; self-starting cumulative sums of "
-        + "durations within a programme; each unit against its own history, limits for a stated false-alarm rate";
 
     /// <summary>The signs that stand now.</summary>
     /// <param name="filter">Which units.</param>
@@ -76,11 +74,9 @@ public sealed class EarlySignReports(RegistryCache registry, EarlySignQueries qu
         $"{DateTimeOffset.MaxValue.ToUnixTimeMilliseconds() - row.Sign.CalledAt!.Value.ToUnixTimeMilliseconds():D16} {Codes.Key(row.Unit)} {(int)row.Sign.Kind}");
 
     private static Basis BasisOf(DateTimeOffset asOf, int charted, int tooLittle) => new(
-        asOf, null, null, Method, null, charted, null,
+        asOf, null, null, EarlySignSentences.Method, null, charted, null,
         tooLittle == 0 ? new Dictionary<string, int>() : new Dictionary<string, int> { ["with_too_little_history"] = tooLittle },
-        charted == 0
-            ? []
-            : ["A sound unit is called at times, by each of two charts at most once in two years on average: a sign says look, not broken."]);
+        charted == 0 ? [] : [EarlySignSentences.Doubt]);
 
     private static IEnumerable<UnitSign> Rows(UnitEntry unit, UnitSigns signs)
     {

@@ -1,7 +1,6 @@
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Cleaning;
-using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Cleaning;
 
@@ -11,9 +10,9 @@ public static class RuleWords
     /// <summary>The rule in words, with the water that it goes by.</summary>
     /// <param name="unit">The unit.</param>
     /// <param name="rule">One of its rules.</param>
-    public static string Of(UnitTerms unit, RuleTerms rule) => CleaningSentences.Rule(rule.Rule) + (!IsByHardness(rule) ? string.Empty
-        : unit.Unit.Site.Resource.WaterHardnessMgPerL is { } mgPerL ? ", for water of " + Text.Hardness(mgPerL)
-        : ", the strictest step because nobody has measured the water's hardness");
+    public static string Of(UnitTerms unit, RuleTerms rule) => IsByHardness(rule)
+        ? CleaningSentences.RuleForWater(rule.Rule, unit.Unit.Site.Resource.WaterHardnessMgPerL)
+        : CleaningSentences.Rule(rule.Rule);
 
     /// <summary>The rule in words, whatever the unit.</summary>
     /// <param name="rule">The rule.</param>
@@ -25,8 +24,7 @@ public static class RuleWords
         }
 
         IReadOnlyList<HardnessStepResource> steps = rule.Entry.Resource.EveryWashesByHardness!;
-        return CleaningSentences.Rule(rule.Rule, "after " + Text.Count(steps.Min(step => step.Washes)) + " to "
-            + Text.Count(steps.Max(step => step.Washes)) + " other washes, by the water's hardness");
+        return CleaningSentences.RuleByHardness(rule.Rule, steps.Min(step => step.Washes), steps.Max(step => step.Washes));
     }
 
     /// <summary>What to doubt: rules by a hardness that nobody has measured, and rules that no programme can keep.</summary>
@@ -43,11 +41,10 @@ public static class RuleWords
     private static string? NeverMet(ModelEntry model, RuleTerms rule)
     {
         ProgrammeResource[] enough = [.. model.Resource.Programmes.Where(programme => programme.Grade.Satisfies(rule.Rule.Grade))];
-        string what = $"Rule {rule.Rule.Code} and model {model.Resource.Model}: ";
         return enough.Length == 0
-            ? what + "no programme of the model reaches the grade, so only washes that name their grade themselves can count."
+            ? CleaningSentences.NoProgramme(rule.Rule.Code, model.Resource.Model)
             : rule.Rule.Basis is EveryHours hours && enough.Min(programme => programme.Minutes) is { } least && least > hours.Interval.TotalMinutes
-            ? what + $"a wash takes {Text.Duration(least / 60)}, longer than the {Text.Duration(hours.Interval.TotalHours)} within which the next is due."
+            ? CleaningSentences.TooLong(rule.Rule.Code, model.Resource.Model, least / 60, hours.Interval.TotalHours)
             : null;
     }
 
@@ -55,8 +52,7 @@ public static class RuleWords
     {
         int unknown = judged.Where(one => IsByHardness(one.Rule) && one.Unit.Unit.Site.Resource.WaterHardnessMgPerL is null)
             .Select(one => one.Unit.Unit.Site.Id).Distinct().Count();
-        return unknown == 0 ? [] : ["At " + Text.Counted(unknown, "site", "sites") + " nobody has measured the water's hardness: a rule by hardness "
-            + "takes its smallest number of washes there."];
+        return unknown == 0 ? [] : [CleaningSentences.UnknownHardness(unknown)];
     }
 
     private static bool IsByHardness(RuleTerms rule) => rule.Entry.Resource.EveryWashesByHardness is not null;

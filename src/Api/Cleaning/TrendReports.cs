@@ -17,7 +17,6 @@ public sealed class TrendReports(ComplianceReports compliance)
     public const int MostWeeks = 104;
 
     private const double Level = 0.95;
-    private const string Method = "whole ISO weeks by UTC, each judged as in compliance; change by a least-squares line with units as clusters";
 
     /// <summary>The last whole weeks before an instant.</summary>
     /// <param name="filter">Which units; its state and window are not looked at.</param>
@@ -31,7 +30,7 @@ public sealed class TrendReports(ComplianceReports compliance)
         IReadOnlyList<WindowCompliance> counted = await compliance.AssembleWindowsAsync(filter, windows, cancellationToken);
         OnTimeTrend trend = OnTimeTrend.Of(counted.SelectMany((week, i) => week.Units.Select(unit => new UnitPeriodShare(unit.Unit, i, unit.Share.Due, unit.Share.Kept))), Level);
         return new TrendReport(
-            new Basis(asOf, windows[0].Start.ToDateTimeOffset(), monday, Method, null, trend.Due, null, new Dictionary<string, int>(), trend.Doubts),
+            new Basis(asOf, windows[0].Start.ToDateTimeOffset(), monday, TrendSentences.Method, null, trend.Due, null, new Dictionary<string, int>(), TrendSentences.Doubts(trend)),
             TrendSentences.Of(trend, weeks),
             trend.Change,
             [.. counted.Select(Row)]);

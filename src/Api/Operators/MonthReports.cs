@@ -26,10 +26,6 @@ internal sealed class MonthReports(
     private const int KitchensShown = 10;
     private const int VisitsShown = 10;
 
-    private const string Method =
-        "every due wash judged at its deadline, every minute charged to one cause; shares with Wilson bounds widened by the design effect of units; change with "
-        + "units as clusters (Student's t); lockouts from fault to clearing; repairs as known now";
-
     /// <summary>The month of an operator.</summary>
     /// <param name="code">Code of the operator.</param>
     /// <param name="first">First day of the month; null: the last month that is over.</param>
@@ -66,7 +62,7 @@ internal sealed class MonthReports(
         IReadOnlyList<RepairRow> done = await repairs.EndedAsync(served, from, to, asOf, cancellationToken);
         MonthSilence[] silent = Silent(byUnit, units);
         return new MonthReport(
-            byUnit.Basis with { Method = Method, N = washing.Now.Due },
+            byUnit.Basis with { Method = MonthSentences.Method, N = washing.Now.Due },
             code,
             entry.Resource.Name,
             month.Code,
@@ -90,7 +86,7 @@ internal sealed class MonthReports(
     {
         IReadOnlyList<WindowCompliance> counted = await compliance.AssembleWindowsAsync(
             filter, [new Interval(month.Before, month.From), new Interval(month.From, month.To)], cancellationToken);
-        return WashingChanges.Of(counted[0], counted[1], "In " + month.Name + (month.IsOver ? string.Empty : ", so far,"), "the month before");
+        return WashingChanges.Of(counted[0], counted[1], month.IsOver ? WashingCompared.Month : WashingCompared.MonthSoFar, month.Name);
     }
 
     private static MonthKitchen Kitchen(ComplianceRow row)

@@ -14,8 +14,6 @@ namespace Washwear.Api.Operators;
 /// <param name="compliance">How washes were kept.</param>
 internal sealed class OperatorListReports(RegistryCache registry, CleaningReports cleaning, ComplianceReports compliance)
 {
-    private const string Method = "registry search in name and code; states by the cleaning rules; shares on time with bounds that allow for units differing";
-
     /// <summary>The operators that match a search, by name.</summary>
     /// <param name="search">Part of a name or code; null: all.</param>
     /// <param name="page">The page asked for.</param>
@@ -37,7 +35,7 @@ internal sealed class OperatorListReports(RegistryCache registry, CleaningReport
         ];
         PageOf<OperatorListRow> shown = Paging.TakeSorted(found, Key, page);
         return new OperatorListReport(
-            new Basis(asOf, null, null, Method, null, found.Length, null, new Dictionary<string, int>(), []),
+            new Basis(asOf, null, null, OperatorSentences.ListMethod, null, found.Length, null, new Dictionary<string, int>(), []),
             OperatorSentences.List(found), search, shown.Items, shown.Next);
     }
 

@@ -29,10 +29,6 @@ internal sealed class OperatorReports(
     private const int RepeatDays = 90;
     private const int RowsShown = 5;
 
-    private const string Method =
-        "state by the cleaning rules; shares on time with bounds that allow for units differing; their change with units as clusters (Student's t); "
-        + "repeats, waits and plan as on their own pages";
-
     /// <summary>One operator.</summary>
     /// <param name="code">Code of the operator.</param>
     /// <param name="page">The page of kitchens asked for.</param>
@@ -61,7 +57,7 @@ internal sealed class OperatorReports(
         PageOf<OperatorKitchen> shown = Paging.TakeSorted(kitchens, row => KitchenRows.Key(row, asOf), page);
         int waiting = kitchens.Count(row => row.UnitsThatWait > 0);
         return new OperatorReport(
-            status.Basis with { Method = Method, N = status.UnitsByState.Values.Sum() },
+            status.Basis with { Method = OperatorSentences.Method, N = status.UnitsByState.Values.Sum() },
             known,
             entry.Resource.Name,
             OperatorSentences.Finding(status.UnitsByState, kitchens.Length, waiting),
@@ -83,7 +79,7 @@ internal sealed class OperatorReports(
         Instant middle = hour - Duration.FromDays(WindowDays);
         IReadOnlyList<WindowCompliance> counted = await compliance.AssembleWindowsAsync(
             filter, [new Interval(middle - Duration.FromDays(WindowDays), middle), new Interval(middle, hour)], cancellationToken);
-        return WashingChanges.Of(counted[0], counted[1], "In the last 28 days", "the 28 days before");
+        return WashingChanges.Of(counted[0], counted[1], WashingCompared.Days);
     }
 
     private async Task<OperatorRepeats> RepeatsAsync(string code, DateTimeOffset asOf, CancellationToken cancellationToken)

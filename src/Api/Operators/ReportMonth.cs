@@ -2,6 +2,7 @@ using System.Globalization;
 using NodaTime;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Registry;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Operators;
 
@@ -21,7 +22,7 @@ internal sealed record ReportMonth(LocalDate First, DateTimeZone Zone, Instant B
     public string Code => First.ToString("uuuu-MM", CultureInfo.InvariantCulture);
 
     /// <summary>The month in words, such as 'October 2026'.</summary>
-    public string Name => First.ToString("MMMM uuuu", CultureInfo.InvariantCulture);
+    public string Name => Text.MonthYear(First.ToDateOnly());
 
     /// <summary>The time zone of most units; of those of equally many, the first by name.</summary>
     /// <param name="units">The units.</param>

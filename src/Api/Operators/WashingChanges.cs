@@ -13,16 +13,16 @@ internal static class WashingChanges
     /// <summary>The later stretch beside the earlier one.</summary>
     /// <param name="before">The earlier stretch.</param>
     /// <param name="now">The later stretch.</param>
-    /// <param name="later">The later stretch in words, such as 'In the last 28 days'.</param>
-    /// <param name="earlier">The earlier one in words.</param>
-    public static WashingChange Of(WindowCompliance before, WindowCompliance now, string later, string earlier)
+    /// <param name="compared">What the two are.</param>
+    /// <param name="month">Name of the later month; null where they are no months.</param>
+    public static WashingChange Of(WindowCompliance before, WindowCompliance now, WashingCompared compared, string? month = null)
     {
         // With two periods the line passes through both shares, so that its rise is their difference; its bounds take units as clusters.
         OnTimeTrend trend = OnTimeTrend.Of(
             new[] { before, now }.SelectMany((window, period) => window.Units.Select(unit => new UnitPeriodShare(unit.Unit, period, unit.Share.Due, unit.Share.Kept))),
             Level);
         WashingStretch told = Stretch(now);
-        return new WashingChange(OperatorSentences.Change(told, trend, later, earlier), Stretch(before), told, trend.Change, Causes(before.Total, now.Total));
+        return new WashingChange(OperatorSentences.Change(told, trend, compared, month), Stretch(before), told, trend.Change, Causes(before.Total, now.Total));
     }
 
     private static WashingStretch Stretch(WindowCompliance window) => new(

@@ -17,7 +17,6 @@ public sealed class KitchenReports(RegistryCache registry, CleaningReports clean
 {
     private const int DaysShown = 14;
     private const int DaysToCome = 7;
-    private const string Method = "state by the cleaning rules that apply, told on the site's own wall clock and trading days";
 
     /// <summary>What a kitchen has to do.</summary>
     /// <param name="code">Code of the site.</param>
@@ -44,7 +43,7 @@ public sealed class KitchenReports(RegistryCache registry, CleaningReports clean
                 .OrderBy(unit => unit.Task).ThenBy(unit => unit.Unit, StringComparer.OrdinalIgnoreCase),
         ];
         return new KitchenReport(
-            new Basis(asOf, null, null, Method, null, units.Length, null, status.Basis.Excluded, []),
+            new Basis(asOf, null, null, KitchenWords.Method, null, units.Length, null, status.Basis.Excluded, []),
             site.Resource.Site,
             site.Resource.Name,
             site.Operator.Resource.Operator,
@@ -63,7 +62,7 @@ public sealed class KitchenReports(RegistryCache registry, CleaningReports clean
         if (worstFirst.Length == 0)
         {
             return new KitchenUnit(
-                tag, model, KitchenTask.Nothing, null, "No cleaning plan asks for a wash.", string.Empty, null, null, "nobody", null, [], days);
+                tag, model, KitchenTask.Nothing, null, KitchenWords.NoPlan, string.Empty, null, null, "nobody", null, [], days);
         }
 
         UnitCleaning row = worstFirst[0];

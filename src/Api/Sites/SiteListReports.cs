@@ -35,7 +35,7 @@ public sealed class SiteListReports(RegistryCache registry, CleaningReports clea
         SiteListRow[] all = [.. shown.Items.Select(site => Row(site, rows[site.Resource.Site]))];
         PageOf<SiteListRow> listed = page.SortBy is null ? new PageOf<SiteListRow>(all, shown.Next) : Sorting.Take(all, Columns, page);
         return new SiteListReport(
-            new Basis(asOf, null, null, "registry search in name and code; states by the cleaning rules", null, found.Length, null, new Dictionary<string, int>(), []),
+            new Basis(asOf, null, null, KitchenWords.ListMethod, null, found.Length, null, new Dictionary<string, int>(), []),
             search,
             page.SortBy is not null ? found.Length - Math.Min(found.Length, Sorting.From(page)) : page.After is { } after ? found.Count(site => string.CompareOrdinal(Key(site), after[0]) > 0) : found.Length,
             listed.Items,

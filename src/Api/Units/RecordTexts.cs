@@ -34,7 +34,7 @@ internal static class RecordTexts
             row.Fitted == 1,
             row.PartNumber),
         "meter" => HistorySentences.Meter(row.WashesTotal, row.OperatingHoursTotal),
-        "heartbeat" => "The unit was heard.",
+        "heartbeat" => HistorySentences.Heard,
         "visit" => HistorySentences.Visit(
             row.Technician,
             row.ArrivedMs is not null,

@@ -36,7 +36,7 @@ public sealed class UnitListReports(FleetRuns runs, CleaningReports cleaning, Un
         UnitListRow[] all = [.. shown.Items.Select(unit => Row(unit, statuses[unit.Unit.Id], heard))];
         PageOf<UnitListRow> rows = page.SortBy is null ? new PageOf<UnitListRow>(all, shown.Next) : Sorting.Take(all, Columns, page);
         return new UnitListReport(
-            new Basis(asOf, null, null, "registry search in asset tag, serial number and site", null, found.Length, null, new Dictionary<string, int>(), []),
+            new Basis(asOf, null, null, UnitSentences.ListMethod, null, found.Length, null, new Dictionary<string, int>(), []),
             search,
             page.SortBy is not null ? found.Length - Math.Min(found.Length, Sorting.From(page)) : page.After is { } after ? found.Count(unit => string.CompareOrdinal(Key(unit), after[0]) > 0) : found.Length,
             rows.Items,

@@ -28,7 +28,6 @@ public sealed class UnitReports(
     private const int CalendarDays = 364;
     private const int HistoryShown = 25;
     private const double HorizonDays = 90;
-    private const string Method = "state by the cleaning rules that apply; chance to fail by the fleet's Weibull fit of the position, given the age now";
 
     /// <summary>One unit.</summary>
     /// <param name="code">Asset tag.</param>
@@ -51,7 +50,7 @@ public sealed class UnitReports(
         UnitHistoryReport timeline = await queries.HistoryAsync(unit, new PageRequest(HistoryShown, null), cancellationToken);
         SiteEntry site = unit.Site;
         return new UnitReport(
-            new Basis(asOf, null, null, Method, "days", lives.Count, null, new Dictionary<string, int>(), []),
+            new Basis(asOf, null, null, UnitSentences.Method, "days", lives.Count, null, new Dictionary<string, int>(), []),
             unit.Resource.Unit,
             unit.Resource.Serial,
             site.Resource.Site,
@@ -63,7 +62,7 @@ public sealed class UnitReports(
             site.Resource.TimeZone,
             unit.Resource.CommissionedOn,
             (await queries.LastHeardAsync(cancellationToken)).TryGetValue(unit.Id, out DateTimeOffset heard) ? heard : null,
-            rows.Length == 0 ? "No cleaning rule applies to this unit." : rows.MinBy(row => CleaningReports.UrgencyOf(row.State))!.Sentence,
+            rows.Length == 0 ? UnitSentences.NoRule : rows.MinBy(row => CleaningReports.UrgencyOf(row.State))!.Sentence,
             rows,
             OpenFaults(unit, history),
             Parts(unit, lives, models),
@@ -125,7 +124,7 @@ public sealed class UnitReports(
             .. unit.Model.Resource.Positions.Select(position =>
                 fitted.TryGetValue(position.Position, out FleetLife? life)
                     ? Part(position, life, models.Of(life, HorizonDays, withBounds: true))
-                    : new FittedPart(position.Position, position.Name, null, null, null, null, null, "no part change on record")),
+                    : new FittedPart(position.Position, position.Name, null, null, null, null, null, UnitSentences.NoPartChange)),
         ];
     }
 

@@ -14,6 +14,8 @@ public static class CauseChart
     // Room right of the longest bar for its length in words.
     private const double Headroom = 1.22;
 
+    private static CauseTexts Texts => ComplianceTexts.Now.Causes;
+
     /// <summary>The causes that are drawn: all but 'in order' that took any time, longest first.</summary>
     /// <param name="row">The group.</param>
     /// <returns>Causes and their hours.</returns>
@@ -34,12 +36,11 @@ public static class CauseChart
     {
         ArgumentNullException.ThrowIfNull(row);
         double inOrder = row.HoursByCause.GetValueOrDefault(Cause.InOrder);
-        string rest = row.WindowHours > 0 ? Text.Share(inOrder / row.WindowHours) + " of the time was in order" : "No time was looked at";
+        (string, string) rest = ("in_order", row.WindowHours > 0 ? Fill.In(Texts.InOrder, ("share", Text.Share(inOrder / row.WindowHours))) : Texts.NoTime);
         (Cause Cause, double Hours)[] owed = [.. Drawn(row).Where(entry => CleaningWords.Colour(entry.Cause) != Inks.NotOwed)];
         return owed.Length == 0
-            ? rest + "; none of the rest was overdue or silent."
-            : rest + "; most of the rest went to '" + CleaningWords.Name(owed[0].Cause).ToLowerInvariant() + "': "
-                + Text.Duration(owed[0].Hours) + " over all units.";
+            ? Fill.In(Texts.NoneOwed, rest)
+            : Fill.In(Texts.Mostly, rest, ("cause", CleaningWords.InSentence(owed[0].Cause)), ("time", Text.Duration(owed[0].Hours)));
     }
 
     /// <summary>The chart.</summary>
@@ -50,7 +51,7 @@ public static class CauseChart
         int height = FramePixels + (BarPixels * Math.Max(1, Drawn(row).Count));
         return new Chart(
             "causes",
-            "Time not in order, by cause",
+            Texts.Title,
             Sentence(row),
             shape => Plot(row, shape),
             new ChartSize(860, height),
@@ -68,7 +69,7 @@ public static class CauseChart
     {
         IReadOnlyList<(Cause Cause, double Hours)> bars = Drawn(row);
         double longest = bars.Count == 0 ? 1 : bars[0].Hours;
-        Plot plot = ChartStyle.NewPlot("Time, unit-hours", string.Empty);
+        Plot plot = ChartStyle.NewPlot(Texts.Axis, string.Empty);
         for (int i = 0; i < bars.Count; i++)
         {
             AddBar(plot, -i, bars[i].Cause, bars[i].Hours);
@@ -81,8 +82,9 @@ public static class CauseChart
         return plot;
     }
 
-    private static string Words(ComplianceRow row, Cause cause, double hours) => CleaningWords.Name(cause) + ": " + Text.Duration(hours)
-        + (row.WindowHours > 0 ? ", " + Text.Share(hours / row.WindowHours) + " of the window" : string.Empty);
+    private static string Words(ComplianceRow row, Cause cause, double hours) => Fill.In(
+        row.WindowHours > 0 ? Texts.ValueOfWindow : Texts.Value,
+        ("cause", CleaningWords.Name(cause)), ("time", Text.Duration(hours)), ("share", Text.Share(hours / row.WindowHours)));
 
     private static void AddBar(Plot plot, double y, Cause cause, double hours)
     {

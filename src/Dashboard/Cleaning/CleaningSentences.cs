@@ -6,28 +6,77 @@ namespace Washwear.Dashboard.Cleaning;
 /// <summary>The findings about cleaning, in one sentence each; page and API say the same.</summary>
 public static class CleaningSentences
 {
+    /// <summary>How the states are told.</summary>
+    public static string StatusMethod => Texts.Status.Method;
+
+    /// <summary>How compliance is counted.</summary>
+    public static string ComplianceMethod => ComplianceTexts.Now.Method;
+
+    /// <summary>Name of those without a region.</summary>
+    public static string NoRegion => ComplianceTexts.Now.NoRegion;
+
+    /// <summary>Name of all groups together.</summary>
+    public static string AllTogether => ComplianceTexts.Now.AllTogether;
+
+    private static CleaningSentenceTexts Texts => CleaningSentenceTexts.Now;
+
     /// <summary>A rule in words, such as 'a standard wash or higher every trading day, 4 h grace'.</summary>
     /// <param name="rule">The rule.</param>
-    /// <param name="interval">Its interval in words, where it differs from unit to unit; null: that of the rule.</param>
     /// <returns>The words, without a capital or a full stop.</returns>
-    public static string Rule(CleaningRule rule, string? interval = null)
+    public static string Rule(CleaningRule rule)
     {
         ArgumentNullException.ThrowIfNull(rule);
-        string grade = Text.Words(rule.Grade.ToString()).ToLowerInvariant();
-        string wash = rule.Grade == ProgrammeGrade.Descale ? "a descale"
-            : (grade[0] == 'i' ? "an " : "a ") + grade + (rule.Grade == ProgrammeGrade.Intensive ? " wash" : " wash or higher");
-        interval ??= rule.Basis switch
+        return Rule(rule, rule.Basis switch
         {
-            EveryTradingDays { Days: 1 } => "every trading day",
-            EveryTradingDays days => $"every {Text.Count(days.Days)} trading days",
-            EveryHours { Interval.TotalHours: < 72 and var hours } => $"every {Text.Tick(Math.Round(hours, 2))} h",
-            EveryHours hours => "every " + Text.Duration(hours.Interval.TotalHours),
-            EveryWashes washes => "after every " + (washes.Washes == 1 ? "other wash" : Text.Count(washes.Washes) + " other washes"),
-            EveryOperatingHours hours => $"after every {Text.Tick(Math.Round(hours.Hours, 2))} operating hours",
-            _ => throw new ArgumentOutOfRangeException(nameof(rule), rule.Basis, "A basis without words."),
-        };
-        return wash + " " + interval + (rule.Grace == NodaTime.Duration.Zero ? ", no grace" : ", " + Text.Duration(rule.Grace.TotalHours) + " grace");
+            EveryTradingDays { Days: 1 } => Texts.Rule.TradingDay,
+            EveryTradingDays days => Fill.In(Texts.Rule.TradingDays, ("count", Text.Count(days.Days))),
+            EveryHours { Interval.TotalHours: < 72 and var hours } => Fill.In(Texts.Rule.Hours, ("count", Text.Tick(Math.Round(hours, 2)))),
+            EveryHours hours => Fill.In(Texts.Rule.Time, ("time", Text.Duration(hours.Interval.TotalHours))),
+            EveryWashes washes => Texts.Rule.OtherWashes.For(washes.Washes),
+            EveryOperatingHours hours => Fill.In(Texts.Rule.OperatingHours, ("count", Text.Tick(Math.Round(hours.Hours, 2)))),
+            _ => throw new ArgumentOutOfRangeException(nameof(rule), rule.Basis, null),
+        });
     }
+
+    /// <summary>A rule in words whose interval depends on the water.</summary>
+    /// <param name="rule">The rule.</param>
+    /// <param name="fewest">The shortest interval, in other washes.</param>
+    /// <param name="most">The longest one.</param>
+    /// <returns>The words, without a capital or a full stop.</returns>
+    public static string RuleByHardness(CleaningRule rule, int fewest, int most)
+    {
+        ArgumentNullException.ThrowIfNull(rule);
+        return Rule(rule, Fill.In(Texts.Rule.ByHardness, ("fewest", Text.Count(fewest)), ("most", Text.Count(most))));
+    }
+
+    /// <summary>A rule in words that goes by a site's water.</summary>
+    /// <param name="rule">The rule as it holds there.</param>
+    /// <param name="mgPerL">Hardness of the water in mg/L as calcium carbonate; null: nobody has measured it.</param>
+    /// <returns>The words, without a capital or a full stop.</returns>
+    public static string RuleForWater(CleaningRule rule, double? mgPerL) => mgPerL is { } known
+        ? Fill.In(Texts.Rule.ForWater, ("rule", Rule(rule)), ("hardness", Text.Hardness(known)))
+        : Fill.In(Texts.Rule.Strictest, ("rule", Rule(rule)));
+
+    /// <summary>A doubt: no programme of a model is thorough enough for a rule.</summary>
+    /// <param name="rule">Code of the rule.</param>
+    /// <param name="model">Code of the model.</param>
+    public static string NoProgramme(string rule, string model) => Fill.In(Texts.Rule.NoProgramme, ("rule", rule), ("model", model));
+
+    /// <summary>A doubt: a wash takes longer than a rule leaves for it.</summary>
+    /// <param name="rule">Code of the rule.</param>
+    /// <param name="model">Code of the model.</param>
+    /// <param name="hours">Hours that the shortest wash takes.</param>
+    /// <param name="interval">Hours within which the next is due.</param>
+    public static string TooLong(string rule, string model, double hours, double interval) => Fill.In(
+        Texts.Rule.TooLong, ("rule", rule), ("model", model), ("time", Text.Duration(hours)), ("interval", Text.Duration(interval)));
+
+    /// <summary>A doubt: sites whose water nobody has measured.</summary>
+    /// <param name="sites">How many, above 0.</param>
+    public static string UnknownHardness(int sites) => Texts.Rule.UnknownHardness.For(sites);
+
+    /// <summary>A doubt: units under no rule.</summary>
+    /// <param name="units">How many, above 0.</param>
+    public static string UnderNoRule(int units) => Texts.Status.UnderNoRule.For(units);
 
     /// <summary>How a unit stands, in one sentence.</summary>
     /// <param name="status">How it stands.</param>
@@ -37,24 +86,31 @@ public static class CleaningSentences
     public static string Status(CleaningStatus status, string timeZone, NodaTime.Instant? lockedOutSince = null)
     {
         ArgumentNullException.ThrowIfNull(status);
-        DateTimeOffset asOf = status.AsOf.ToDateTimeOffset();
+        StatusTexts texts = Texts.Status;
         string washed = status.LastCountedWashEnd is { } end
-            ? "the last wash that counts ended " + Text.Ago(end.ToDateTimeOffset(), asOf)
-            : "no wash that counts is on record";
+            ? Fill.In(texts.Washed, ("ago", Text.Ago(end.ToDateTimeOffset(), status.AsOf.ToDateTimeOffset())))
+            : texts.NeverWashed;
+        (string, string)[] values =
+        [
+            ("cause", CleaningWords.Name(status.Lockout ?? status.Cause)),
+            ("time", Text.Duration(status.OverdueBy.TotalHours)),
+            ("due", Text.Moment(status.Due?.ToDateTimeOffset(), timeZone)),
+            ("since", Text.Moment(status.LastHeardAt?.ToDateTimeOffset(), timeZone)),
+            ("move", status.WhoseMove == Mover.Nobody ? string.Empty : Texts.Moves[status.WhoseMove]),
+        ];
+        string After(string text) => Fill.In(text, [.. values, ("washed", washed)]);
+        string Begun(string text) => Fill.In(text, [.. values, ("washed", Text.Capital(washed))]);
         return status.State switch
         {
-            CleaningState.Clean => Capital(washed) + Due(status, timeZone, "; the next is due ") + ".",
-            CleaningState.Due => Capital(washed) + Due(status, timeZone, "; one was due ") + " and is still within its grace. " + Move(status),
-            CleaningState.Overdue => Reason(status) + ": overdue for " + Text.Duration(status.OverdueBy.TotalHours) + "; " + washed + ". " + Move(status),
-            CleaningState.LockedOut when status.LastCountedWashEnd > lockedOutSince => Reason(status) + ", but it has washed since: "
-                + "the report that the fault was cleared may be missing. " + Capital(washed) + ". " + Move(status),
-            CleaningState.LockedOut => Reason(status) + "; " + washed + ". " + Move(status),
-            CleaningState.Silent => status.LastHeardAt is { } heard
-                ? "Nothing heard since " + Text.Moment(heard.ToDateTimeOffset(), timeZone) + ": it may be clean or not. " + Move(status)
-                : "Nothing was ever heard from this unit. " + Move(status),
-            CleaningState.Closed => "The site does not trade now; " + washed + ".",
-            CleaningState.OutOfService => "Out of service; " + washed + ".",
-            _ => throw new ArgumentOutOfRangeException(nameof(status), status.State, "A state without words."),
+            CleaningState.Clean => Begun(status.Due is null ? texts.Clean : texts.CleanDue),
+            CleaningState.Due => Begun(status.Due is null ? texts.Due : texts.DueSince),
+            CleaningState.Overdue => After(texts.Overdue),
+            CleaningState.LockedOut when status.LastCountedWashEnd > lockedOutSince => Begun(texts.LockedOutWashed),
+            CleaningState.LockedOut => After(texts.LockedOut),
+            CleaningState.Silent => After(status.LastHeardAt is null ? texts.NeverHeard : texts.Silent),
+            CleaningState.Closed => After(texts.Closed),
+            CleaningState.OutOfService => After(texts.OutOfService),
+            _ => throw new ArgumentOutOfRangeException(nameof(status), status.State, null),
         };
     }
 
@@ -64,18 +120,24 @@ public static class CleaningSentences
     public static string Fleet(IReadOnlyDictionary<CleaningState, int> byState)
     {
         ArgumentNullException.ThrowIfNull(byState);
+        FleetTexts texts = Texts.Fleet;
         int Of(CleaningState state) => byState.GetValueOrDefault(state);
         int all = byState.Values.Sum();
         if (all == 0)
         {
-            return "No unit is under a cleaning rule.";
+            return texts.NoRule;
         }
 
-        string silent = Of(CleaningState.Silent) is var quiet and > 0 ? "; " + Text.Counted(quiet, "is", "are") + " silent" : string.Empty;
-        return Of(CleaningState.LockedOut) + Of(CleaningState.Overdue) == 0
-            ? "No unit is overdue or locked out of washing, of " + Text.Count(all) + silent + "."
-            : Text.Counted(Of(CleaningState.Overdue), "unit is", "units are") + " overdue for a wash and "
-                + Text.Counted(Of(CleaningState.LockedOut), "is", "are") + " locked out of washing, of " + Text.Count(all) + silent + ".";
+        bool isAnySilent = Of(CleaningState.Silent) > 0;
+        string text = Of(CleaningState.LockedOut) + Of(CleaningState.Overdue) == 0
+            ? isAnySilent ? texts.NoneButSilent : texts.None
+            : isAnySilent ? texts.SomeAndSilent : texts.Some;
+        return Fill.In(
+            text,
+            ("overdue", texts.Overdue.For(Of(CleaningState.Overdue))),
+            ("locked_out", texts.LockedOut.For(Of(CleaningState.LockedOut))),
+            ("all", Text.Count(all)),
+            ("silent", texts.Silent.For(Of(CleaningState.Silent))));
     }
 
     /// <summary>The compliance of a window in one sentence.</summary>
@@ -84,37 +146,23 @@ public static class CleaningSentences
     public static string Compliance(ComplianceRow total)
     {
         ArgumentNullException.ThrowIfNull(total);
+        ComplianceTexts texts = ComplianceTexts.Now;
         if (total.Due == 0)
         {
-            return "No wash was due in this window.";
+            return texts.NoneDue;
         }
 
-        string kept = Text.Count(total.OnTime) + " of " + Text.Count(total.Due) + " washes that were due were on time";
+        (string, string)[] kept = [("on_time", Text.Count(total.OnTime)), ("due", Text.Count(total.Due))];
         (Cause Cause, double Hours)[] overdue = [.. total.HoursByCause.Where(pair => pair.Key.IsOverdue() && pair.Value > 0)
             .Select(pair => (pair.Key, pair.Value)).OrderByDescending(pair => pair.Value)];
         return overdue.Length == 0
-            ? kept + "; nothing was overdue."
-            : kept + "; most of the overdue time is down to one cause: "
-                + Lower(CleaningWords.Name(overdue[0].Cause)) + " (" + Text.Share(overdue[0].Hours / overdue.Sum(pair => pair.Hours)) + ").";
+            ? Fill.In(texts.NoneOverdue, kept)
+            : Fill.In(
+                texts.Mostly,
+                [.. kept, ("cause", CleaningWords.InSentence(overdue[0].Cause)), ("share", Text.Share(overdue[0].Hours / overdue.Sum(pair => pair.Hours)))]);
     }
 
-    private static string Reason(CleaningStatus status) => CleaningWords.Name(status.Lockout ?? status.Cause);
-
-    private static string Move(CleaningStatus status) => status.WhoseMove switch
-    {
-        Mover.Nobody => string.Empty,
-        Mover.Kitchen => "The kitchen's move.",
-        Mover.Service => "The service's move.",
-        Mover.Approver => "The approver's move.",
-        Mover.Supplier => "The supplier's move.",
-        Mover.Connection => "Check the connection.",
-        _ => throw new ArgumentOutOfRangeException(nameof(status), status.WhoseMove, "A mover without words."),
-    };
-
-    private static string Due(CleaningStatus status, string timeZone, string words) =>
-        status.Due is { } due ? words + Text.Moment(due.ToDateTimeOffset(), timeZone) : string.Empty;
-
-    private static string Capital(string words) => char.ToUpperInvariant(words[0]) + words[1..];
-
-    private static string Lower(string words) => char.ToLowerInvariant(words[0]) + words[1..];
+    private static string Rule(CleaningRule rule, string interval) => Fill.In(
+        rule.Grace == NodaTime.Duration.Zero ? Texts.Rule.WithoutGrace : Texts.Rule.WithGrace,
+        ("wash", Texts.Washes[rule.Grade]), ("interval", interval), ("time", Text.Duration(rule.Grace.TotalHours)));
 }

@@ -9,19 +9,12 @@ public static class CleaningSteps
     /// <summary>Those who can have the move, in the order of the page.</summary>
     public static IReadOnlyList<Mover> Movers { get; } = [Mover.Kitchen, Mover.Service, Mover.Approver, Mover.Supplier, Mover.Connection];
 
+    private static CleaningStepTexts Texts => CleaningTexts.Now.Steps;
+
     /// <summary>What one who has the move does about it.</summary>
     /// <param name="mover">Whose move it is.</param>
     /// <returns>A few words.</returns>
-    public static string Task(Mover mover) => mover switch
-    {
-        Mover.Kitchen => "wash it, or ask for a visit",
-        Mover.Service => "come and repair",
-        Mover.Approver => "decide on the repair",
-        Mover.Supplier => "deliver the part",
-        Mover.Connection => "look at plug and network",
-        Mover.Nobody => "nothing to do",
-        _ => throw new ArgumentOutOfRangeException(nameof(mover), mover, "A mover without a task."),
-    };
+    public static string Task(Mover mover) => CleaningTexts.Now.Tasks[mover];
 
     /// <summary>The next step for a unit.</summary>
     /// <param name="row">How it stands.</param>
@@ -31,8 +24,8 @@ public static class CleaningSteps
         ArgumentNullException.ThrowIfNull(row);
         string? words = row.State switch
         {
-            CleaningState.Due => "Wash it now",
-            CleaningState.Silent => "Check plug and network",
+            CleaningState.Due => Texts.WashNow,
+            CleaningState.Silent => Texts.CheckPlug,
             CleaningState.Overdue or CleaningState.LockedOut => Overdue(row.Cause),
             _ => null,
         };
@@ -41,15 +34,15 @@ public static class CleaningSteps
 
     private static string Overdue(Cause cause) => cause switch
     {
-        Cause.StoppedByPerson => "Wash it and let it run out",
-        Cause.StoppedByFault => "Send a technician",
-        Cause.WashDidNotCount => "Wash it again",
-        Cause.LockoutNoVisitAsked => "Ask for a visit",
-        Cause.LockoutWaitingTechnician => "Call the technician",
-        Cause.LockoutWaitingApproval => "Decide on the repair",
-        Cause.LockoutWaitingPart => "Ask after the part",
-        Cause.BeingWorkedOn => "Prove the repair by a wash",
-        Cause.Silent => "Check plug and network",
-        _ => "Wash it now",
+        Cause.StoppedByPerson => Texts.RunOut,
+        Cause.StoppedByFault => Texts.SendTechnician,
+        Cause.WashDidNotCount => Texts.WashAgain,
+        Cause.LockoutNoVisitAsked => Texts.AskVisit,
+        Cause.LockoutWaitingTechnician => Texts.CallTechnician,
+        Cause.LockoutWaitingApproval => Texts.Decide,
+        Cause.LockoutWaitingPart => Texts.AskPart,
+        Cause.BeingWorkedOn => Texts.Prove,
+        Cause.Silent => Texts.CheckPlug,
+        _ => Texts.WashNow,
     };
 }

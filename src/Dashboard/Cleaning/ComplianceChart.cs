@@ -17,6 +17,8 @@ public static class ComplianceChart
     private const double CountsFrom = 1.02;
     private const double PixelsPerCharacter = 7.2;
 
+    private static ComplianceChartTexts Texts => ComplianceTexts.Now.Chart;
+
     /// <summary>The groups that are drawn: those with a share, lowest first.</summary>
     /// <param name="report">The report.</param>
     /// <returns>At most <see cref="MostBars"/> groups.</returns>
@@ -37,15 +39,18 @@ public static class ComplianceChart
         IReadOnlyList<ComplianceRow> rows = Drawn(report);
         if (rows.Count == 0)
         {
-            return "No group had a wash due.";
+            return Texts.Nothing;
         }
 
         ComplianceRow least = rows[0];
-        string which = rows.Count < report.Rows.Count
-            ? "The " + Text.Count(rows.Count) + " lowest of " + Text.Count(report.Rows.Count) + ": "
-            : string.Empty;
-        return which + least.Name + " kept the fewest of its washes on time: " + Text.Share(least.OnTimeShare)
-            + ", " + Text.Count(least.OnTime) + " of " + Text.Count(least.Due) + ".";
+        return Fill.In(
+            rows.Count < report.Rows.Count ? Texts.LeastOfLowest : Texts.Least,
+            ("shown", Text.Count(rows.Count)),
+            ("all", Text.Count(report.Rows.Count)),
+            ("share", Text.Share(least.OnTimeShare)),
+            ("on_time", Text.Count(least.OnTime)),
+            ("due", Text.Count(least.Due)),
+            ("name", least.Name));
     }
 
     /// <summary>The chart.</summary>
@@ -56,14 +61,14 @@ public static class ComplianceChart
         int height = FramePixels + (BarPixels * Math.Max(1, Drawn(report).Count));
         return new Chart(
             "on-time",
-            "Washes on time by " + report.By,
+            Fill.In(Texts.Title, ("by", CleaningWords.GroupingInSentence(report.By))),
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height),
             new ChartSize(360, height))
         {
             Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(
-                row.OnTimeShare!.Value, -i, $"{row.Name}: {Text.Share(row.OnTimeShare)} on time, {Counts(row)}"))],
+                row.OnTimeShare!.Value, -i, Words(row)))],
         };
     }
 
@@ -75,7 +80,7 @@ public static class ComplianceChart
     {
         IReadOnlyList<ComplianceRow> rows = Drawn(report);
         bool wide = shape == ChartShape.Wide;
-        Plot plot = ChartStyle.NewPlot((wide ? "Washes due that were on" : "On") + " time, % (line: bounds)", string.Empty);
+        Plot plot = ChartStyle.NewPlot(wide ? Texts.AxisWide : Texts.AxisNarrow, string.Empty);
         for (int i = 0; i < rows.Count; i++)
         {
             AddBar(plot, -i, rows[i]);
@@ -88,7 +93,10 @@ public static class ComplianceChart
         return plot;
     }
 
-    private static string Counts(ComplianceRow row) => Text.Count(row.OnTime) + " of " + Text.Count(row.Due);
+    private static string Counts(ComplianceRow row) => CleaningWords.OfWhole(row.OnTime, row.Due);
+
+    private static string Words(ComplianceRow row) => Fill.In(
+        Texts.Value, ("share", Text.Share(row.OnTimeShare)), ("on_time", Text.Count(row.OnTime)), ("due", Text.Count(row.Due)), ("name", row.Name));
 
     // Where the axis must end so that the longest count still fits between 100 % and the edge.
     private static double RightLimit(IReadOnlyList<ComplianceRow> rows, ChartShape shape)

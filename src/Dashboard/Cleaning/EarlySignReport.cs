@@ -82,6 +82,6 @@ public sealed record SignPoint(DateTimeOffset At, bool BeginsAnew, double? BadWa
         SignKind.BadWashes => BadWashes,
         SignKind.LongerWashes => LongerWashes,
         SignKind.ShorterWashes => ShorterWashes,
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind of sign without a sum."),
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, null),
     };
 }

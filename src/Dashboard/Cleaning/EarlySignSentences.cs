@@ -6,16 +6,23 @@ namespace Washwear.Dashboard.Cleaning;
 /// <summary>Early signs in words; page, API and alert say the same.</summary>
 public static class EarlySignSentences
 {
+    /// <summary>How signs are told.</summary>
+    public static string Method => Texts.Method;
+
+    /// <summary>What to know before acting on a sign.</summary>
+    public static string Doubt => Texts.Doubt;
+
+    private static EarlySignTexts Texts => EarlySignTexts.Now;
+
     /// <summary>A kind of sign in words.</summary>
     /// <param name="kind">The kind.</param>
     /// <returns>A few words with a capital.</returns>
-    public static string Name(SignKind kind) => kind switch
-    {
-        SignKind.BadWashes => "Bad washes",
-        SignKind.LongerWashes => "Longer washes",
-        SignKind.ShorterWashes => "Shorter washes",
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind of sign without words."),
-    };
+    public static string Name(SignKind kind) => Texts.Kinds[kind];
+
+    /// <summary>A kind of sign within a sentence.</summary>
+    /// <param name="kind">The kind.</param>
+    /// <returns>A few words, with a capital only where the language asks for it.</returns>
+    public static string InSentence(SignKind kind) => Texts.KindsInSentence[kind];
 
     /// <summary>What a chart says.</summary>
     /// <param name="unit">Asset tag.</param>
@@ -23,16 +30,13 @@ public static class EarlySignSentences
     public static string Of(string unit, EarlySign sign)
     {
         ArgumentNullException.ThrowIfNull(sign);
-        if (!sign.IsCharted)
+        return sign switch
         {
-            return sign.Kind == SignKind.BadWashes
-                ? "Too little history: fewer than " + Text.Count(EarlySignOptions.Usual.FirstWashes) + " washes on record to tell what is usual."
-                : "Too little history: fewer than " + Text.Count(EarlySignOptions.Usual.FirstOfProgramme)
-                    + " washes of any one programme since a part was last changed.";
-        }
-
-        return sign.IsCalled ? Called(unit, sign)
-            : "No sign: the sum stands at " + Text.Share(sign.ShareOfLimit) + " of its limit.";
+            { IsCharted: false, Kind: SignKind.BadWashes } => Fill.In(Texts.TooFewWashes, ("count", Text.Count(EarlySignOptions.Usual.FirstWashes))),
+            { IsCharted: false } => Fill.In(Texts.TooFewOfProgramme, ("count", Text.Count(EarlySignOptions.Usual.FirstOfProgramme))),
+            { IsCalled: true } => Called(unit, sign),
+            _ => Fill.In(Texts.NoSign, ("share", Text.Share(sign.ShareOfLimit))),
+        };
     }
 
     /// <summary>A share as how many in a hundred.</summary>
@@ -44,31 +48,26 @@ public static class EarlySignSentences
     public static string FalseAlarms(SignReading reading)
     {
         ArgumentNullException.ThrowIfNull(reading);
-        return reading.FalseAlarmsPerYear is > 0 and < double.PositiveInfinity and var rate ? "one in " + Text.Tick(Math.Round(1 / rate, 1)) + " years"
+        return reading.FalseAlarmsPerYear is > 0 and < double.PositiveInfinity and var rate
+            ? Fill.In(Texts.OneInYears, ("years", Text.Tick(Math.Round(1 / rate, 1))))
             : reading.IsCharted ? Text.NotKnown
             : "–";
     }
 
     /// <summary>Why no sign stands any more.</summary>
     /// <param name="ended">How the last one ended; null: not known.</param>
-    public static string Ended(SignEnd? ended) => ended switch
-    {
-        SignEnd.Mended => "A part was changed or a repair ended: the charts begin anew.",
-        SignEnd.Better => "Washes are back to what was usual.",
-        SignEnd.Usual => "Washes have taken as long as now for " + Text.Count(EarlySignOptions.Usual.UsualAfterWashes)
-            + " washes: that is taken for the unit's way from now on.",
-        _ => "The unit is no longer watched.",
-    };
+    public static string Ended(SignEnd? ended) => ended is { } known
+        ? Fill.In(Texts.Ended[known], ("count", Text.Count(EarlySignOptions.Usual.UsualAfterWashes)))
+        : Texts.NoLongerWatched;
 
     /// <summary>The finding about a fleet.</summary>
     /// <param name="units">Units under a standing sign.</param>
     /// <param name="charted">Units with history enough.</param>
     public static string Fleet(int units, int charted) => (units, charted) switch
     {
-        (_, 0) => "No unit has enough washes on record yet to tell whether they are getting worse.",
-        (0, _) => "Washes are getting worse at none of " + Text.Counted(charted, "unit") + ".",
-        _ => "Washes are getting worse at " + Text.Count(units) + " of " + Text.Counted(charted, "unit")
-            + ": look at " + (units == 1 ? "it" : "them") + " before " + (units == 1 ? "it locks" : "they lock") + " out.",
+        (_, 0) => Texts.NoneCharted,
+        (0, _) => Fill.In(Texts.None, ("of_units", CleaningTexts.Now.OfUnits.For(charted))),
+        _ => Texts.Some.For(units, ("of_units", CleaningTexts.Now.OfUnits.For(charted))),
     };
 
     /// <summary>The finding about a unit.</summary>
@@ -78,15 +77,15 @@ public static class EarlySignSentences
         ArgumentNullException.ThrowIfNull(readings);
         string[] called = [.. readings.Where(one => one.CalledAt is not null).Select(one => one.Sentence)];
         return called.Length > 0 ? string.Join(' ', called)
-            : readings.Any(one => one.IsCharted) ? "No early sign: the washes are as usual for this unit."
-            : "Too little history to tell whether the washes are getting worse.";
+            : readings.Any(one => one.IsCharted) ? Texts.NoneAtUnit
+            : Texts.TooLittleAtUnit;
     }
 
-    private static string Called(string unit, EarlySign sign) => sign.Kind == SignKind.BadWashes
-        ? "Washes of " + unit + " go wrong more often than they used to: " + Text.Count((int)Math.Round(sign.Seen)) + " of the last "
-            + Text.Count(sign.Washes) + " were stopped by a fault or left detergent; usual is at most "
-            + InAHundred(sign.BaselineShare ?? 0) + " in 100."
-        : "Washes of " + unit + " take " + (sign.Kind == SignKind.LongerWashes ? "longer" : "less time") + " than they used to: "
-            + Text.Share(Math.Abs((sign.Seen / sign.Expected) - 1)) + " " + (sign.Kind == SignKind.LongerWashes ? "more" : "less")
-            + " over the last " + Text.Count(sign.Washes) + ".";
+    private static string Called(string unit, EarlySign sign) => Fill.In(
+        sign.Kind switch { SignKind.BadWashes => Texts.Bad, SignKind.LongerWashes => Texts.Longer, _ => Texts.Shorter },
+        ("unit", unit),
+        ("bad", Text.Count((int)Math.Round(sign.Seen))),
+        ("washes", Text.Count(sign.Washes)),
+        ("usual", InAHundred(sign.BaselineShare ?? 0)),
+        ("share", Text.Share(Math.Abs((sign.Seen / sign.Expected) - 1))));
 }

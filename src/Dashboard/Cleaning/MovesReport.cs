@@ -14,8 +14,16 @@ public sealed record MovesReport(
     int Units, int Late, string? LongestUnit, string? LongestSiteName, double? LongestHours, IReadOnlyDictionary<Mover, int> UnitsByMove)
 {
     /// <summary>The finding in one sentence: how many units have no wash that counts, and for how long the worst.</summary>
-    public string Sentence => Units == 0 ? "No unit is under a cleaning rule."
-        : Late == 0 ? "Each of " + Text.Counted(Units, "unit") + " that can be judged has had its wash in time."
-        : Text.Count(Late) + " of " + Text.Counted(Units, "unit") + (Late == 1 ? " has" : " have") + " no wash that counts by the deadline; the longest, "
-            + LongestUnit + " at " + LongestSiteName + ", for " + Text.Duration(LongestHours) + ".";
+    public string Sentence
+    {
+        get
+        {
+            FleetTexts texts = CleaningSentenceTexts.Now.Fleet;
+            return Units == 0 ? texts.NoRule
+                : Late == 0 ? texts.AllInTime.For(Units)
+                : texts.Late.For(
+                    Late, ("of_units", CleaningTexts.Now.OfUnits.For(Units)), ("unit", LongestUnit ?? Text.NotKnown), ("site", LongestSiteName ?? Text.NotKnown),
+                    ("time", Text.Duration(LongestHours)));
+        }
+    }
 }

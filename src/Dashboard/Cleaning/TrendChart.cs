@@ -9,6 +9,8 @@ public static class TrendChart
 {
     private const double Step = 0.1;
 
+    private static TrendTexts Texts => ComplianceTexts.Now.Trend;
+
     /// <summary>The weeks that are drawn: those with a share.</summary>
     /// <param name="report">The report.</param>
     /// <returns>Position from 0 and the week, oldest first.</returns>
@@ -25,7 +27,7 @@ public static class TrendChart
     {
         ArgumentNullException.ThrowIfNull(report);
         return new Chart(
-            "trend", "Washes on time by week", report.Sentence, shape => Plot(report, shape), new ChartSize(860, 300), new ChartSize(360, 280))
+            "trend", Texts.Title, report.Sentence, shape => Plot(report, shape), new ChartSize(860, 300), new ChartSize(360, 280))
         {
             Values = _ => [.. Drawn(report).Select(pair => new ChartValue(pair.At, pair.Week.OnTimeShare!.Value, Words(pair.Week)))],
         };
@@ -39,7 +41,7 @@ public static class TrendChart
     {
         IReadOnlyList<(int At, TrendWeek Week)> drawn = Drawn(report);
         bool wide = shape == ChartShape.Wide;
-        Plot plot = ChartStyle.NewPlot(wide ? "Week from Monday" : "Week from", wide ? "On time, % (bars: bounds)" : "On time, %");
+        Plot plot = ChartStyle.NewPlot(wide ? Texts.WeekAxisWide : Texts.WeekAxisNarrow, wide ? Texts.ShareAxisWide : Texts.ShareAxisNarrow);
         foreach ((int at, TrendWeek week) in drawn)
         {
             if (week.OnTimeShare is { Lower: { } lower, Upper: { } upper } && double.IsFinite(lower) && double.IsFinite(upper))
@@ -62,8 +64,8 @@ public static class TrendChart
         return plot;
     }
 
-    private static string Words(TrendWeek week) => "Week from " + Text.Date(week.From, "Etc/UTC") + ": " + Text.Share(week.OnTimeShare)
-        + " on time, " + Text.Count(week.OnTime) + " of " + Text.Count(week.Due);
+    private static string Words(TrendWeek week) => Fill.In(
+        Texts.Value, ("date", Text.Date(week.From, "Etc/UTC")), ("share", Text.Share(week.OnTimeShare)), ("on_time", Text.Count(week.OnTime)), ("due", Text.Count(week.Due)));
 
     private static NumericManual Weeks(IReadOnlyList<TrendWeek> weeks, int about)
     {

@@ -6,6 +6,11 @@ namespace Washwear.Dashboard.Cleaning;
 /// <summary>The trend in one sentence: a rise or fall is named only where it is more than chance.</summary>
 public static class TrendSentences
 {
+    /// <summary>How the trend is told.</summary>
+    public static string Method => Texts.Method;
+
+    private static TrendTexts Texts => ComplianceTexts.Now.Trend;
+
     /// <summary>What the weeks show.</summary>
     /// <param name="trend">The line through them.</param>
     /// <param name="weeks">How many weeks were looked at.</param>
@@ -13,28 +18,38 @@ public static class TrendSentences
     public static string Of(OnTimeTrend trend, int weeks)
     {
         ArgumentNullException.ThrowIfNull(trend);
-        string over = " over " + Text.Counted(weeks, "week");
         if (trend.Due == 0)
         {
-            return "No wash was due" + over + ".";
+            return Texts.NoneDue.For(weeks);
         }
 
         if (trend.Change is not { } change)
         {
-            return "Whether washing gets better or worse" + over + " cannot be told: " + (trend.Doubts.Count == 0 ? "too few records." : Lower(trend.Doubts[0]));
+            return Texts.CannotTell.For(weeks, ("why", DoubtAfterColon(trend) ?? Texts.TooFewRecords));
         }
 
-        string points = Points(change.Value) + " points (" + Points(change.Lower ?? double.NaN) + " to " + Points(change.Upper ?? double.NaN) + ")";
+        (string, string) points = ("points", Fill.In(
+            Texts.Points, ("points", Text.Points(change.Value)), ("lower", Text.Points(change.Lower ?? double.NaN)), ("upper", Text.Points(change.Upper ?? double.NaN))));
         return trend.IsClear
-            ? "The share of washes on time " + (change.Value < 0 ? "fell" : "rose") + " from about " + Limited(trend.Start) + " to about " + Limited(trend.End)
-                + over + ": by " + points + "."
-            : "The share of washes on time shows no steady rise or fall" + over + " beyond chance: " + points + ".";
+            ? (change.Value < 0 ? Texts.Fell : Texts.Rose).For(weeks, ("start", Limited(trend.Start)), ("end", Limited(trend.End)), points)
+            : Texts.Steady.For(weeks, points);
+    }
+
+    /// <summary>What limits a trend.</summary>
+    /// <param name="trend">The line.</param>
+    /// <returns>One sentence; none where nothing does.</returns>
+    public static IReadOnlyList<string> Doubts(OnTimeTrend trend) => DoubtAfterColon(trend) is { } doubt ? [Text.Capital(doubt)] : [];
+
+    /// <summary>What limits a trend, after a colon.</summary>
+    /// <param name="trend">The line.</param>
+    /// <returns>A clause with a full stop; null where nothing does.</returns>
+    public static string? DoubtAfterColon(OnTimeTrend trend)
+    {
+        ArgumentNullException.ThrowIfNull(trend);
+        return trend.Doubts.Count == 0 ? null
+            : trend.Start is null ? Texts.FewPeriods
+            : Fill.In(Texts.FewUnits, ("fewest", Text.Count(OnTimeTrend.FewestUnits)), ("units", Text.Count(trend.Units)));
     }
 
     private static string Limited(double? share) => share is { } known ? Text.Share(Math.Clamp(known, 0, 1)) : Text.NotKnown;
-
-    private static string Points(double share) =>
-        Text.Points(share);
-
-    private static string Lower(string words) => char.ToLowerInvariant(words[0]) + words[1..];
 }

@@ -7,6 +7,11 @@ namespace Washwear.Dashboard.Operators;
 /// <summary>The findings about an operator's month; page and API say the same.</summary>
 public static class MonthSentences
 {
+    /// <summary>How the report comes about.</summary>
+    public static string Method => Texts.Method;
+
+    private static MonthTexts Texts => MonthTexts.Now;
+
     /// <summary>The month in short.</summary>
     /// <param name="month">The month in words.</param>
     /// <param name="isOver">Whether it is over.</param>
@@ -21,11 +26,13 @@ public static class MonthSentences
         ArgumentNullException.ThrowIfNull(washing);
         ArgumentNullException.ThrowIfNull(lockouts);
         ArgumentNullException.ThrowIfNull(repairs);
-        string kept = washing.Due == 0
-            ? "no wash was due that could be judged"
-            : Text.Share(washing.OnTimeShare?.Value) + " of the " + Text.Counted(washing.Due, "wash", "washes") + " that were due were on time";
-        return "In " + month + (isOver ? " " : ", so far, ") + kept + ". " + Lockouts(lockouts) + " " + Repairs(repairs)
-            + (silent == 0 ? string.Empty : " " + Text.Capital(Text.Counted(silent, "oven was", "ovens were")) + " not heard from for a while.");
+        string found = Fill.In(
+            isOver ? Texts.Finding : Texts.FindingSoFar,
+            ("month", month),
+            ("kept", washing.Due == 0 ? Texts.NoneDue : Texts.Kept.For(washing.Due, ("share", Text.Share(washing.OnTimeShare?.Value)))),
+            ("lockouts", Lockouts(lockouts)),
+            ("repairs", Repairs(repairs)));
+        return silent == 0 ? found : found + " " + Texts.Silent.For(silent);
     }
 
     /// <summary>Ovens that could not wash.</summary>
@@ -35,10 +42,7 @@ public static class MonthSentences
     {
         ArgumentNullException.ThrowIfNull(lockouts);
         int units = lockouts.Select(row => row.Unit).Distinct(StringComparer.OrdinalIgnoreCase).Count();
-        return units == 0
-            ? "No oven was locked out of washing."
-            : Text.Capital(Text.Counted(units, "oven was", "ovens were")) + " locked out of washing, for " + Text.Duration(lockouts.Sum(row => row.Hours))
-                + (units == 1 ? "." : " in all.");
+        return units == 0 ? Texts.NoneLockedOut : Texts.LockedOut.For(units, ("time", Text.Duration(lockouts.Sum(row => row.Hours))));
     }
 
     /// <summary>Repairs, and how many of them are proven.</summary>
@@ -49,10 +53,8 @@ public static class MonthSentences
         ArgumentNullException.ThrowIfNull(repairs);
         int doubted = repairs.Count(row => row.State == RepairState.Contradicted);
         int proven = repairs.Count(row => row.State is RepairState.ProvenByProofs or RepairState.ProvenByWashes);
-        return repairs.Count == 0
-            ? "No repair ended."
-            : Text.Capital(Text.Counted(repairs.Count, "repair")) + " ended, " + Text.Count(proven) + " of them proven"
-                + (doubted == 0 ? string.Empty : " and " + Text.Count(doubted) + " in doubt") + ".";
+        return repairs.Count == 0 ? Texts.NoRepair
+            : (doubted == 0 ? Texts.Repaired : Texts.RepairedInDoubt).For(repairs.Count, ("proven", Text.Count(proven)), ("doubted", Text.Count(doubted)));
     }
 
     /// <summary>What was not heard from.</summary>
@@ -61,9 +63,6 @@ public static class MonthSentences
     public static string NotHeard(IReadOnlyList<MonthSilence> silent)
     {
         ArgumentNullException.ThrowIfNull(silent);
-        return silent.Count == 0
-            ? "Every oven was heard from within its reporting time."
-            : Text.Capital(Text.Counted(silent.Count, "oven was", "ovens were")) + " not heard from, for " + Text.Duration(silent.Sum(row => row.Hours))
-                + " in all. Silence is not dirt: those washes are left out of the figures, neither kept nor missed.";
+        return silent.Count == 0 ? Texts.AllHeard : Texts.NotHeard.For(silent.Count, ("time", Text.Duration(silent.Sum(row => row.Hours))));
     }
 }

@@ -65,6 +65,19 @@ public sealed record OperatorKitchen(
     UnitCleaning? Worst,
     string? NextStep);
 
+/// <summary>Which two stretches of time are compared.</summary>
+public enum WashingCompared
+{
+    /// <summary>The last 28 days and the 28 before.</summary>
+    Days,
+
+    /// <summary>A month and the one before.</summary>
+    Month,
+
+    /// <summary>A month that is not over and the one before.</summary>
+    MonthSoFar,
+}
+
 /// <summary>How washes were kept in two stretches of time that follow each other.</summary>
 /// <param name="Sentence">What changed, and whether by more than chance, in one sentence.</param>
 /// <param name="Before">The earlier stretch.</param>

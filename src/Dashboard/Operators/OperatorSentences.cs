@@ -1,5 +1,5 @@
-using System.Globalization;
 using Washwear.Analytics.Cleaning;
+using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Operators;
@@ -7,6 +7,14 @@ namespace Washwear.Dashboard.Operators;
 /// <summary>The findings about an operator, in one sentence each; page and API say the same.</summary>
 public static class OperatorSentences
 {
+    /// <summary>How an operator's page comes about.</summary>
+    public static string Method => Texts.Method;
+
+    /// <summary>How operators are found.</summary>
+    public static string ListMethod => OperatorTexts.Now.List.Method;
+
+    private static OperatorFindingTexts Texts => OperatorTexts.Now.Finding;
+
     /// <summary>Whether a unit in a state waits for somebody.</summary>
     /// <param name="state">The state.</param>
     /// <returns>True for locked out, overdue and silent.</returns>
@@ -32,24 +40,22 @@ public static class OperatorSentences
         int all = byState.Values.Sum();
         if (all == 0)
         {
-            return "No oven of this operator is under a cleaning rule.";
+            return Texts.NoOven;
         }
 
-        (CleaningState State, string One, string Many)[] words =
+        (CleaningState State, PluralText Words)[] states =
         [
-            (CleaningState.LockedOut, "cannot wash", "cannot wash"),
-            (CleaningState.Overdue, "has no wash that counts", "have no wash that counts"),
-            (CleaningState.Silent, "is not heard from", "are not heard from"),
+            (CleaningState.LockedOut, Texts.CannotWash), (CleaningState.Overdue, Texts.NoWash), (CleaningState.Silent, Texts.NotHeard),
         ];
         string[] parts =
         [
-            .. words.Select(word => (word, Count: byState.GetValueOrDefault(word.State))).Where(pair => pair.Count > 0)
-                .Select(pair => Text.Count(pair.Count) + " " + (pair.Count == 1 ? pair.word.One : pair.word.Many)),
+            .. states.Select(one => (one.Words, Count: byState.GetValueOrDefault(one.State))).Where(one => one.Count > 0)
+                .Select(one => one.Words.For(one.Count)),
         ];
-        string where = Text.Counted(all, "oven") + " in " + Text.Counted(kitchens, "kitchen");
+        (string, string) where = ("ovens_in", Texts.OvensIn.For(all, ("kitchens", Texts.Kitchens.For(kitchens))));
         return parts.Length == 0
-            ? "None of " + where + " waits for anybody."
-            : "Of " + where + ", " + Listed(parts) + (kitchensThatWait == 1 ? ": all in one kitchen." : ", in " + Text.Counted(kitchensThatWait, "kitchen") + ".");
+            ? Fill.In(Texts.None, where)
+            : Fill.In(kitchensThatWait == 1 ? Texts.SomeInOne : Texts.Some, where, ("parts", Listed(parts)), ("kitchens", Texts.Kitchens.For(kitchensThatWait)));
     }
 
     /// <summary>How operators stand beside each other.</summary>
@@ -58,40 +64,51 @@ public static class OperatorSentences
     public static string List(IReadOnlyCollection<OperatorListRow> rows)
     {
         ArgumentNullException.ThrowIfNull(rows);
-        string found = Text.Counted(rows.Count, "operator") + " on record";
+        OperatorListTexts texts = OperatorTexts.Now.List;
+        (string, string) found = ("on_record", texts.OnRecord.For(rows.Count));
+        int waiting = rows.Sum(row => row.UnitsThatWait);
         OperatorListRow? most = rows.OrderByDescending(row => row.UnitsThatWait).FirstOrDefault();
-        return most is not { UnitsThatWait: > 0 } ? found + "; no oven waits for anybody."
-            : found + "; " + Text.Counted(rows.Sum(row => row.UnitsThatWait), "oven waits", "ovens wait") + " for somebody"
-                + (rows.Count == 1 ? "." : ", most at " + most.OperatorName + " (" + Text.Count(most.UnitsThatWait) + " of " + Text.Count(most.Units) + ").");
+        return most is not { UnitsThatWait: > 0 } ? Fill.In(texts.NoneWaits, found)
+            : rows.Count == 1 ? texts.SomeWait.For(waiting, found)
+            : texts.SomeWaitMost.For(
+                waiting, found, ("waiting", Text.Count(most.UnitsThatWait)), ("units", Text.Count(most.Units)), ("name", most.OperatorName));
     }
 
     /// <summary>How washing changed.</summary>
     /// <param name="now">The later stretch.</param>
     /// <param name="trend">The change between the two, counted by units.</param>
-    /// <param name="later">The later stretch in words, such as 'In the last 28 days'.</param>
-    /// <param name="earlier">The earlier one, such as 'the 28 days before'.</param>
+    /// <param name="compared">What is compared.</param>
+    /// <param name="month">Name of the later month; null where the stretches are no months.</param>
     /// <returns>One or two sentences; a change is named only where it is more than chance explains.</returns>
-    public static string Change(WashingStretch now, OnTimeTrend trend, string later, string earlier)
+    public static string Change(WashingStretch now, OnTimeTrend trend, WashingCompared compared, string? month = null)
     {
         ArgumentNullException.ThrowIfNull(now);
         ArgumentNullException.ThrowIfNull(trend);
+        ChangeTexts texts = compared switch
+        {
+            WashingCompared.Days => OperatorTexts.Now.ChangeInDays,
+            WashingCompared.Month => OperatorTexts.Now.ChangeInMonth,
+            _ => OperatorTexts.Now.ChangeInMonthSoFar,
+        };
+        (string, string) named = ("month", month ?? string.Empty);
         if (now.Due == 0)
         {
-            return later + " no wash was due that could be judged.";
+            return Fill.In(texts.NoneDue, named);
         }
 
-        string kept = later + " " + Text.Count(now.OnTime) + " of " + Text.Counted(now.Due, "wash that was due was", "washes that were due were") + " on time ("
-            + Text.Share(now.OnTimeShare?.Value) + "). ";
+        string kept = texts.Kept.For(now.Due, named, ("on_time", Text.Count(now.OnTime)), ("share", Text.Share(now.OnTimeShare?.Value)));
+        return kept + " " + Verdict(trend, texts);
+    }
+
+    private static string Verdict(OnTimeTrend trend, ChangeTexts texts)
+    {
         if (trend.Change is not { Lower: { } lower, Upper: { } upper } change)
         {
-            return kept + "Whether that differs from " + earlier + " cannot be told: "
-                + (trend.Doubts.Count == 0 ? "there is too little on record." : char.ToLowerInvariant(trend.Doubts[0][0]) + trend.Doubts[0][1..]);
+            return Fill.In(texts.CannotTell, ("why", TrendSentences.DoubtAfterColon(trend) ?? Texts.TooLittle));
         }
 
-        string points = Points(change.Value) + " points (" + Points(lower) + " to " + Points(upper) + ")";
-        return kept + (!trend.IsClear ? "Against " + earlier + " that is no change beyond chance: " + points + "."
-            : change.Value > 0 ? "That is better than " + earlier + " by more than chance: " + points + "."
-            : "That is worse than " + earlier + " by more than chance: " + points + ".");
+        string points = Fill.In(Texts.Points, ("points", Text.Points(change.Value)), ("lower", Text.Points(lower)), ("upper", Text.Points(upper)));
+        return Fill.In(!trend.IsClear ? texts.NoChange : change.Value > 0 ? texts.Better : texts.Worse, ("points", points));
     }
 
     /// <summary>Repairs that came back.</summary>
@@ -101,16 +118,11 @@ public static class OperatorSentences
     /// <param name="withinDays">Days after a repair within which a failure is a repeat.</param>
     /// <returns>One sentence.</returns>
     public static string Repeats(int repairs, int count, int days, int withinDays) =>
-        count == 0 && repairs == 0 ? "No part was replaced after a failure in the last " + Text.Counted(days, "day") + " that could have come back."
-        : count == 0 ? "None of the parts that were replaced failed again in the last " + Text.Counted(days, "day") + "."
-        : Text.Counted(count, "part", "parts") + " failed again in the last " + Text.Counted(days, "day") + ", each within " + Text.Counted(withinDays, "day")
-            + " of the repair.";
+        count == 0 && repairs == 0 ? Texts.NoneReplaced.For(days)
+        : count == 0 ? Texts.NoneAgain.For(days)
+        : Texts.SomeAgain.For(count, ("in_last", Texts.InLast.For(days)), ("within", Texts.Within.For(withinDays)));
 
-    /// <summary>A difference of shares in points of a hundred, with its sign.</summary>
-    /// <param name="share">The difference.</param>
-    /// <returns>Such as '+3.1'.</returns>
-    public static string Points(double share) =>
-        double.IsFinite(share) ? (share * 100).ToString("+0.0;−0.0;0.0", CultureInfo.InvariantCulture) : Text.NotKnown;
-
-    private static string Listed(string[] parts) => parts.Length == 1 ? parts[0] : string.Join(", ", parts[..^1]) + " and " + parts[^1];
+    private static string Listed(string[] parts) => parts.Length == 1
+        ? parts[0]
+        : Fill.In(Texts.And, ("one", string.Join(", ", parts[..^1])), ("other", parts[^1]));
 }

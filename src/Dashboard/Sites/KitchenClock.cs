@@ -11,6 +11,8 @@ public static class KitchenClock
     private const int EveningHour = 18;
     private const int MorningHour = 6;
 
+    private static KitchenClockTexts Texts => SiteTexts.Now.Clock;
+
     /// <summary>A limit to come.</summary>
     /// <param name="due">The instant, after <paramref name="asOf"/>.</param>
     /// <param name="asOf">The present instant.</param>
@@ -25,20 +27,20 @@ public static class KitchenClock
         int ahead = Period.DaysBetween(calendar.DayOf(asOf).Date, day);
         string? part = (ahead, IsNight(wall.TimeOfDay)) switch
         {
-            ( <= 0, true) => "tonight",
-            ( <= 0, false) => "today",
-            (1, true) => "tomorrow night",
-            (1, false) => "tomorrow",
-            ( < 7, true) => Weekday(day) + " night",
+            ( <= 0, true) => Texts.Tonight,
+            ( <= 0, false) => Texts.Today,
+            (1, true) => Texts.TomorrowNight,
+            (1, false) => Texts.Tomorrow,
+            ( < 7, true) => Fill.In(Texts.WeekdayNight, ("weekday", Weekday(day))),
             ( < 7, false) => Weekday(day),
             _ => null,
         };
-        string clock = wall.TimeOfDay == LocalTime.Midnight ? "midnight" : Text.TimeOfDay(wall.Hour, wall.Minute);
+        string clock = wall.TimeOfDay == LocalTime.Midnight ? Texts.Midnight : Text.TimeOfDay(wall.Hour, wall.Minute);
 
         // Midnight and the hours after it belong to another date than the evening before.
         LocalDate date = wall.TimeOfDay == LocalTime.Midnight ? wall.Date.PlusDays(-1) : wall.Date;
         string on = Date(date, asOf, calendar);
-        return part is null ? on + " before " + clock : part + " before " + clock + (withDate ? " (" + on + ")" : string.Empty);
+        return Fill.In(part is not null && withDate ? Texts.BeforeDated : Texts.Before, ("day", part ?? on), ("clock", clock), ("date", on));
     }
 
     /// <summary>An instant that has passed.</summary>
@@ -53,12 +55,12 @@ public static class KitchenClock
         int ago = Period.DaysBetween(calendar.DayOf(at).Date, calendar.DayOf(asOf).Date);
         string part = (ago, IsNight(wall.TimeOfDay)) switch
         {
-            (0, _) => "today",
-            (1, true) => "last night",
-            (1, false) => "yesterday",
+            (0, _) => Texts.Today,
+            (1, true) => Texts.LastNight,
+            (1, false) => Texts.Yesterday,
             _ => Date(wall.Date, asOf, calendar),
         };
-        return part + " at " + Text.TimeOfDay(wall.Hour, wall.Minute);
+        return Fill.In(Texts.At, ("day", part), ("clock", Text.TimeOfDay(wall.Hour, wall.Minute)));
     }
 
     /// <summary>The day of an instant that has passed.</summary>
@@ -72,8 +74,8 @@ public static class KitchenClock
         LocalDate day = at.InZone(calendar.Zone).Date;
         return Period.DaysBetween(day, asOf.InZone(calendar.Zone).Date) switch
         {
-            0 => "today",
-            1 => "yesterday",
+            0 => Texts.Today,
+            1 => Texts.Yesterday,
             > 1 and < 7 => Weekday(day),
             _ => Date(day, asOf, calendar),
         };

@@ -19,6 +19,8 @@ public sealed record KitchenFacts(
 /// <summary>A unit's state in the words of a kitchen: what to do, by when on its own wall clock, whom to ask.</summary>
 public static class KitchenWords
 {
+    private static KitchenWordTexts Texts => SiteTexts.Now.Words;
+
     /// <summary>How pressing a unit is.</summary>
     /// <param name="row">How it stands.</param>
     /// <param name="facts">What else is known.</param>
@@ -49,13 +51,13 @@ public static class KitchenWords
         return row.State switch
         {
             CleaningState.Clean => InOrder(row, facts),
-            CleaningState.Due => Do(facts) + " now. It was due " + At(row.DueAt, facts) + ".",
+            CleaningState.Due => Fill.In(Texts.Due, WashIt(facts), ("at", At(row.DueAt, facts))),
             CleaningState.Overdue => Overdue(row, facts),
             CleaningState.LockedOut => LockedOut(row, facts),
-            CleaningState.Silent => "We hear nothing from it" + Since(row.Since, facts) + ". Check plug and network. Keep washing it as usual.",
-            CleaningState.Closed => "The kitchen is closed. Nothing to do now.",
-            CleaningState.OutOfService => "Out of service. Nothing to do.",
-            _ => throw new ArgumentOutOfRangeException(nameof(row), row.State, "A state without words."),
+            CleaningState.Silent => Since(Texts.Silent, Texts.SilentSince, InstantOf(row.Since), facts),
+            CleaningState.Closed => Texts.Closed,
+            CleaningState.OutOfService => Texts.OutOfService,
+            _ => throw new ArgumentOutOfRangeException(nameof(row), row.State, null),
         };
     }
 
@@ -67,7 +69,7 @@ public static class KitchenWords
     {
         ArgumentNullException.ThrowIfNull(row);
         ArgumentNullException.ThrowIfNull(facts);
-        return row.LastCountedWashAt is null ? "None is known" : Text.Capital(At(row.LastCountedWashAt, facts));
+        return row.LastCountedWashAt is null ? Texts.NoneKnown : Text.Capital(At(row.LastCountedWashAt, facts));
     }
 
     /// <summary>When the next wash is due.</summary>
@@ -91,12 +93,12 @@ public static class KitchenWords
         ArgumentNullException.ThrowIfNull(facts);
         return row.WhoseMove switch
         {
-            "kitchen" when row.State == CleaningState.LockedOut => facts.AskedAt is null ? "The service firm: nobody has asked them yet" : "The service firm",
-            "kitchen" => "Nobody: it is for you to wash it",
-            "service" => "The service firm",
-            "approver" => "Your manager: the repair waits for a yes",
-            "supplier" => "The service firm: they wait for the part",
-            "connection" => "Whoever looks after your network",
+            "kitchen" when row.State == CleaningState.LockedOut => facts.AskedAt is null ? Texts.AskServiceFirst : Texts.AskService,
+            "kitchen" => Texts.AskNobody,
+            "service" => Texts.AskService,
+            "approver" => Texts.AskManager,
+            "supplier" => Texts.AskForPart,
+            "connection" => Texts.AskNetwork,
             _ => null,
         };
     }
@@ -107,49 +109,61 @@ public static class KitchenWords
     public static string Sentence(IReadOnlyList<KitchenUnit> units)
     {
         ArgumentNullException.ThrowIfNull(units);
-        (KitchenTask Task, string One, string Many)[] words =
+        (KitchenTask Task, PluralText Words)[] tasks =
         [
-            (KitchenTask.WashNow, "to wash now", "to wash now"),
-            (KitchenTask.Wait, "cannot wash and waits for somebody", "cannot wash and wait for somebody"),
-            (KitchenTask.LookAtPlug, "is not heard from", "are not heard from"),
-            (KitchenTask.WashToday, "to wash today", "to wash today"),
+            (KitchenTask.WashNow, Texts.WashNow), (KitchenTask.Wait, Texts.Wait), (KitchenTask.LookAtPlug, Texts.NotHeard), (KitchenTask.WashToday, Texts.WashToday),
         ];
         string[] parts =
         [
-            .. words.Select(word => (word, Count: units.Count(unit => unit.Task == word.Task))).Where(pair => pair.Count > 0)
-                .Select(pair => Text.Count(pair.Count) + " " + (pair.Count == 1 ? pair.word.One : pair.word.Many)),
+            .. tasks.Select(one => (one.Words, Count: units.Count(unit => unit.Task == one.Task))).Where(one => one.Count > 0)
+                .Select(one => one.Words.For(one.Count)),
         ];
-        return units.Count == 0 ? "No oven of this kitchen is on record."
-            : parts.Length == 0 ? "Nothing to do now."
-            : "Of " + Text.Counted(units.Count, "oven") + ": " + string.Join("; ", parts) + ".";
+        return units.Count == 0 ? Texts.NoOven
+            : parts.Length == 0 ? Texts.Nothing
+            : Texts.OfOvens.For(units.Count, ("parts", string.Join("; ", parts)));
     }
 
+    /// <summary>A task in two or three words.</summary>
+    /// <param name="task">The task.</param>
+    public static string Name(KitchenTask task) => SiteTexts.Now.Tasks[task];
+
+    /// <summary>What to do about a unit under no rule.</summary>
+    public static string NoPlan => Texts.NoPlan;
+
+    /// <summary>How a kitchen's page comes about.</summary>
+    public static string Method => SiteTexts.Now.Page.Method;
+
+    /// <summary>How kitchens are found.</summary>
+    public static string ListMethod => SiteTexts.Now.List.Method;
+
     private static string InOrder(UnitCleaning row, KitchenFacts facts) =>
-        IsDueToday(row, facts) ? Do(facts) + " " + By(row, facts, withDate: false) + "." : "Nothing to do now.";
+        IsDueToday(row, facts) ? Fill.In(Texts.WashBy, WashIt(facts), ("when", By(row, facts, withDate: false))) : Texts.Nothing;
 
     private static string Overdue(UnitCleaning row, KitchenFacts facts) => row.Cause switch
     {
-        Cause.StoppedByFault => "The last wash broke off with a fault. Ask for a technician.",
-        Cause.BeingWorkedOn => "A technician is working on it. Do not start it until the technician says so.",
-        Cause.StoppedByPerson => Do(facts) + " now and let it run to the end. Last time it was stopped.",
+        Cause.StoppedByFault => Texts.StoppedByFault,
+        Cause.BeingWorkedOn => Texts.WorkedOn,
+        Cause.StoppedByPerson => Fill.In(Texts.StoppedByPerson, WashIt(facts)),
         Cause.WashDidNotCount => facts.LastTry switch
         {
-            WashDayKind.DetergentLeft => "Detergent was left in. Rinse it out and wash again.",
-            WashDayKind.LowerGrade => "The last wash was too light. Wash it again now" + Programme(facts) + ".",
-            _ => "Nobody knows how the last wash ended. Wash it again now.",
+            WashDayKind.DetergentLeft => Texts.DetergentLeft,
+            WashDayKind.LowerGrade => facts.Programmes.Count == 0
+                ? Texts.TooLight
+                : Fill.In(Texts.TooLightProgramme, ("programmes", Programmes(facts))),
+            _ => Texts.NotKnown,
         },
-        _ => Do(facts) + " now. It is late by " + Text.Duration(row.OverdueHours) + ".",
+        _ => Fill.In(Texts.Late, WashIt(facts), ("time", Text.Duration(row.OverdueHours))),
     };
 
     private static string LockedOut(UnitCleaning row, KitchenFacts facts) => row.Cause switch
     {
-        _ when WashesAgain(row, facts) => InOrder(row, facts) + " It still reports a fault: ask the service firm whether that is mended.",
-        Cause.LockoutWaitingTechnician => "Cannot wash: a technician has been asked for" + Since(facts.AskedAt, facts) + ".",
-        Cause.LockoutWaitingApproval => "Cannot wash: the repair waits for a yes" + Since(facts.AskedAt, facts) + ".",
-        Cause.LockoutWaitingPart => "Cannot wash: the repair waits for a part.",
-        Cause.BeingWorkedOn => "A technician is working on it. Do not start it until the technician says so.",
-        _ when facts.AskedAt is { } asked => "Cannot wash: a technician has been asked for" + Since(asked, facts) + ".",
-        _ => "Cannot wash" + Since(row.Since, facts) + ". Nobody has been asked yet: ask for a technician now.",
+        _ when WashesAgain(row, facts) => Fill.In(Texts.StillReports, ("to_do", InOrder(row, facts))),
+        Cause.LockoutWaitingTechnician => Since(Texts.TechnicianAsked, Texts.TechnicianAskedSince, facts.AskedAt, facts),
+        Cause.LockoutWaitingApproval => Since(Texts.WaitsForYes, Texts.WaitsForYesSince, facts.AskedAt, facts),
+        Cause.LockoutWaitingPart => Texts.WaitsForPart,
+        Cause.BeingWorkedOn => Texts.WorkedOn,
+        _ when facts.AskedAt is { } asked => Since(Texts.TechnicianAsked, Texts.TechnicianAskedSince, asked, facts),
+        _ => Since(Texts.NobodyAsked, Texts.NobodyAskedSince, InstantOf(row.Since), facts),
     };
 
     /// <summary>A wash that another rule asks for.</summary>
@@ -159,37 +173,44 @@ public static class KitchenWords
     public static string? Also(UnitCleaning row, KitchenFacts facts)
     {
         ArgumentNullException.ThrowIfNull(facts);
-        string name = facts.Grade == ProgrammeGrade.Descale ? "Descale" : Text.Words(facts.Grade.ToString()) + " wash";
-        return Next(row, facts) is { } next ? name + ": " + next : null;
+        return Next(row, facts) is { } next ? Fill.In(Texts.Also, ("wash", SiteTexts.Now.Washes[facts.Grade]), ("next", next)) : null;
     }
 
     // A unit that cannot wash is given no time by which to.
-    private static string? Next(UnitCleaning row, KitchenFacts facts) =>
-        row.DueAt is not { } due || Task(row, facts) == KitchenTask.Wait || row.State == CleaningState.OutOfService ? null
-            : (due <= facts.AsOf.ToDateTimeOffset() ? "now" : By(row, facts)) + Programme(facts);
+    private static string? Next(UnitCleaning row, KitchenFacts facts)
+    {
+        if (row.DueAt is not { } due || Task(row, facts) == KitchenTask.Wait || row.State == CleaningState.OutOfService)
+        {
+            return null;
+        }
+
+        string when = due <= facts.AsOf.ToDateTimeOffset() ? Texts.Now : By(row, facts);
+        return facts.Programmes.Count == 0 ? when : Fill.In(Texts.NextProgramme, ("when", when), ("programmes", Programmes(facts)));
+    }
 
     // It has run a full wash since the fault that should have kept it from washing: the report that it was mended is missing.
     private static bool WashesAgain(UnitCleaning row, KitchenFacts facts) =>
         row.State == CleaningState.LockedOut && row.LastCountedWashAt > row.Since && row.OverdueHours <= 0 && facts.LastTry == WashDayKind.Counted;
 
-    private static string Do(KitchenFacts facts) => facts.Grade == ProgrammeGrade.Descale ? "Descale it" : "Wash it";
+    private static (string Name, string Words) WashIt(KitchenFacts facts) =>
+        ("wash_it", facts.Grade == ProgrammeGrade.Descale ? Texts.DescaleIt : Texts.WashIt);
 
     private static bool IsDueToday(UnitCleaning row, KitchenFacts facts) =>
         row.DueAt is { } due && Instant.FromDateTimeOffset(due) <= facts.Calendar.DayOf(facts.AsOf).End;
 
-    private static string Programme(KitchenFacts facts) =>
-        facts.Programmes.Count == 0 ? string.Empty : ", programme " + string.Join(" or ", facts.Programmes);
+    private static string Programmes(KitchenFacts facts) =>
+        facts.Programmes.Aggregate((one, other) => Fill.In(Texts.Either, ("one", one), ("other", other)));
 
     private static string By(UnitCleaning row, KitchenFacts facts, bool withDate = true) => row.DueAt is { } due
         ? KitchenClock.Before(Instant.FromDateTimeOffset(due), facts.AsOf, facts.Calendar, withDate)
-        : "when the plan asks";
+        : Texts.WhenPlanAsks;
 
     private static string At(DateTimeOffset? at, KitchenFacts facts) => at is { } known
         ? KitchenClock.At(Instant.FromDateTimeOffset(known), facts.AsOf, facts.Calendar)
         : Text.NotKnown;
 
-    private static string Since(DateTimeOffset? at, KitchenFacts facts) => Since(at is { } known ? Instant.FromDateTimeOffset(known) : null, facts);
+    private static string Since(string text, string sinceDay, Instant? at, KitchenFacts facts) =>
+        at is { } known ? Fill.In(sinceDay, ("day", KitchenClock.Day(known, facts.AsOf, facts.Calendar))) : text;
 
-    private static string Since(Instant? at, KitchenFacts facts) =>
-        at is { } known ? " since " + KitchenClock.Day(known, facts.AsOf, facts.Calendar) : string.Empty;
+    private static Instant? InstantOf(DateTimeOffset? at) => at is { } known ? Instant.FromDateTimeOffset(known) : null;
 }

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using Washwear.Analytics.Cleaning;
 using Washwear.Dashboard.Shell;
 
@@ -6,6 +7,11 @@ namespace Washwear.Dashboard.Units;
 /// <summary>The records of a unit's timeline, in one sentence each; page and API say the same.</summary>
 public static class HistorySentences
 {
+    private static HistoryTexts Texts => HistoryTexts.Now;
+
+    /// <summary>A sign of life.</summary>
+    public static string Heard => Texts.Heard;
+
     /// <summary>A wash, a refusal or a clean by hand.</summary>
     /// <param name="what">Programme or grade, as reported; null: not told.</param>
     /// <param name="outcome">How it ended.</param>
@@ -16,39 +22,48 @@ public static class HistorySentences
     /// <returns>The sentence.</returns>
     public static string Wash(string? what, WashOutcome outcome, double? minutes, string? faultCode, bool? detergentLeft, string? attestedBy)
     {
-        string wash = attestedBy is not null ? "Clean by hand" : what is null ? "Wash" : Named(Text.Words(what));
-        string ended = outcome switch
-        {
-            WashOutcome.Completed => attestedBy is null ? "completed" : "attested by " + attestedBy,
-            WashOutcome.StoppedByPerson => "stopped by a person",
-            WashOutcome.StoppedByFault => "stopped by a fault",
-            WashOutcome.Refused => "refused by the unit",
-            WashOutcome.Unknown => "ran; its outcome is not known",
-            _ => throw new ArgumentOutOfRangeException(nameof(outcome), outcome, "An outcome without words."),
-        };
-        return wash + " " + ended
-            + (faultCode is null ? string.Empty : " (" + faultCode + ")")
-            + (minutes is null ? string.Empty : " after " + Text.Duration(minutes / 60))
-            + (detergentLeft == true ? "; detergent left undissolved" : string.Empty) + ".";
+        string wash = attestedBy is not null ? Texts.ByHand : what is null ? Texts.Wash : Named(what);
+        string text = outcome == WashOutcome.Completed && attestedBy is not null
+            ? Fill.In(Texts.Attested, ("wash", wash), ("name", attestedBy))
+            : Fill.In(Texts.Washed[outcome], ("wash", wash));
+        text = faultCode is null ? text : Fill.In(Texts.WithCode, ("code", faultCode), ("text", text));
+        text = minutes is null ? text : Fill.In(Texts.WithTime, ("time", Text.Duration(minutes / 60)), ("text", text));
+        text = detergentLeft == true ? Fill.In(Texts.WithDetergent, ("text", text)) : text;
+        return Fill.In(Texts.Sentence, ("text", text));
     }
 
     // Many programmes are called a wash or a rinse already.
-    private static string Named(string programme) =>
-        programme.EndsWith("wash", StringComparison.OrdinalIgnoreCase) || programme.EndsWith("rinse", StringComparison.OrdinalIgnoreCase) ? programme : programme + " wash";
+    private static string Named(string programme)
+    {
+        if (Texts.Grades.FirstOrDefault(grade => JsonNamingPolicy.SnakeCaseLower.ConvertName(grade.Key.ToString()) == programme) is { Value: { } grade })
+        {
+            return grade;
+        }
+
+        string name = Text.Words(programme);
+        return Fill.In(
+            name.EndsWith("wash", StringComparison.OrdinalIgnoreCase) || name.EndsWith("rinse", StringComparison.OrdinalIgnoreCase) ? Texts.Named : Texts.NamedWash,
+            ("programme", name));
+    }
 
     /// <summary>A fault that was raised.</summary>
     /// <param name="code">Its code.</param>
     /// <param name="meaning">What the catalogue says it means; null: it is not listed.</param>
     /// <param name="hoursToClear">Hours until it was cleared, where the record says so.</param>
     /// <returns>The sentence.</returns>
-    public static string Fault(string code, string? meaning, double? hoursToClear) =>
-        "Fault " + code + " raised" + (meaning is null ? string.Empty : ": " + meaning.TrimEnd('.'))
-        + (hoursToClear is null ? string.Empty : "; cleared after " + Text.Duration(hoursToClear)) + ".";
+    public static string Fault(string code, string? meaning, double? hoursToClear)
+    {
+        string text = meaning is null
+            ? Fill.In(Texts.Fault, ("code", code))
+            : Fill.In(Texts.FaultMeaning, ("code", code), ("meaning", meaning.TrimEnd('.')));
+        text = hoursToClear is null ? text : Fill.In(Texts.FaultClearedAfter, ("time", Text.Duration(hoursToClear)), ("text", text));
+        return Fill.In(Texts.Sentence, ("text", text));
+    }
 
     /// <summary>A fault that was cleared.</summary>
     /// <param name="code">Its code.</param>
     /// <returns>The sentence.</returns>
-    public static string FaultCleared(string code) => "Fault " + code + " cleared.";
+    public static string FaultCleared(string code) => Fill.In(Texts.FaultCleared, ("code", code));
 
     /// <summary>A part that was taken out, put in, or both.</summary>
     /// <param name="position">Name of the position.</param>
@@ -60,9 +75,11 @@ public static class HistorySentences
     public static string PartChange(string position, string? removedReason, string? failureMode, bool fitted, string? partNumber)
     {
         string? removed = removedReason is null ? null
-            : "old part out: " + Text.Words(removedReason).ToLowerInvariant() + (failureMode is null ? string.Empty : " (" + failureMode + ")");
-        string? put = fitted ? "new part in" + (partNumber is null ? string.Empty : ": " + partNumber) : null;
-        return position + ": " + string.Join("; ", new[] { removed, put }.OfType<string>()) + ".";
+            : Fill.In(
+                failureMode is null ? Texts.PartOut : Texts.PartOutMode,
+                ("reason", Texts.Reasons.GetValueOrDefault(removedReason) ?? Text.Words(removedReason).ToLowerInvariant()), ("mode", failureMode ?? string.Empty));
+        string? put = !fitted ? null : partNumber is null ? Texts.PartIn : Fill.In(Texts.PartInNumber, ("number", partNumber));
+        return Fill.In(Texts.Changed, ("changes", string.Join("; ", new[] { removed, put }.OfType<string>())), ("position", position));
     }
 
     /// <summary>A visit asked for, under way or over.</summary>
@@ -78,27 +95,17 @@ public static class HistorySentences
         string? technician, bool arrived, bool left, double? hoursWaited, double? hoursOnSite, VisitOutcome? outcome, IReadOnlyList<string> found)
     {
         ArgumentNullException.ThrowIfNull(found);
-        string who = technician is null ? string.Empty : " by " + technician;
         if (!arrived && !left)
         {
-            return "Visit" + who + " asked for.";
+            return technician is null ? Texts.VisitAsked : Fill.In(Texts.VisitAskedOf, ("technician", technician));
         }
 
-        string waited = hoursWaited is null ? string.Empty : ", " + Text.Duration(hoursWaited) + " after it was asked for";
-        string ended = left ? outcome switch
-        {
-            VisitOutcome.Proven => "repaired and proven",
-            VisitOutcome.RepairedNotProven => "repaired, not proven",
-            VisitOutcome.WaitingApproval => "left to wait for an approval",
-            VisitOutcome.WaitingPart => "left to wait for a part",
-            VisitOutcome.NoFaultFound => "no fault found",
-            null => "ended; nobody said how",
-            _ => throw new ArgumentOutOfRangeException(nameof(outcome), outcome, "An outcome without words."),
-        }
-        : "no departure on record yet";
-        return "Visit" + who + waited + ": " + ended
-            + (hoursOnSite is null ? string.Empty : " after " + Text.Duration(hoursOnSite))
-            + (found.Count == 0 ? string.Empty : "; found: " + string.Join(", ", found)) + ".";
+        string text = technician is null ? Texts.Visit : Fill.In(Texts.VisitOf, ("technician", technician));
+        text = hoursWaited is null ? text : Fill.In(Texts.VisitWaited, ("time", Text.Duration(hoursWaited)), ("text", text));
+        text = Fill.In(!left ? Texts.VisitOpen : outcome is { } known ? Texts.VisitEnded[known] : Texts.VisitEndedUntold, ("text", text));
+        text = hoursOnSite is null ? text : Fill.In(Texts.WithTime, ("time", Text.Duration(hoursOnSite)), ("text", text));
+        text = found.Count == 0 ? text : Fill.In(Texts.VisitFound, ("found", string.Join(", ", found)), ("text", text));
+        return Fill.In(Texts.Sentence, ("text", text));
     }
 
     /// <summary>A decision on a repair, asked for or made.</summary>
@@ -110,12 +117,12 @@ public static class HistorySentences
     /// <returns>The sentence.</returns>
     public static string Approval(string? what, double? amount, bool? granted, string? decidedBy, double? hoursWaited)
     {
-        string ended = granted switch { null => "asked for", true => "granted", false => "refused" };
-        return "Approval " + ended
-            + (decidedBy is null ? string.Empty : " by " + decidedBy)
-            + (hoursWaited is null ? string.Empty : " after " + Text.Duration(hoursWaited))
-            + (what is null ? string.Empty : ": " + what.TrimEnd('.'))
-            + (amount is null ? string.Empty : " (cost " + Text.Number(amount) + ")") + ".";
+        string text = granted switch { null => Texts.ApprovalAsked, true => Texts.ApprovalGranted, false => Texts.ApprovalRefused };
+        text = decidedBy is null ? text : Fill.In(Texts.ApprovalBy, ("name", decidedBy), ("text", text));
+        text = hoursWaited is null ? text : Fill.In(Texts.ApprovalWaited, ("time", Text.Duration(hoursWaited)), ("text", text));
+        text = what is null ? text : Fill.In(Texts.ApprovalFor, ("what", what.TrimEnd('.')), ("text", text));
+        text = amount is null ? text : Fill.In(Texts.ApprovalCost, ("amount", Text.Number(amount)), ("text", text));
+        return Fill.In(Texts.Sentence, ("text", text));
     }
 
     /// <summary>A part that was looked at and left in.</summary>
@@ -126,16 +133,18 @@ public static class HistorySentences
     public static string Condition(string position, string grade, string? note)
     {
         ArgumentNullException.ThrowIfNull(grade);
-        return position + " looked at: " + Text.Words(grade).ToLowerInvariant() + (note is null ? string.Empty : "; " + note.TrimEnd('.')) + ".";
+        string text = Fill.In(Texts.LookedAt, ("grade", Texts.Conditions.GetValueOrDefault(grade) ?? Text.Words(grade).ToLowerInvariant()), ("position", position));
+        text = note is null ? text : Fill.In(Texts.LookedAtNote, ("note", note.TrimEnd('.')), ("text", text));
+        return Fill.In(Texts.Sentence, ("text", text));
     }
 
     /// <summary>A reading of the unit's counters.</summary>
     /// <param name="washes">Washes in all; null: not read.</param>
     /// <param name="operatingHours">Operating hours in all; null: not read.</param>
     /// <returns>The sentence.</returns>
-    public static string Meter(double? washes, double? operatingHours) => "Meter read: " + string.Join(", ", new[]
+    public static string Meter(double? washes, double? operatingHours) => Fill.In(Texts.Meter, ("readings", string.Join(", ", new[]
     {
-        washes is null ? null : Text.Number(washes) + " washes",
-        operatingHours is null ? null : Text.Number(operatingHours) + " operating hours",
-    }.OfType<string>()) + ".";
+        washes is null ? null : Fill.In(Texts.MeterWashes, ("count", Text.Number(washes))),
+        operatingHours is null ? null : Fill.In(Texts.MeterHours, ("count", Text.Number(operatingHours))),
+    }.OfType<string>())));
 }

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using NodaTime;
 using ScottPlot;
 using ScottPlot.TickGenerators;
@@ -14,6 +15,8 @@ public static class SignChart
     private const double TopOfWide = 1.3;
     private const double TopOfNarrow = 1.65;
     private const float DurationLine = 1.8f;
+
+    private static SignSectionTexts Texts => UnitTexts.Now.Signs;
 
     /// <summary>Kinds in the order of legend and table.</summary>
     public static IReadOnlyList<SignKind> Kinds { get; } = Enum.GetValues<SignKind>();
@@ -34,12 +37,10 @@ public static class SignChart
         ArgumentNullException.ThrowIfNull(charts);
         (double Share, SignKind Kind)[] sums = [.. charts.Points.SelectMany(point => Kinds.Select(kind => (Level(point, kind) ?? -1, kind)))];
         (double Share, SignKind Kind) highest = sums.DefaultIfEmpty((-1, SignKind.BadWashes)).MaxBy(one => one.Item1);
-        string moves = " Each good wash takes a sum down, each bad, longer or shorter one up; at 100 % a sign is called."
-            + (charts.Points.Any(point => point.BeginsAnew) ? " An upright line: a part was changed or a repair ended, and the sums begin anew." : string.Empty);
         return highest.Share < 0
-            ? "There is too little history to chart."
-            : "The highest sum of the last 120 days was '" + EarlySignSentences.Name(highest.Kind).ToLowerInvariant() + "', at "
-                + Text.Share(highest.Share) + " of its limit." + moves;
+            ? Texts.TooLittle
+            : Fill.In(Texts.Highest, ("kind", EarlySignSentences.InSentence(highest.Kind)), ("share", Text.Share(highest.Share)))
+                + (charts.Points.Any(point => point.BeginsAnew) ? " " + Texts.Restarts : string.Empty);
     }
 
     /// <summary>The chart.</summary>
@@ -48,7 +49,7 @@ public static class SignChart
     /// <param name="charts">The charts; at least one point.</param>
     public static Chart Of(string unit, string timeZone, SignCharts charts) => new(
         "signs",
-        "Early signs of " + Text.Cut(unit, 40),
+        Fill.In(Texts.Title, ("unit", Text.Cut(unit, 40))),
         Sentence(charts),
         shape => Plot(charts, timeZone, shape),
         new ChartSize(860, 320),
@@ -57,15 +58,16 @@ public static class SignChart
         Values = _ => [.. charts.Points.Where(point => Kinds.Any(kind => Level(point, kind) is not null)).Select(point => new ChartValue(
             Days(point.At), Kinds.Max(kind => Level(point, kind) ?? 0), Words(point, timeZone)))],
         Numbers = new ChartNumbers(
-            ["started_at", .. Kinds.Select(kind => EarlySignSentences.Name(kind).ToLowerInvariant().Replace(' ', '_') + "_share_of_limit"), "begins_anew"],
+            ["started_at", .. Kinds.Select(kind => JsonNamingPolicy.SnakeCaseLower.ConvertName(kind.ToString()) + "_share_of_limit"), "begins_anew"],
             [.. charts.Points.Select(point => Row(point))]),
     };
 
     private static object?[] Row(SignPoint point) => [point.At, .. Kinds.Select(kind => Level(point, kind)), point.BeginsAnew];
 
-    private static string Words(SignPoint point, string timeZone) => "Wash of " + Text.Moment(point.At, timeZone) + ": "
-        + string.Join(", ", Kinds.Where(kind => Level(point, kind) is not null)
-            .Select(kind => EarlySignSentences.Name(kind).ToLowerInvariant() + " " + Text.Share(Level(point, kind))));
+    private static string Words(SignPoint point, string timeZone) => Fill.In(
+        Texts.Value,
+        ("moment", Text.Moment(point.At, timeZone)),
+        ("sums", string.Join(", ", Kinds.Where(kind => Level(point, kind) is not null).Select(kind => EarlySignSentences.InSentence(kind) + " " + Text.Share(Level(point, kind))))));
 
     /// <summary>Draws the sums.</summary>
     /// <param name="charts">The charts.</param>
@@ -75,7 +77,7 @@ public static class SignChart
     public static Plot Plot(SignCharts charts, string timeZone, ChartShape shape)
     {
         ArgumentNullException.ThrowIfNull(charts);
-        Plot plot = ChartStyle.NewPlot(string.Empty, "Sum, % of its limit");
+        Plot plot = ChartStyle.NewPlot(string.Empty, Texts.Axis);
         foreach (SignKind kind in Kinds)
         {
             AddSum(plot, charts.Points, kind);
@@ -86,7 +88,7 @@ public static class SignChart
         limit.Color = ChartStyle.Colour(Inks.Whisker);
         limit.LineWidth = ChartStyle.BoundLine;
         limit.LinePattern = LinePattern.DenselyDashed;
-        limit.LegendText = "Limit: a sign is called";
+        limit.LegendText = Texts.Limit;
         (double from, double to) = charts.Points.Count == 0 ? (0, 1) : (Days(charts.Points[0].At), Days(charts.Points[^1].At));
         plot.Axes.Left.TickGenerator = ChartStyle.ShareTicks(0.25);
         plot.Axes.Bottom.TickGenerator = MonthTicks(from, to, timeZone);

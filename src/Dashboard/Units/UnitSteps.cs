@@ -8,6 +8,8 @@ namespace Washwear.Dashboard.Units;
 /// <summary>The one next step for a unit on its own page, and the page that takes it.</summary>
 public static class UnitSteps
 {
+    private static UnitStepTexts Texts => UnitTexts.Now.Steps;
+
     /// <summary>The next step.</summary>
     /// <param name="unit">Asset tag.</param>
     /// <param name="site">Code of its site.</param>
@@ -19,11 +21,11 @@ public static class UnitSteps
         UnitCleaning? worst = rows.OrderBy(row => CleaningStates.IndexOf(row.State)).ThenByDescending(row => row.OverdueHours).FirstOrDefault();
         return worst switch
         {
-            null => ("Open the visit sheet", Urls.VisitSheet(unit), "No cleaning rule applies, so no wash is due."),
-            { State: CleaningState.Silent } => ("Check plug and network", Urls.Site(site), "Nothing is heard from it: whether it is clean, nobody knows."),
-            { State: CleaningState.Due } => ("Wash it now", Urls.Site(site), "A wash is due and can still be on time."),
+            null => (Texts.OpenSheet, Urls.VisitSheet(unit), Texts.NoRule),
+            { State: CleaningState.Silent } => (Texts.CheckPlug, Urls.Site(site), Texts.Silent),
+            { State: CleaningState.Due } => (Texts.WashNow, Urls.Site(site), Texts.Due),
             { State: CleaningState.LockedOut or CleaningState.Overdue } => Late(unit, site, worst.Cause),
-            _ => ("Open the visit sheet", Urls.VisitSheet(unit), "Nothing has to be done now."),
+            _ => (Texts.OpenSheet, Urls.VisitSheet(unit), Texts.NothingToDo),
         };
     }
 
@@ -35,15 +37,15 @@ public static class UnitSteps
 
     private static (string Words, string Url, string Why) Late(string unit, string site, Cause cause) => cause switch
     {
-        Cause.StoppedByPerson => ("Wash it and let it run out", Urls.Site(site), "The last wash was stopped by a person."),
-        Cause.StoppedByFault => ("Prepare a visit", Urls.VisitSheet(unit), "A fault stopped the last wash: a technician has to look."),
-        Cause.WashDidNotCount => ("Wash it again", Urls.Site(site), "The last wash does not count."),
-        Cause.LockoutNoVisitAsked => ("Prepare a visit", Urls.VisitSheet(unit), "It cannot wash, and nobody has asked for a visit."),
-        Cause.LockoutWaitingTechnician => ("Prepare the visit", Urls.VisitSheet(unit), "A technician has been asked for."),
-        Cause.LockoutWaitingApproval => ("Decide on the repair", Urls.Approvals(new ApprovalFilter(null, Unit: unit)), "The repair waits for a yes or a no."),
-        Cause.LockoutWaitingPart => ("See what to bring", Urls.VisitSheet(unit), "The repair waits for a part."),
-        Cause.BeingWorkedOn => ("Close out the visit", Urls.CloseOut(unit), "Somebody is at work on it; a full wash proves the repair."),
-        Cause.Silent => ("Check plug and network", Urls.Site(site), "Nothing is heard from it."),
-        _ => ("Wash it now", Urls.Site(site), "Nobody has started the wash that was due."),
+        Cause.StoppedByPerson => (Texts.RunOut, Urls.Site(site), Texts.StoppedByPerson),
+        Cause.StoppedByFault => (Texts.PrepareAVisit, Urls.VisitSheet(unit), Texts.StoppedByFault),
+        Cause.WashDidNotCount => (Texts.WashAgain, Urls.Site(site), Texts.DidNotCount),
+        Cause.LockoutNoVisitAsked => (Texts.PrepareAVisit, Urls.VisitSheet(unit), Texts.NoVisitAsked),
+        Cause.LockoutWaitingTechnician => (Texts.PrepareTheVisit, Urls.VisitSheet(unit), Texts.TechnicianAsked),
+        Cause.LockoutWaitingApproval => (Texts.Decide, Urls.Approvals(new ApprovalFilter(null, Unit: unit)), Texts.WaitsForApproval),
+        Cause.LockoutWaitingPart => (Texts.WhatToBring, Urls.VisitSheet(unit), Texts.WaitsForPart),
+        Cause.BeingWorkedOn => (Texts.CloseOut, Urls.CloseOut(unit), Texts.WorkedOn),
+        Cause.Silent => (Texts.CheckPlug, Urls.Site(site), Texts.NothingHeard),
+        _ => (Texts.WashNow, Urls.Site(site), Texts.NobodyStarted),
     };
 }

@@ -17,6 +17,8 @@ public static class WashCalendar
     private const int RowsPerBand = RowsOfABand;
     private const double HalfCell = 0.44;
 
+    private static WashCalendarTexts Texts => WashCalendarTexts.Now;
+
     /// <summary>Kinds in the order of the legend.</summary>
     public static IReadOnlyList<WashDayKind> Kinds { get; } = Enum.GetValues<WashDayKind>();
 
@@ -28,20 +30,18 @@ public static class WashCalendar
         ArgumentNullException.ThrowIfNull(days);
         if (days.Count == 0)
         {
-            return "There is no day on record yet.";
+            return Texts.NoDay;
         }
 
         WashDay[] open = [.. days.Where(day => WashDayWords.IsOwed(day.Kind))];
-        string first = Text.Count(open.Count(day => WashDayWords.IsKept(day.Kind))) + " of "
-            + Text.Counted(open.Length, "trading day") + " on which a wash was owed had one that counts";
+        string kept = Texts.KeptOf.For(open.Length, ("kept", Text.Count(open.Count(day => WashDayWords.IsKept(day.Kind)))));
         IGrouping<WashDayKind, WashDay>? most = open
             .Where(day => !WashDayWords.IsKept(day.Kind))
             .GroupBy(day => day.Kind)
             .MaxBy(group => group.Count());
         return most is null
-            ? first + "."
-            : first + "; the commonest other day was '" + WashDayWords.Name(most.Key).ToLowerInvariant() + "', " + Text.Counted(most.Count(), "day")
-                + ".";
+            ? Fill.In(Texts.AllKept, ("kept_of", kept))
+            : Texts.Commonest.For(most.Count(), ("kept_of", kept), ("kind", WashDayWords.InSentence(most.Key)));
     }
 
     /// <summary>The chart.</summary>
@@ -50,7 +50,7 @@ public static class WashCalendar
     /// <returns>The calendar.</returns>
     public static Chart Of(string unit, IReadOnlyList<WashDay> days) => new(
         "calendar",
-        "Wash calendar of " + Text.Cut(unit, 40),
+        Title(unit),
         Sentence(days),
         shape => Plot(days, shape),
         new ChartSize(900, 190),
@@ -62,10 +62,19 @@ public static class WashCalendar
             [.. days.Select(day => new object?[] { day.Day, WashDayWords.Letter(day.Kind), day.Kind, day.Washes, day.Why })]),
     };
 
+    /// <summary>What the calendar is called.</summary>
+    /// <param name="unit">Asset tag of the unit.</param>
+    public static string Title(string unit) => Fill.In(Texts.Title, ("unit", Text.Cut(unit, 40)));
+
+    /// <summary>A day in words.</summary>
+    /// <param name="day">Its date.</param>
+    /// <param name="what">What happened on it, within a sentence.</param>
+    public static string Words(DateOnly day, string what) => Fill.In(Texts.Value, ("date", Text.Date(day)), ("what", what));
+
     private static ChartValue Value(WashDay day, DateOnly first, ChartShape shape)
     {
         (int column, int row) = Place(day.Day, first, shape == ChartShape.Wide ? WeeksOfWide : WeeksOfNarrow);
-        return new ChartValue(column, -row, Text.Date(day.Day) + ": " + WashDayWords.Name(day.Kind).ToLowerInvariant());
+        return new ChartValue(column, -row, Words(day.Day, WashDayWords.InSentence(day.Kind)));
     }
 
     /// <summary>Where a day stands: column of its week, row counted downwards.</summary>
@@ -165,6 +174,6 @@ public static class WashCalendar
         WashDayKind.NobodyStarted => Inks.DayNone,
         WashDayKind.Silent => Inks.DaySilent,
         WashDayKind.NotDue or WashDayKind.Pending or WashDayKind.Closed or WashDayKind.OutOfService => Inks.DayFree,
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind of day without a colour."),
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, null),
     };
 }

@@ -1,3 +1,6 @@
+using Washwear.Analytics.Cleaning;
+using Washwear.Dashboard.Shell;
+
 namespace Washwear.Dashboard.Units;
 
 /// <summary>Kinds of days as a letter, a short word and a name; no kind is told by its colour alone.</summary>
@@ -6,20 +9,27 @@ public static class WashDayWords
     /// <summary>Kinds in the order of the legend.</summary>
     public static IReadOnlyList<WashDayKind> Kinds { get; } = Enum.GetValues<WashDayKind>();
 
+    private static WashCalendarTexts Texts => WashCalendarTexts.Now;
+
     /// <summary>The letter of a kind, as in calendars and tables.</summary>
     /// <param name="kind">The kind.</param>
     /// <returns>One character, another one for each kind.</returns>
-    public static string Letter(WashDayKind kind) => Of(kind).Letter;
+    public static string Letter(WashDayKind kind) => Texts.Letters[kind];
 
     /// <summary>A kind in one short word or two, as a kitchen would say it.</summary>
     /// <param name="kind">The kind.</param>
     /// <returns>Lower case, at most ten characters.</returns>
-    public static string Brief(WashDayKind kind) => Of(kind).Brief;
+    public static string Brief(WashDayKind kind) => Texts.Brief[kind];
 
     /// <summary>A kind in words.</summary>
     /// <param name="kind">The kind.</param>
     /// <returns>A few words with a capital.</returns>
-    public static string Name(WashDayKind kind) => Of(kind).Name;
+    public static string Name(WashDayKind kind) => Text.Capital(InSentence(kind));
+
+    /// <summary>A kind within a sentence.</summary>
+    /// <param name="kind">The kind.</param>
+    /// <returns>A few words, with a capital only where the language asks for it.</returns>
+    public static string InSentence(WashDayKind kind) => Texts.Names[kind];
 
     /// <summary>Whether the day's wash was kept.</summary>
     /// <param name="kind">The kind.</param>
@@ -32,23 +42,30 @@ public static class WashDayWords
     public static bool IsOwed(WashDayKind kind) =>
         kind is not (WashDayKind.NotDue or WashDayKind.Pending or WashDayKind.Closed or WashDayKind.OutOfService);
 
-    private static (string Letter, string Brief, string Name) Of(WashDayKind kind) => kind switch
+    /// <summary>What happened on a day, with what its kind leaves open.</summary>
+    /// <param name="day">The day.</param>
+    /// <returns>A few words within a sentence, with a capital only where the language asks for it.</returns>
+    public static string InSentence(WashDay day)
     {
-        WashDayKind.Counted => ("W", "washed", "A wash that counts"),
-        WashDayKind.CountedByHand => ("h", "by hand", "Clean by hand that counts"),
-        WashDayKind.LowerGrade => ("g", "too light", "Washed, but at too low a grade"),
-        WashDayKind.DetergentLeft => ("d", "soap left", "Washed, but detergent was left"),
-        WashDayKind.OutcomeUnknown => ("u", "not sure", "Wash of which nobody knows the end"),
-        WashDayKind.StoppedByPerson => ("p", "stopped", "Wash stopped by a person"),
-        WashDayKind.StoppedByFault => ("f", "broke off", "Wash stopped by a fault"),
-        WashDayKind.Refused => ("r", "refused", "Unit refused to wash"),
-        WashDayKind.LockedOut => ("l", "cannot", "Could not wash: locked out"),
-        WashDayKind.NobodyStarted => ("–", "no wash", "Nobody started a wash"),
-        WashDayKind.NotDue => ("o", "not due", "No wash was due"),
-        WashDayKind.Pending => ("…", "to do", "Can still be on time"),
-        WashDayKind.Silent => ("?", "not heard", "Nothing heard"),
-        WashDayKind.Closed => ("c", "closed", "Site closed"),
-        WashDayKind.OutOfService => ("x", "off", "Out of service"),
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind of day without words."),
-    };
+        ArgumentNullException.ThrowIfNull(day);
+        return day.WhyInSentence ?? InSentence(day.Kind);
+    }
+
+    /// <summary>A wash of too low a grade.</summary>
+    /// <param name="washed">Its grade.</param>
+    /// <param name="asked">The grade that the rule asks for.</param>
+    /// <returns>A few words within a sentence.</returns>
+    public static string TooLow(ProgrammeGrade washed, ProgrammeGrade asked) =>
+        Fill.In(Texts.TooLow, ("washed", Texts.WashedAt[washed]), ("asked", Texts.AskedFor[asked]));
+
+    /// <summary>What a day has come to that is not over.</summary>
+    /// <param name="what">What it has come to so far.</param>
+    /// <returns>A few words within a sentence.</returns>
+    public static string SoFar(string what) => Fill.In(Texts.SoFar, ("what", what));
+
+    /// <summary>No rule asks for a wash on the day, within a sentence.</summary>
+    public static string NoRule => Texts.NoRule;
+
+    /// <summary>Washed after the day, yet in time; within a sentence.</summary>
+    public static string WashedInGrace => Texts.InGrace;
 }
