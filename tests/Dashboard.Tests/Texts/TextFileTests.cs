@@ -97,7 +97,7 @@ public sealed partial class TextFileTests
     {
         string dashboard = Path.Combine(Root(), "src", "Dashboard");
         var offenders = new List<string>();
-        IEnumerable<string> folders = Directory.EnumerateDirectories(dashboard).Where(folder => Directory.EnumerateFiles(folder, "*.en.json").Any() && Path.GetFileName(folder) != "Shell");
+        IEnumerable<string> folders = Directory.EnumerateDirectories(dashboard).Where(folder => Directory.EnumerateFiles(folder, "*.en.json").Any());
         foreach (string path in folders.SelectMany(folder => Directory.EnumerateFiles(folder)))
         {
             string source = File.ReadAllText(path);
