@@ -109,9 +109,9 @@ public static class DiagnosisSentences
         EarlierTexts texts = Texts.Earlier;
         (string, string) date = ("date", Text.Date(at, timeZone));
         string visit = found.Count == 0 ? Fill.In(texts.NothingFound, date)
-            : Fill.In(texts.Found, date, ("found", Joined(texts.OneAndOther, found.Select(Text.ClauseInside))));
+            : Fill.In(texts.Found, date, ("found", Joined(texts.OneAndOther, found.Select(Text.Uncapital))));
         IEnumerable<string> told = checks.Select(check => Fill.In(
-            check.Result == SheetResult.Pass ? texts.Passed : texts.Failed, ("check", Text.ClauseInside(check.Text.TrimEnd('.')))));
+            check.Result == SheetResult.Pass ? texts.Passed : texts.Failed, ("check", Text.Uncapital(check.Text.TrimEnd('.')))));
         return checks.Count == 0 ? visit : visit + " " + Fill.In(texts.Checks, ("checks", string.Join("; ", told)));
     }
 
@@ -174,5 +174,5 @@ public static class DiagnosisSentences
 
     private static int Whole(double days) => (int)Math.Clamp(Math.Round(days), 0, int.MaxValue);
 
-    private static string Inside(SheetCause cause) => cause.Position is null ? Texts.SomethingElseInside : Text.ClauseInside(cause.Name);
+    private static string Inside(SheetCause cause) => cause.Position is null ? Texts.SomethingElseInside : Text.Uncapital(cause.Name);
 }

@@ -20,7 +20,7 @@ public static class VisitSheetSentences
         PurposeTexts texts = Texts.Purpose;
         string state = worst is null ? texts.NoRule
             : worst.Since is { } since && worst.State != CleaningState.Clean
-                ? Fill.In(texts.StateFor, ("state", CleaningWords.Name(worst.State)), ("time", Text.Duration((asOf - since).TotalHours)))
+                ? Fill.In(texts.StateFor, ("state", CleaningWords.Name(worst.State)), ("time", Text.DurationAfter((asOf - since).TotalHours)))
             : CleaningWords.Name(worst.State);
         string text = fault switch
         {
