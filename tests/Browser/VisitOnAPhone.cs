@@ -128,9 +128,9 @@ public abstract partial class VisitOnAPhone : IAsyncLifetime, IDisposable
         return phone.SetOfflineAsync(false);
     }
 
-    protected async Task<IBrowserContext> SignInAsync(int width = PhoneWidth, bool dark = false, bool script = true)
+    protected async Task<IBrowserContext> SignInAsync(int width = PhoneWidth, bool dark = false, bool script = true, string locale = "en-GB")
     {
-        IBrowserContext phone = await _chromium.OpenAsync(width, dark, script);
+        IBrowserContext phone = await _chromium.OpenAsync(width, dark, script, locale);
         IPage page = await phone.NewPageAsync();
         await page.GotoAsync(new Uri(Wire.Address, "/sign-in").ToString());
         await Chromium.SignInWithKeyAsync(page, Key);

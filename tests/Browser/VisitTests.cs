@@ -97,6 +97,37 @@ public sealed class VisitTests : VisitOnAPhone
     }
 
     [Fact(Timeout = Patience)]
+    public async Task A_phone_that_reads_German_is_told_in_German_what_it_keeps_without_a_signal_too()
+    {
+        await using IBrowserContext phone = await SignInAsync(locale: "de-DE");
+        IPage page = await phone.NewPageAsync();
+        await page.GotoAsync(AddressOf("/visits/new?unit=OVEN-1"));
+        await KeptAsync(page);
+        await KeepAsync(page, "german-form");
+        await CutAsync(phone);
+        await page.ReloadAsync();
+        await ChooseAsync(page, "outcome", "proven");
+        await page.ClickAsync(".save-bar button");
+        await page.Locator("#problems").WaitForAsync();
+        Assert.Contains("Noch nicht gespeichert: 1 Sache ist zu berichtigen.", await page.InnerTextAsync("#problems"), StringComparison.Ordinal);
+        Assert.Contains("Reinigung vollständig durchgelaufen", await page.InnerTextAsync("form .field-error"), StringComparison.Ordinal);
+        Assert.Equal("de", await page.GetAttributeAsync("form .field-error", "lang"));
+        await ChooseAsync(page, "outcome", "waiting_part");
+        await page.ClickAsync(".save-bar button");
+        await page.Locator("#kept").WaitForAsync();
+        Assert.Contains("Es ist kein Netz da", await page.InnerTextAsync("#kept"), StringComparison.Ordinal);
+        await KeepAsync(page, "german-kept");
+        await page.GotoAsync(AddressOf("/units/OVEN-1"));
+        await page.Locator("#on-device li").First.WaitForAsync();
+        Assert.Contains("Abschluss für OVEN-1", await page.InnerTextAsync("#on-device"), StringComparison.Ordinal);
+        Assert.Contains("wartet auf Netz", await page.InnerTextAsync("#on-device"), StringComparison.Ordinal);
+        await KeepAsync(page, "german-on-device");
+        await MendAsync(phone);
+        await EmptyAsync(page);
+        Assert.Equal(1, await CountAsync("visit"));
+    }
+
+    [Fact(Timeout = Patience)]
     public async Task Signed_out_meanwhile_it_is_kept_asks_its_author_to_sign_in_and_goes_then()
     {
         await using IBrowserContext phone = await SignInAsync();

@@ -21,10 +21,6 @@ public sealed class ApprovalReports(FleetRuns runs, CleaningReports cleaning, Wa
     private const string OpenHalf = "open";
     private const string DecidedHalf = "decided";
 
-    private const string Method =
-        "overdue time charged to the wait for an approval, by the unit's hardest rule; ahead: the same if nothing happens; companions by the fleet's "
-        + "Weibull fits; order: costs washes where no other oven of the kitchen can wash, then by days ahead, days so far, companions' chance";
-
     /// <summary>A page of approvals: the open ones first, by what waiting costs, then the decided ones, newest first.</summary>
     /// <param name="filter">Which approvals.</param>
     /// <param name="page">The page.</param>
@@ -49,7 +45,7 @@ public sealed class ApprovalReports(FleetRuns runs, CleaningReports cleaning, Wa
 
         PageOf<ApprovalRow> shown = Paging.Trim([.. rows.Take(page.Limit + 1)], Key, page);
         return new ApprovalsReport(
-            new Basis(asOf, null, null, Method, null, shown.Items.Count, null, new Dictionary<string, int>(), []),
+            new Basis(asOf, null, null, ApprovalSentences.Method, null, shown.Items.Count, null, new Dictionary<string, int>(), []),
             filter.State is null or ApprovalState.Open ? ApprovalSentences.Finding(open) : ApprovalSentences.Decided(shown.Items),
             open.Count,
             shown.Items,
@@ -69,7 +65,7 @@ public sealed class ApprovalReports(FleetRuns runs, CleaningReports cleaning, Wa
         IReadOnlyList<ApprovalRow> rows =
             await DecidedAsync(fleet, units, filter with { State = null }, new PageRequest(most, null), asOf, cancellationToken);
         return new ApprovalsReport(
-            new Basis(asOf, null, null, Method, null, rows.Count, null, new Dictionary<string, int>(), []),
+            new Basis(asOf, null, null, ApprovalSentences.Method, null, rows.Count, null, new Dictionary<string, int>(), []),
             ApprovalSentences.Decided(rows), 0, rows, null);
     }
 

@@ -72,31 +72,12 @@ internal static class ApprovalRows
     /// <param name="open">All open ones.</param>
     /// <param name="unit">The unit.</param>
     /// <param name="sites">How the kitchen stands.</param>
-    public static IReadOnlyList<string> Doubts(ApprovalRow row, IReadOnlyList<ApprovalRow> open, UnitEntry unit, SiteStanding sites)
-    {
-        var doubts = new List<string>();
-        if (sites.IsLockedOut(unit.Id) == false)
-        {
-            doubts.Add("The unit is not locked out now: the repair may be done already, or the fault does not keep it from washing.");
-        }
-
-        if (sites.HasWashedSince(unit.Id) && sites.IsLockedOut(unit.Id) == true)
-        {
-            doubts.Add("The unit has washed since it was locked out: the report that the fault was cleared may be missing.");
-        }
-
-        if (open.Count(other => other.Unit == row.Unit && SameFault(other.FaultCode, row.FaultCode)) > 1)
-        {
-            doubts.Add("Another open request is for the same unit and fault: one of them may be meant to replace the other.");
-        }
-
-        if (row.AskedAt is null)
-        {
-            doubts.Add("Nobody said when it was asked for, so the wait cannot be counted.");
-        }
-
-        return doubts;
-    }
+    public static IReadOnlyList<string> Doubts(ApprovalRow row, IReadOnlyList<ApprovalRow> open, UnitEntry unit, SiteStanding sites) =>
+        ApprovalSentences.Doubts(
+            sites.IsLockedOut(unit.Id) == false,
+            sites.HasWashedSince(unit.Id) && sites.IsLockedOut(unit.Id) == true,
+            open.Count(other => other.Unit == row.Unit && SameFault(other.FaultCode, row.FaultCode)) > 1,
+            row.AskedAt is null);
 
     private static ApprovalRow Base(UnitEntry unit, StoredApproval one)
     {

@@ -32,9 +32,6 @@ public sealed class DelayReports
     /// <summary>Days that are looked at when nobody says otherwise.</summary>
     public const int UsualDays = 90;
 
-    private const string Method =
-        "time from a fault that locks out washing raised to cleared, by what the lockout waits for (the rule that charges overdue time to causes)";
-
     /// <summary>The report.</summary>
     /// <param name="filter">Which units.</param>
     /// <param name="by">One of <see cref="GroupingCodes"/>.</param>
@@ -53,7 +50,7 @@ public sealed class DelayReports
         IReadOnlyList<UnitTerms> units = CleaningReports.Select(snapshot, filter, from, asOf);
         var window = new Interval(Instant.FromDateTimeOffset(from), Instant.FromDateTimeOffset(asOf));
         IReadOnlyList<(UnitTerms Unit, LockoutDelays Lockout)> lockouts = await LockoutsAsync(units, window, cancellationToken);
-        DelayRow total = Row("all", "All lockouts", lockouts.Select(one => one.Lockout));
+        DelayRow total = Row("all", DelayWords.AllLockouts, lockouts.Select(one => one.Lockout));
         DelayRow[] rows =
         [
             .. lockouts.GroupBy(one => GroupOf(one.Unit, one.Lockout, by), (group, members) => (group, members))
@@ -61,7 +58,7 @@ public sealed class DelayReports
                 .OrderByDescending(row => row.Hours).ThenBy(row => row.Code, StringComparer.Ordinal),
         ];
         return new DelaysReport(
-            new Basis(asOf, from, asOf, Method, null, lockouts.Count, null, new Dictionary<string, int>(), []),
+            new Basis(asOf, from, asOf, DelayWords.Method, null, lockouts.Count, null, new Dictionary<string, int>(), []),
             DelayWords.Finding(total, days),
             by,
             total,
@@ -97,7 +94,7 @@ public sealed class DelayReports
         {
             "site" => (site.Resource.Site, site.Resource.Name),
             "model" => (model.Resource.Model, model.Resource.Name),
-            "region" => (site.Resource.Region ?? string.Empty, site.Resource.Region ?? "No region"),
+            "region" => (site.Resource.Region ?? string.Empty, site.Resource.Region ?? DelayWords.NoRegion),
             "code" => (lockout.Codes[0], lockout.Codes[0]),
             _ => (site.Operator.Resource.Operator, site.Operator.Resource.Name),
         };

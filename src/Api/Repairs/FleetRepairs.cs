@@ -28,7 +28,8 @@ public sealed class FleetRepairs
     private const int UnprovenShown = 10;
 
     private readonly RepairQueries _queries;
-    private readonly Remembered<long, UnprovenRepairs> _unproven;
+    // Kept without words: each reader has them in his own language.
+    private readonly Remembered<long, JudgedRepair[]> _unproven;
 
     /// <summary>Begins with nothing.</summary>
     /// <param name="runs">Tells when records changed.</param>
@@ -47,21 +48,22 @@ public sealed class FleetRepairs
     /// <summary>Units whose last repair of the last 90 days is not proven, or in doubt.</summary>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    public Task<UnprovenRepairs> UnprovenAsync(DateTimeOffset asOf, CancellationToken cancellationToken) =>
-        _unproven.CurrentAsync(asOf, cancellationToken);
+    public async Task<UnprovenRepairs> UnprovenAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        RepairRow[] rows = [.. (await _unproven.CurrentAsync(asOf, cancellationToken)).Select(RowOf)];
+        return new UnprovenRepairs(rows.Length, UnprovenDays, [.. rows.Take(UnprovenShown)]) { All = rows };
+    }
 
-    private async Task<UnprovenRepairs> UnprovenAsync(RegistrySnapshot registry, DateTimeOffset asOf, CancellationToken cancellationToken)
+    private async Task<JudgedRepair[]> UnprovenAsync(RegistrySnapshot registry, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         IReadOnlyList<UnitTerms> units = CleaningReports.Select(registry, CleaningFilter.All, asOf, asOf);
         JudgedRepairs judged = await JudgeAsync(units, asOf.AddDays(-UnprovenDays), asOf, cancellationToken);
-        RepairRow[] rows =
+        return
         [
             .. judged.Repairs.GroupBy(repair => repair.Unit.Unit.Id).Select(unit => unit.MaxBy(repair => repair.Visit.LeftAt)!)
                 .Where(repair => !repair.Verdict.IsProven)
-                .OrderBy(repair => repair.Verdict.State == RepairState.Contradicted ? 0 : 1).ThenBy(repair => repair.Visit.LeftAt)
-                .Select(RowOf),
+                .OrderBy(repair => repair.Verdict.State == RepairState.Contradicted ? 0 : 1).ThenBy(repair => repair.Visit.LeftAt),
         ];
-        return new UnprovenRepairs(rows.Length, UnprovenDays, [.. rows.Take(UnprovenShown)]) { All = rows };
     }
 
     /// <summary>The last repair of a unit in the last 90 days; null: there was none.</summary>

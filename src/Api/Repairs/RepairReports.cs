@@ -30,12 +30,6 @@ public sealed class RepairReports
         _answers = new(renewals, "repairs", registry, AssembleAnewAsync);
     }
 
-    private const string NotTold = "Not told";
-
-    private const string Method =
-        "fault episodes that lock out washing, ended by visits, whose repeat window is over; shares with Clopper-Pearson bounds; technicians by beta-binomial "
-        + "shares drawn towards the mean; proven by proofs or by three clean washes in a row";
-
     /// <summary>The quality of repairs.</summary>
     /// <param name="choice">What is asked for; code and position are not looked at.</param>
     /// <param name="asOf">The instant.</param>
@@ -47,21 +41,21 @@ public sealed class RepairReports
     {
         (Counted[] faults, JudgedRepair[] judged, DateTimeOffset from) = await ReadAsync(choice, asOf, cancellationToken);
         var old = judged.Where(repair => repair.Visit.LeftAt + ProofTerms.Usual(default).SameFaultWithin <= Instant.FromDateTimeOffset(asOf)).ToArray();
-        QualityRow total = Row("all", null, "All", faults, old);
+        QualityRow total = Row("all", null, RepairSentences.All, faults, old);
         TeamShare[] teams = [.. TeamShares.Of(faults.Select(one => one.Episode))];
         Dictionary<EpisodeResult, int> results = Enum.GetValues<EpisodeResult>()
             .ToDictionary(result => result, result => faults.Count(one => one.Episode.Result == result));
         DelaysReport time = await _delays.AssembleAsync(
             CleaningFilter.All with { Operator = choice.Operator }, "operator", choice.Days, asOf, cancellationToken);
         return new RepairQualityReport(
-            new Basis(asOf, from, asOf, Method, null, total.FirstVisitFix.Cases, total.Repeat.Count, LeftOut(results), []),
+            new Basis(asOf, from, asOf, RepairSentences.Method, null, total.FirstVisitFix.Cases, total.Repeat.Count, LeftOut(results), []),
             RepairSentences.Finding(total, choice.Days, choice.RepeatDays),
             choice.RepeatDays,
             total,
             ByCode(faults, old),
             ByPosition(faults, old),
             teams,
-            TeamNote(teams),
+            RepairSentences.OnTechnicians(teams.Length > 0, teams.Any(team => team.Apart)),
             results,
             time.Total);
     }
@@ -82,7 +76,7 @@ public sealed class RepairReports
         ];
         PageOf<EpisodeRow> shown = Paging.TakeSorted(rows, SortKey, page);
         return new EpisodesReport(
-            new Basis(asOf, from, asOf, Method, null, rows.Length, null, new Dictionary<string, int>(), []), shown.Items, shown.Next);
+            new Basis(asOf, from, asOf, RepairSentences.Method, null, rows.Length, null, new Dictionary<string, int>(), []), shown.Items, shown.Next);
     }
 
     private async Task<(Counted[] Faults, JudgedRepair[] Repairs, DateTimeOffset From)> ReadAsync(
@@ -120,7 +114,7 @@ public sealed class RepairReports
         faults.Where(one => one.Episode.IsJudged).GroupBy(one => one.Episode.Position ?? string.Empty, StringComparer.OrdinalIgnoreCase).Select(group => Row(
             "position",
             group.Key.Length == 0 ? null : group.Key,
-            group.Key.Length == 0 ? NotTold : group.First().Unit.Unit.Unit.Model.Positions.GetValueOrDefault(group.Key)?.Name ?? group.Key,
+            group.Key.Length == 0 ? RepairSentences.NotTold : group.First().Unit.Unit.Unit.Model.Positions.GetValueOrDefault(group.Key)?.Name ?? group.Key,
             group,
             old.Where(repair => string.Equals(repair.Visit.Position ?? string.Empty, group.Key, StringComparison.OrdinalIgnoreCase)))));
 
@@ -132,12 +126,6 @@ public sealed class RepairReports
         QualityGroup group = RepairQuality.Of(name, faults.Select(one => one.Episode), old.Select(repair => repair.Verdict));
         return new QualityRow(by, code, name, group.FirstVisitFix, group.Repeat, group.Proven);
     }
-
-    private static string TeamNote(TeamShare[] teams) => teams.Length == 0
-        ? $"Fewer than two technicians have {TeamShares.LeastCases} faults each in the window: too few to tell them apart, so none is named."
-        : $"In the order of names, not of merit, and only with {TeamShares.LeastCases} faults or more. Small counts are drawn towards the mean of all; "
-            + (teams.Any(team => team.Apart) ? "those that still stand apart say so. " : "none stands apart by more than chance. ")
-            + "Who gets the hard cases is not on record.";
 
     private static Dictionary<string, int> LeftOut(Dictionary<EpisodeResult, int> results) =>
         new[] { EpisodeResult.NoVisit, EpisodeResult.TooRecent }.Where(result => results[result] > 0)

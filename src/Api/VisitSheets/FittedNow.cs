@@ -29,7 +29,7 @@ internal static class FittedNow
         if (life is null)
         {
             return new SheetPart(position.Position, position.Name, null, null, null, null, null, null, null, half,
-                "no part change on record");
+                SheetBasisSentences.NoPartChange);
         }
 
         double? Age(LifeClock clock) => life.Ages.TryGetValue(clock, out LifeAges ages) ? ages.End : null;

@@ -63,7 +63,7 @@ internal static class OpenRecommendations
     private static IEnumerable<Look> Unrepaired(VisitToUnit visit) =>
         visit is { ArrivedAt: { } at, EndedAs: VisitOutcome.WaitingApproval or VisitOutcome.WaitingPart }
             ? List<VisitFinding>(visit.Findings).Select(found => new Look(
-                found.Position, "found", at, found.Note ?? (found.FailureMode is { } mode ? Text.Words(mode).ToLowerInvariant() : null)))
+                found.Position, "found", at, found.Note ?? (found.FailureMode is { } mode ? Text.CodeInside(mode) : null)))
             : [];
 
     private static T[] List<T>(string? json) => json is null ? [] : JsonSerializer.Deserialize<T[]>(json, Json.Options) ?? [];

@@ -50,20 +50,6 @@ public sealed class PhotoUploads(PhotoQueries queries)
         return [.. leftOut, .. Enumerable.Repeat(TooMany, tooMany)];
     }
 
-    /// <summary>What to tell of files that were left out.</summary>
-    /// <param name="rules">The rule that each breaks; others are not told of.</param>
-    public static IReadOnlyList<string> Sentences(IEnumerable<string> rules) =>
-    [
-        .. rules.GroupBy(rule => rule).Select(group => (Rule: group.Key, Files: group.Count() == 1 ? "One file was" : $"{group.Count()} files were"))
-            .Select(told => told.Rule switch
-            {
-                NoPhoto => $"{told.Files} not kept: only JPEG, PNG and WebP photos are. Everything else was saved.",
-                TooLarge => $"{told.Files} not kept: a photo may have {VisitPhoto.MostMebibytes} MiB at most. Everything else was saved; send a smaller one below.",
-                TooMany => $"{told.Files} not kept: a visit has {VisitPhoto.Most} photos at most. Everything else was saved.",
-                _ => null,
-            }).OfType<string>(),
-    ];
-
     private static async Task<byte[]> ReadAsync(IFormFile file, CancellationToken cancellationToken)
     {
         using var copy = new MemoryStream((int)file.Length);

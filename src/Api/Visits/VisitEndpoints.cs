@@ -119,6 +119,8 @@ public static class VisitEndpoints
             return Results.StatusCode(StatusCodes.Status303SeeOther);
         }
 
+        // What is saved is written for nobody in particular; the form that is shown again is for its reader.
+        using IDisposable forReader = ReaderPreferences.Use(ReaderRequests.Of(context));
         return await reports.AssembleAsync(values, result.Problems, reader, now, cancellationToken) is { } again
             ? pages.Of<CloseOutPage>(context, again, now, StatusCodes.Status422UnprocessableEntity)
             : Problems.NotFound("unit", values.Of(CloseOutFields.Unit) ?? string.Empty);
@@ -142,14 +144,8 @@ public static class VisitEndpoints
         }
 
         var query = new Query(context.Request.Query);
-        string? done = query.Text("done") switch
-        {
-            "saved" => "Saved. You may go.",
-            "already_saved" => "Saved already: what was saved first stays, and nothing was saved twice.",
-            "photos" => "The photos were added.",
-            _ => null,
-        };
-        IReadOnlyList<string> leftOut = PhotoUploads.Sentences((query.Text("left_out") ?? string.Empty).Split(','));
+        string? done = VisitSentences.Done(query.Text("done"));
+        IReadOnlyList<string> leftOut = VisitSentences.LeftOut((query.Text("left_out") ?? string.Empty).Split(','));
         return pages.Of<VisitPage>(context, new VisitPageReport(visit, done, leftOut, ReaderOf(context).MaySend), now);
     }
 

@@ -19,7 +19,6 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
 {
     private const int RecentDays = 90;
     private const int RecentShown = 6;
-    private const string Method = "the visit as it was reported, held against the unit's other visits and its own washes";
 
     /// <summary>One visit.</summary>
     /// <param name="key">Key of the visit.</param>
@@ -84,7 +83,7 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
         string zone = unit.Site.Resource.TimeZone;
         ProofTaken[] proofs = [.. VisitRow.List<VisitProof>(visit.Proofs).Select(proof => Taken(proof, terms, visit.LeftAt ?? asOf))];
         return new VisitReport(
-            new Basis(asOf, null, null, Method, null, 1 + parts.Count, null, new Dictionary<string, int>(), doubts),
+            new Basis(asOf, null, null, VisitSentences.Method, null, 1 + parts.Count, null, new Dictionary<string, int>(), doubts),
             visit.Key,
             visit.Source,
             unit.Resource.Unit,
@@ -103,7 +102,7 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
             [.. VisitRow.List<VisitCheck>(visit.Checks).Select(check => Done(check, model))],
             [.. VisitRow.List<VisitFinding>(visit.Findings).Select(found => Found(found, model))],
             [.. parts.Select(part => Changed(part, model, zone))],
-            [.. VisitRow.List<PartCondition>(visit.Conditions).Select(seen => PositionName(model, seen.Position) + ": " + Json.Name(seen.Grade.ToString()))],
+            [.. VisitRow.List<PartCondition>(visit.Conditions).Select(seen => VisitSentences.LookedAt(PositionName(model, seen.Position), Json.Name(seen.Grade.ToString())))],
             proofs,
             ask is null ? null : Asked(ask, zone),
             [.. others.Select(other => Link(other, terms, []))],
@@ -121,7 +120,7 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
         .. new[]
         {
             visit.EndedAs == VisitOutcome.Proven && doubts.Count > 0
-                ? "Reported as proven, but other records speak against it: see above."
+                ? VisitSentences.ProvenBut
                 : VisitSentences.Next(visit.EndedAs, [.. proofs.Where(proof => proof.Result != "pass").Select(proof => proof.Name)]),
         }.OfType<string>(),
         .. parts.Where(part => part.RemovedReason is "failed" or "found_failed")
@@ -165,10 +164,8 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
             ?? Text.Words(proof.Proof),
         Json.Name(proof.Result.ToString()));
 
-    private static string Found(VisitFinding found, ModelEntry model) => PositionName(model, found.Position)
-        + (found.FailureMode is null ? null : ": " + Text.Words(found.FailureMode).ToLowerInvariant())
-        + (found.Cause is null ? null : " (" + Text.Words(found.Cause).ToLowerInvariant() + ")")
-        + (found.Note is null ? null : "; " + found.Note);
+    private static string Found(VisitFinding found, ModelEntry model) =>
+        VisitSentences.Found(PositionName(model, found.Position), found.FailureMode, found.Cause, found.Note);
 
     private static string Changed(PartRow part, ModelEntry model, string zone) => VisitSentences.PartChange(
         PositionName(model, part.Position),
@@ -183,7 +180,9 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
         ask.What,
         ask.Amount,
         ask.Decision is null ? null : ask.Decision == "granted",
-        "by " + (ask.DecidedBy ?? "nobody named") + ", " + Text.Moment(ask.DecidedAt, zone),
+        ask.DecidedBy,
+        ask.DecidedAt,
+        zone,
         ask.IsWithdrawn));
 
     private static string PositionName(ModelEntry model, string code) => model.Positions.GetValueOrDefault(code)?.Name ?? code;

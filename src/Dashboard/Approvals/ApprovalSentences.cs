@@ -7,27 +7,28 @@ public static class ApprovalSentences
 {
     private const double LeastDaysSaid = 0.05;
 
+    /// <summary>By what approvals are put in their order.</summary>
+    public static string Method => Texts.Method;
+
+    private static ApprovalTexts Texts => ApprovalTexts.Now;
+
     /// <summary>The finding over all open approvals.</summary>
     /// <param name="open">The open approvals, the dearest wait first.</param>
     public static string Finding(IReadOnlyList<ApprovalRow> open)
     {
         ArgumentNullException.ThrowIfNull(open);
-        if (open.Count == 0)
-        {
-            return "No repair waits for an approval.";
-        }
-
+        ApprovalFindingTexts texts = Texts.Finding;
         double soFar = open.Sum(row => row.UnwashedDays);
         double next = open.Sum(row => row.UnwashedDaysNextWeek ?? 0);
-        string count = Text.Counted(open.Count, "repair waits", "repairs wait") + " for an approval";
-        string cost = (soFar > LeastDaysSaid, next > LeastDaysSaid) switch
+        string text = (soFar > LeastDaysSaid, next > LeastDaysSaid) switch
         {
-            (false, false) => "; no wash is missed because of that yet.",
-            (true, false) => ": " + Days(soFar) + " without a wash so far.",
-            (false, true) => ": " + Days(next) + " without a wash in the coming week if nobody decides.",
-            _ => ": " + Days(soFar) + " without a wash so far, and " + Days(next) + " more in the coming week if nobody decides.",
+            (false, false) => texts.NoCost,
+            (true, false) => texts.SoFar,
+            (false, true) => texts.Ahead,
+            (true, true) => texts.Both,
         };
-        return count + cost;
+        return open.Count == 0 ? texts.None
+            : Fill.In(text, ("waits", texts.Waits.For(open.Count)), ("so_far", Days(soFar)), ("ahead", Days(next)));
     }
 
     /// <summary>What came of those decided last.</summary>
@@ -36,10 +37,9 @@ public static class ApprovalSentences
     {
         ArgumentNullException.ThrowIfNull(decided);
         double[] waits = [.. decided.Select(row => row.WaitedHours).OfType<double>().Order()];
-        return decided.Count == 0 ? "Nothing was decided yet."
-            : waits.Length == 0 ? "How long decisions took is not on record."
-            : $"Of the {Text.Counted(waits.Length, "decision")} shown, half took {Text.Duration(waits[waits.Length / 2])} or less; the longest took "
-                + Text.Duration(waits[^1]) + ".";
+        return decided.Count == 0 ? Texts.HowLong.Nothing
+            : waits.Length == 0 ? Texts.HowLong.NotOnRecord
+            : Texts.HowLong.Waits.For(waits.Length, ("median", Text.Duration(waits[waits.Length / 2])), ("longest", Text.Duration(waits[^1])));
     }
 
     /// <summary>What waiting costs, or cost.</summary>
@@ -47,49 +47,66 @@ public static class ApprovalSentences
     public static string Cost(ApprovalRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
-        return row.State == ApprovalState.Open ? OpenCost(row) : DecidedCost(row);
+        return row.State == ApprovalState.Open ? string.Join(" ", OpenCost(row).OfType<string>()) : DecidedCost(row);
     }
 
     /// <summary>A number of days with its noun.</summary>
     /// <param name="days">Days.</param>
-    public static string Days(double days) => Math.Round(days, 1) == 1 ? "1 day"
-        : double.IsFinite(days) ? Text.Tick(Math.Round(days, days < 10 ? 1 : 0)) + " days" : Text.NotKnown;
+    public static string Days(double days) => !double.IsFinite(days) ? Text.NotKnown
+        : Math.Round(days, 1) == 1 ? Fill.In(Texts.Days.One, ("count", Text.Tick(1)))
+        : Fill.In(Texts.Days.Other, ("count", Text.Tick(Math.Round(days, days < 10 ? 1 : 0))));
 
-    private static string OpenCost(ApprovalRow row)
+    /// <summary>What looks wrong with an open approval.</summary>
+    /// <param name="notLockedOut">The unit is not locked out.</param>
+    /// <param name="hasWashed">It has washed since it was locked out.</param>
+    /// <param name="another">Another request is for the same unit and fault.</param>
+    /// <param name="notToldWhen">Nobody said when it was asked for.</param>
+    /// <returns>A sentence for each that holds.</returns>
+    public static IReadOnlyList<string> Doubts(bool notLockedOut, bool hasWashed, bool another, bool notToldWhen)
     {
-        string soFar = row.UnwashedDays > LeastDaysSaid
-            ? $"The oven has gone {Days(row.UnwashedDays)} without a wash that counts because of this wait."
-            : "No wash was missed because of this wait so far.";
-        string next = row.UnwashedDaysNextWeek switch
+        ApprovalDoubtTexts texts = Texts.Doubts;
+        (bool Holds, string Doubt)[] all =
+            [(notLockedOut, texts.NotLockedOut), (hasWashed, texts.HasWashed), (another, texts.AnotherRequest), (notToldWhen, texts.NotToldWhen)];
+        return [.. all.Where(one => one.Holds).Select(one => one.Doubt)];
+    }
+
+    private static IEnumerable<string?> OpenCost(ApprovalRow row)
+    {
+        WaitingCostTexts texts = Texts.Cost;
+        yield return row.UnwashedDays > LeastDaysSaid ? Fill.In(texts.Unwashed, ("days", Days(row.UnwashedDays))) : texts.NoneMissed;
+        yield return row.UnwashedDaysNextWeek switch
         {
-            null => " What the coming week brings cannot be told.",
-            > LeastDaysSaid and { } days => $" Each week without a decision costs about {Days(days)} more.",
-            _ => " The coming week brings none.",
+            null => texts.AheadNotKnown,
+            > LeastDaysSaid and { } days => Fill.In(texts.Ahead, ("days", Days(days))),
+            _ => texts.AheadNone,
         };
-        string companions = row.CompanionChance30Days is { } chance && row.Companions.Count > 0
-            ? $" With each month, {Text.Share(chance)} chance that {Either(row.Companions)} fails too."
-            : string.Empty;
-        string kitchen = row switch
+        yield return row switch
         {
-            { UnitsAtSite: <= 1 } => " It is the only oven of this kitchen.",
-            { OtherUnitsThatWash: 0 } => " No other oven of this kitchen can wash.",
-            { OtherUnitsThatWash: { } others } => $" {Text.Counted(others, "other oven", "other ovens")} of this kitchen can wash.",
-            _ => string.Empty,
+            { UnitsAtSite: <= 1 } => texts.OnlyOven,
+            { OtherUnitsThatWash: 0 } => texts.NoOther,
+            { OtherUnitsThatWash: { } others } => texts.Others.For(others),
+            _ => null,
         };
-        return soFar + next + kitchen + companions;
+        yield return row.CompanionChance30Days is { } chance && row.Companions.Count > 0
+            ? Fill.In(texts.Companions, ("share", Text.Share(chance)), ("parts", Either(row.Companions)))
+            : null;
     }
 
     private static string DecidedCost(ApprovalRow row)
     {
-        string waited = row.WaitedHours is { } hours ? "Decided after " + Text.Duration(hours) : "Decided; when it was asked for is not known";
-        return waited + (row.UnwashedDays > LeastDaysSaid ? $", which cost {Days(row.UnwashedDays)} without a wash." : "; no wash was missed because of that.");
+        WaitingCostTexts texts = Texts.Cost;
+        bool isUnwashed = row.UnwashedDays > LeastDaysSaid;
+        string text = row.WaitedHours is null ? isUnwashed ? texts.UnknownUnwashed : texts.UnknownNone
+            : isUnwashed ? texts.DecidedUnwashed : texts.DecidedNone;
+        return Fill.In(text, ("time", Text.DurationAfter(row.WaitedHours)), ("days", Days(row.UnwashedDays)));
     }
 
-    private static string Either(IReadOnlyList<string> names) => names.Count == 1
-        ? "the " + Lower(names[0])
-        : "the " + string.Join(", the ", names.Take(names.Count - 1).Select(Lower)) + " or the " + Lower(names[^1]);
+    private static string Either(IReadOnlyList<string> names)
+    {
+        string[] parts = [.. names.Select(name => Fill.In(Texts.Cost.ThePart, ("part", Uncapital(name))))];
+        return parts.Length == 1 ? parts[0] : Fill.In(Texts.Cost.Either, ("last", parts[^1]), ("parts", string.Join(", ", parts[..^1])));
+    }
 
     // A name that begins with an abbreviation keeps its capitals.
-    private static string Lower(string name) =>
-        name.Length > 1 && char.IsUpper(name[0]) && char.IsLower(name[1]) ? char.ToLowerInvariant(name[0]) + name[1..] : name;
+    private static string Uncapital(string name) => name.Length > 1 && char.IsLower(name[1]) ? Text.Uncapital(name) : name;
 }

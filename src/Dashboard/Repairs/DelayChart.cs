@@ -18,6 +18,8 @@ public static class DelayChart
     // A piece narrower than this share of the axis has no room for its number.
     private const double RoomForNumber = 0.04;
 
+    private static DelayChartTexts Texts => DelayTexts.Now.Chart;
+
     /// <summary>The groups that are drawn: those with most hours, in their order.</summary>
     /// <param name="report">The delays.</param>
     public static IReadOnlyList<DelayRow> Drawn(DelaysReport report)
@@ -33,12 +35,12 @@ public static class DelayChart
         IReadOnlyList<DelayRow> rows = Drawn(report);
         if (rows.Count == 0)
         {
-            return "No lockout to show.";
+            return Texts.Nothing;
         }
 
         DelayRow longest = rows.MaxBy(Mean)!;
-        return $"Mean time of a lockout by {report.By}, stacked by where it went. The longest is that of {longest.Name}: {Text.Duration(Mean(longest))}, of which "
-            + string.Join(", ", DelayWords.Sorts.Select(sort => Text.Duration(longest.MeanHours(sort)) + " " + DelayWords.Name(sort).ToLowerInvariant())) + ".";
+        return Fill.In(
+            Texts.Sentence, ("by", DelayWords.GroupInside(report.By)), ("time", Text.Duration(Mean(longest))), ("parts", Parts(longest, Texts.Part)), ("name", longest.Name));
     }
 
     /// <summary>The chart.</summary>
@@ -48,7 +50,7 @@ public static class DelayChart
         int height = FramePixels + (BarPixels * Math.Max(1, Drawn(report).Count));
         return new Chart(
             "delays",
-            "Where the time of lockouts went",
+            Texts.Title,
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height + 20),
@@ -66,7 +68,7 @@ public static class DelayChart
     {
         IReadOnlyList<DelayRow> rows = Drawn(report);
         double longest = rows.Count == 0 ? 1 : Math.Max(1e-3, rows.Max(Mean) / 24);
-        Plot plot = ChartStyle.NewPlot("Mean time of a lockout, days", string.Empty);
+        Plot plot = ChartStyle.NewPlot(Texts.Axis, string.Empty);
         for (int i = 0; i < rows.Count; i++)
         {
             AddStack(plot, -i, rows[i], longest);
@@ -92,8 +94,12 @@ public static class DelayChart
         return plot;
     }
 
-    private static string Words(DelayRow row) => row.Name + ": " + Text.Duration(Mean(row)) + " a lockout; "
-        + string.Join(", ", DelayWords.Sorts.Select(sort => DelayWords.Name(sort).ToLowerInvariant() + " " + Text.Duration(row.MeanHours(sort))));
+    private static string Words(DelayRow row) =>
+        Fill.In(Texts.Value, ("time", Text.Duration(Mean(row))), ("parts", Parts(row, Texts.ValuePart)), ("name", row.Name));
+
+    private static string Parts(DelayRow row, string text) => string.Join(
+        ", ",
+        DelayWords.Sorts.Select(sort => Fill.In(text, ("sort", DelayWords.NameInside(sort)), ("time", Text.Duration(row.MeanHours(sort))))));
 
     private static double Mean(DelayRow row) => row.Lockouts == 0 ? 0 : row.Hours / row.Lockouts;
 

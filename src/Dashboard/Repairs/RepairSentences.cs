@@ -6,17 +6,30 @@ namespace Washwear.Dashboard.Repairs;
 /// <summary>Words on repairs.</summary>
 public static class RepairSentences
 {
+    /// <summary>How the quality of repairs is counted.</summary>
+    public static string Method => Texts.Method;
+
+    /// <summary>Name of the group of all repairs.</summary>
+    public static string All => Texts.All;
+
+    /// <summary>Name of the group of faults of which nobody told the position.</summary>
+    public static string NotTold => Texts.NotTold;
+
+    private static RepairTexts Texts => RepairTexts.Now;
+
     /// <summary>What is known of a repair.</summary>
     /// <param name="row">The repair; its sentence may still be empty.</param>
     public static string State(RepairRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
+        RepairStateTexts texts = Texts.State;
         return row.State switch
         {
-            RepairState.ProvenByProofs => "Proven: every proof that was asked for passed.",
-            RepairState.ProvenByWashes => $"Proven by {Text.Counted(row.CleanWashes, "clean wash", "clean washes")} in a row since the repair.",
-            RepairState.Contradicted => "In doubt: " + Against(row.Contradiction) + ".",
-            _ => $"Repaired, not proven. Missing: {Listed(row.Missing)}; or {Left(row)} in a row.",
+            RepairState.ProvenByProofs => texts.ProvenByProofs,
+            RepairState.ProvenByWashes => texts.ProvenByWashes.For(row.CleanWashes),
+            RepairState.Contradicted => Fill.In(texts.InDoubt, ("against", Texts.Against[row.Contradiction])),
+            _ => (row.CleanWashes == 0 ? texts.NotProven : texts.NotProvenMore)
+                .For(Math.Max(1, row.CleanWashesAsked - row.CleanWashes), ("missing", Listed(row.Missing))),
         };
     }
 
@@ -29,34 +42,19 @@ public static class RepairSentences
         return verdict switch
         {
             { State: RepairState.Contradicted, Missing.Count: 0 } =>
-                [$"The visit's proofs passed, but {Against(verdict.Contradiction)}: one of the two is wrong, or something else failed."],
-            { IsProven: false } when saidProven => ["The visit calls the repair proven, but nothing on record shows that yet."],
+                [Fill.In(Texts.State.ProofsPassedBut, ("against", Texts.Against[verdict.Contradiction]))],
+            { IsProven: false } when saidProven => [Texts.State.CallsItProven],
             _ => [],
         };
     }
 
     /// <summary>The state in a few words.</summary>
     /// <param name="state">The state.</param>
-    public static string Name(RepairState state) => state switch
-    {
-        RepairState.ProvenByProofs => "Proven by its proofs",
-        RepairState.ProvenByWashes => "Proven by its washes",
-        RepairState.NotProven => "Repaired, not proven",
-        RepairState.Contradicted => "In doubt",
-        _ => throw new ArgumentOutOfRangeException(nameof(state), state, "Not a state of a repair."),
-    };
+    public static string Name(RepairState state) => Texts.States[state];
 
     /// <summary>How a fault ended, in a few words.</summary>
     /// <param name="result">How it ended.</param>
-    public static string Name(EpisodeResult result) => result switch
-    {
-        EpisodeResult.FixedAtFirstVisit => "Fixed at the first visit",
-        EpisodeResult.FixedLater => "Took several visits",
-        EpisodeResult.CameBack => "Came back",
-        EpisodeResult.NoVisit => "Cleared without a visit",
-        EpisodeResult.TooRecent => "Too recent to tell",
-        _ => throw new ArgumentOutOfRangeException(nameof(result), result, "Not a result."),
-    };
+    public static string Name(EpisodeResult result) => Texts.Results[result];
 
     /// <summary>The finding on quality.</summary>
     /// <param name="total">All repairs.</param>
@@ -65,33 +63,23 @@ public static class RepairSentences
     public static string Finding(QualityRow total, int days, int repeatDays)
     {
         ArgumentNullException.ThrowIfNull(total);
-        if (total.FirstVisitFix.Share is not { } first)
-        {
-            return $"No fault that visits ended in the last {days} days is old enough to judge.";
-        }
-
-        string proven = total.Proven.Share is { } share ? $", and {Text.Share(share.Value)} of the repairs are proven" : string.Empty;
-        return $"{Text.Share(first.Value)} of faults were fixed at the first visit and stayed away for {repeatDays} days; "
-            + $"{Text.Share(total.Repeat.Share?.Value)} came back within that time{proven}.";
+        RepairFindingTexts texts = Texts.Finding;
+        return total.FirstVisitFix.Share is not { } first
+            ? Fill.In(texts.TooEarly, ("days", Text.Count(days)))
+            : Fill.In(
+                total.Proven.Share is null ? texts.Shares : texts.SharesProven,
+                ("first", Text.Share(first.Value)), ("again", Text.Share(total.Repeat.Share?.Value)), ("proven", Text.Share(total.Proven.Share?.Value)),
+                ("days", Text.Count(repeatDays)));
     }
 
-    private static string Against(RepairContradiction contradiction) => contradiction switch
-    {
-        RepairContradiction.WashOfVisitStopped => "the unit's last wash of the visit did not run to its end",
-        RepairContradiction.WashOfVisitTooLow => "the unit's last wash of the visit was of a lower grade than its rule asks for",
-        RepairContradiction.DetergentLeft => "detergent was found left after the wash",
-        RepairContradiction.FirstWashStopped => "a fault stopped the first wash after it",
-        RepairContradiction.FirstWashRefused => "the unit refused the first wash after it",
-        RepairContradiction.SameFaultAgain => "the same fault was there again within seven days",
-        _ => "something speaks against it",
-    };
+    /// <summary>How to read shares by technician, or why there are none.</summary>
+    /// <param name="named">Whether technicians are named.</param>
+    /// <param name="anyApart">Whether one stands apart by more than chance.</param>
+    public static string OnTechnicians(bool named, bool anyApart) => Fill.In(
+        !named ? Texts.Technicians.NoneNamed : anyApart ? Texts.Technicians.OrderApart : Texts.Technicians.Order,
+        ("count", Text.Count(TeamShares.LeastCases)));
 
-    private static string Left(RepairRow row)
-    {
-        int left = Math.Max(1, row.CleanWashesAsked - row.CleanWashes);
-        return row.CleanWashes == 0 ? Text.Counted(left, "clean wash", "clean washes") : Text.Counted(left, "more clean wash", "more clean washes");
-    }
-
-    private static string Listed(IReadOnlyList<string> missing) =>
-        missing.Count == 0 ? "nothing" : string.Join(", ", missing.Select(code => Text.Words(code).ToLowerInvariant()));
+    private static string Listed(IReadOnlyList<string> missing) => missing.Count == 0
+        ? Texts.State.Nothing
+        : string.Join(", ", missing.Select(code => Texts.MissingProofs.TryGetValue(code, out string? words) ? words : Text.CodeInside(code)));
 }

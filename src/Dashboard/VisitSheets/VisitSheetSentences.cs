@@ -8,6 +8,8 @@ namespace Washwear.Dashboard.VisitSheets;
 /// <summary>The sentences of a visit sheet; page and API say the same.</summary>
 public static class VisitSheetSentences
 {
+    private static VisitSheetTexts Texts => VisitSheetTexts.Now;
+
     /// <summary>What a visit is for.</summary>
     /// <param name="worst">How the unit stands under its most urgent rule; null: no rule applies.</param>
     /// <param name="fault">The fault that the sheet is for; null: none.</param>
@@ -15,17 +17,20 @@ public static class VisitSheetSentences
     /// <returns>One sentence.</returns>
     public static string Purpose(UnitCleaning? worst, SheetFault? fault, DateTimeOffset asOf)
     {
-        string state = worst is null ? "No cleaning rule applies"
-            : CleaningWords.Name(worst.State) + (worst.Since is { } since && worst.State != CleaningState.Clean
-                ? " for " + Text.Duration((asOf - since).TotalHours) : string.Empty);
-        string meaning = (fault?.Meaning ?? "fault " + fault?.Code + ", which the catalogue does not list").TrimEnd('.');
-        return fault switch
+        PurposeTexts texts = Texts.Purpose;
+        string state = worst is null ? texts.NoRule
+            : worst.Since is { } since && worst.State != CleaningState.Clean
+                ? Fill.In(texts.StateFor, ("state", CleaningWords.Name(worst.State)), ("time", Text.DurationAfter((asOf - since).TotalHours)))
+            : CleaningWords.Name(worst.State);
+        string text = fault switch
         {
-            null => state + "; no fault is open and none has locked it out lately: a sheet for planned work.",
-            { RaisedAt: not null, ClearedAt: null } => state + ": " + meaning + ".",
-            { Reason: FaultReason.LastLockout } => state + ", no fault is open. The last lockout: " + meaning + ".",
-            _ => state + ". Asked for, not open: " + meaning + ".",
+            null => texts.Planned,
+            { RaisedAt: not null, ClearedAt: null } => texts.Open,
+            { Reason: FaultReason.LastLockout } => texts.LastLockout,
+            _ => texts.AskedFor,
         };
+        string meaning = (fault?.Meaning ?? Fill.In(texts.FaultNotListed, ("code", fault?.Code ?? string.Empty))).TrimEnd('.');
+        return Fill.In(text, ("state", state), ("fault", meaning));
     }
 
     /// <summary>A fault: what it means here, since when, how often.</summary>
@@ -36,18 +41,21 @@ public static class VisitSheetSentences
     public static string Fault(SheetFault fault, DateTimeOffset asOf, string timeZone)
     {
         ArgumentNullException.ThrowIfNull(fault);
-        string meaning = fault.Meaning is { } text ? Text.Sentence(text)
-            : "The model's catalogue says nothing about " + fault.Code + ", so neither causes nor checks can be given.";
-        string locks = (fault.LocksOutWashing, fault.LocksOutCooking) switch
-        {
-            (true, true) => " It locks out washing and cooking.",
-            (true, false) => " It locks out washing.",
-            (false, true) => " It locks out cooking.",
-            (false, false) => string.Empty,
-        };
-        return meaning + locks + " " + Since(fault, asOf, timeZone)
-            + (fault.RaisedLastYear > 1 ? " Raised " + Text.Counted(fault.RaisedLastYear, "time") + " here in the last 365 days."
-                : string.Empty);
+        SheetFaultTexts texts = Texts.OfFault;
+        string?[] sentences =
+        [
+            fault.Meaning is { } text ? Text.Sentence(text) : Fill.In(texts.NotInCatalogue, ("code", fault.Code)),
+            (fault.LocksOutWashing, fault.LocksOutCooking) switch
+            {
+                (true, true) => texts.LocksBoth,
+                (true, false) => texts.LocksWashing,
+                (false, true) => texts.LocksCooking,
+                (false, false) => null,
+            },
+            Since(fault, asOf, timeZone),
+            fault.RaisedLastYear > 1 ? Fill.In(texts.RaisedLastYear, ("count", Text.Count(fault.RaisedLastYear))) : null,
+        ];
+        return string.Join(" ", sentences.OfType<string>());
     }
 
     /// <summary>Something that an earlier visit left to be done.</summary>
@@ -57,10 +65,12 @@ public static class VisitSheetSentences
     /// <param name="note">Words of the person who looked.</param>
     /// <param name="timeZone">Time zone of the site.</param>
     /// <returns>One sentence.</returns>
-    public static string Recommendation(string name, string grade, DateTimeOffset at, string? note, string timeZone) =>
-        name + ": " + (grade == "found" ? "found at fault" : grade) + " on " + Text.Date(at, timeZone)
-        + (grade == "found" ? ", not changed since" : ", left in")
-        + (string.IsNullOrWhiteSpace(note) ? "." : " (" + note.Trim().TrimEnd('.') + ").");
+    public static string Recommendation(string name, string grade, DateTimeOffset at, string? note, string timeZone)
+    {
+        ArgumentNullException.ThrowIfNull(grade);
+        (string, string)[] values = [("date", Text.Date(at, timeZone)), ("note", note?.Trim().TrimEnd('.') ?? string.Empty), ("name", name)];
+        return Fill.In((string.IsNullOrWhiteSpace(note) ? Texts.LeftToDo : Texts.LeftToDoNoted)[grade], values);
+    }
 
     /// <summary>Why a part is worth swapping while the unit is open.</summary>
     /// <param name="recommended">What an earlier visit left to be done about it; null: nothing.</param>
@@ -71,29 +81,26 @@ public static class VisitSheetSentences
     /// <returns>A few words.</returns>
     public static string Worth(OpenRecommendation? recommended, string? whileOpen, double? chance, CompanionRow? pair, string timeZone)
     {
+        WorthTexts texts = Texts.Worth;
         string?[] reasons =
         [
-            recommended is null ? null : (recommended.Grade == "found" ? "found at fault on " : "graded " + recommended.Grade + " on ")
-                + Text.Date(recommended.SeenAt, timeZone),
-            chance is null ? null : Text.Share(chance) + " to fail within 180 days",
-            pair is null ? null : pair.SwapPastAge is > 0 and { } age
-                ? "past " + Text.Number(age) + " " + Text.ClockUnit(pair.Clock) + ", from which swapping it along is cheaper" + Saved(pair)
-                : "cheaper swapped along whatever its age" + Saved(pair),
-            whileOpen is null ? null : "while the " + whileOpen.ToLowerInvariant() + " is open",
+            recommended is null ? null : Fill.In(texts.Recommended[recommended.Grade], ("date", Text.Date(recommended.SeenAt, timeZone))),
+            chance is null ? null : Fill.In(texts.LikelyToFail, ("share", Text.Share(chance))),
+            pair is null ? null : (pair.SwapPastAge is > 0 and { } age ? Fill.In(texts.Past[pair.Clock ?? "days"], ("age", Text.Number(age))) : texts.WhateverAge)
+                + Saved(pair),
+            whileOpen is null ? null : Fill.In(texts.WhileOpen, ("part", Text.Inside(whileOpen))),
         ];
         return Text.Capital(string.Join(", ", reasons.OfType<string>()));
     }
 
     private static string? Saved(CompanionRow pair) => pair.SavingFiveYears is > 0
-        ? $" (in five years about {Text.Number(pair.SavingFiveYears)} in money and {Text.Number(pair.UnwashedDaysSavedFiveYears)} days without a wash)"
+        ? Fill.In(Texts.Worth.Saved, ("money", Text.Number(pair.SavingFiveYears)), ("days", Text.Number(pair.UnwashedDaysSavedFiveYears)))
         : null;
 
     /// <summary>What to take along for planned work.</summary>
     /// <param name="worth">Parts worth swapping.</param>
     /// <returns>One sentence.</returns>
-    public static string BringForPlanned(int worth) => worth == 0
-        ? "Nothing fitted is known to be worn or likely to fail soon."
-        : Text.Counted(worth, "part is", "parts are") + " worth swapping at this visit.";
+    public static string BringForPlanned(int worth) => worth == 0 ? Texts.NothingWorth : Texts.PartsWorth.For(worth);
 
     /// <summary>Refusals in a row.</summary>
     /// <param name="times">How many, 2 or more.</param>
@@ -101,29 +108,30 @@ public static class VisitSheetSentences
     /// <param name="faultCode">Fault that the last of them named.</param>
     /// <param name="timeZone">Time zone of the site.</param>
     /// <returns>One sentence.</returns>
-    public static string Refusals(int times, DateTimeOffset first, string? faultCode, string timeZone) =>
-        "Refused by the unit " + Text.Counted(times, "time") + " since " + Text.Date(first, timeZone)
-        + (faultCode is null ? "." : " (" + faultCode + ").");
+    public static string Refusals(int times, DateTimeOffset first, string? faultCode, string timeZone) => Fill.In(
+        faultCode is null ? Texts.Refused : Texts.RefusedByFault,
+        ("count", Text.Count(times)), ("date", Text.Date(first, timeZone)), ("fault", faultCode ?? string.Empty));
 
     /// <summary>What was wrong, such as 'Wash pump (seized)'.</summary>
     /// <param name="name">Name of the position.</param>
     /// <param name="failureMode">How it failed; null: not told.</param>
     /// <returns>A few words.</returns>
     public static string Finding(string name, string? failureMode) =>
-        name + (failureMode is null ? string.Empty : " (" + Text.Words(failureMode).ToLowerInvariant() + ")");
+        name + (failureMode is null ? string.Empty : " (" + Text.CodeInside(failureMode) + ")");
 
     /// <summary>A visit that somebody asked for and nobody made yet.</summary>
     /// <param name="askedAt">When it was asked for.</param>
     /// <param name="asOf">The instant.</param>
     /// <returns>One sentence.</returns>
-    public static string Asked(DateTimeOffset askedAt, DateTimeOffset asOf) => "Visit asked for " + Text.Ago(askedAt, asOf) + ".";
+    public static string Asked(DateTimeOffset askedAt, DateTimeOffset asOf) => Fill.In(Texts.VisitAsked, ("ago", Text.Ago(askedAt, asOf)));
 
     private static string Since(SheetFault fault, DateTimeOffset asOf, string timeZone) => fault switch
     {
-        { RaisedAt: null } => "It is not on record that this unit raised it.",
-        { ClearedAt: null } => "Open since " + Text.Moment(fault.RaisedAt, timeZone) + " (" + Text.Ago(fault.RaisedAt, asOf) + ").",
-        _ => (fault.Reason == FaultReason.LastLockout ? "No fault is open; this was the last lockout: raised "
-            : "Not open now: last raised ")
-            + Text.Ago(fault.RaisedAt, asOf) + ", cleared " + Text.Ago(fault.ClearedAt, asOf) + ".",
+        { RaisedAt: null } => Texts.OfFault.NotOnRecord,
+        { ClearedAt: null } => Fill.In(
+            Texts.OfFault.OpenSince, ("time", Text.Moment(fault.RaisedAt, timeZone)), ("ago", Text.Ago(fault.RaisedAt, asOf))),
+        _ => Fill.In(
+            fault.Reason == FaultReason.LastLockout ? Texts.OfFault.LastLockout : Texts.OfFault.NotOpen,
+            ("raised", Text.Ago(fault.RaisedAt, asOf)), ("cleared", Text.Ago(fault.ClearedAt, asOf))),
     };
 }

@@ -1,5 +1,4 @@
 using Washwear.Analytics.Cleaning;
-using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Visits;
 
@@ -18,22 +17,20 @@ public sealed record Proof(string Code, string Name, string How)
     /// <summary>Code of the detergent.</summary>
     public const string DetergentDissolved = "detergent-dissolved";
 
+    private static readonly string[] InOrder =
+        ["no-leak", "drain-holds-and-drains", HeatingCircuits, FullWash, DetergentDissolved, "guards-and-lockout"];
+
     /// <summary>The proofs of a repair, in the order in which they are taken.</summary>
     /// <param name="grade">Grade of the wash that the unit's rule asks for; null: no rule asks for one.</param>
     /// <param name="heating">Whether the heating circuits are asked for.</param>
     /// <returns>Five or six proofs.</returns>
     public static IReadOnlyList<Proof> Asked(ProgrammeGrade? grade, bool heating)
     {
-        string wash = grade is { } asked ? Text.Words(asked.ToString()).ToLowerInvariant() + " wash" : "full wash";
-        Proof[] all =
+        VisitTexts texts = VisitTexts.Now;
+        return
         [
-            new("no-leak", "No leak", "Drip tray and hoses stay dry, under pressure and after draining."),
-            new("drain-holds-and-drains", "Drain holds and drains", "The water stays in during the wash and is gone after it."),
-            new(HeatingCircuits, "Every heating circuit in every mode", "Each circuit heats in hot air, in steam and in both together. Asked for where heating was touched."),
-            new(FullWash, "Full wash completed", $"{(wash[0] == 'i' ? "An" : "A")} {wash} ran to its end by itself."),
-            new(DetergentDissolved, "Detergent dissolved", "None is left in the cavity, the drawer or the drain."),
-            new("guards-and-lockout", "Guards on, lockout removed", "All covers are back, tools counted, isolation taken off."),
+            .. InOrder.Where(code => heating || code != HeatingCircuits).Select(code => new Proof(
+                code, texts.ProofNames[code], code == FullWash && grade is { } asked ? texts.WashOfGrade[asked] : texts.ProofHow[code])),
         ];
-        return heating ? all : [.. all.Where(proof => proof.Code != HeatingCircuits)];
     }
 }

@@ -1,31 +1,29 @@
+using System.Text.Json;
 using Washwear.Analytics.Cleaning;
 using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.VisitSheets;
 
 namespace Washwear.Dashboard.Visits;
 
 /// <summary>The words of visits: choices of the form, and names of what a visit tells.</summary>
 public static class VisitWords
 {
+    // In the order in which the form offers them.
+    private static readonly VisitOutcome[] OutcomesInOrder =
+        [VisitOutcome.Proven, VisitOutcome.RepairedNotProven, VisitOutcome.WaitingPart, VisitOutcome.WaitingApproval, VisitOutcome.NoFaultFound];
+
     /// <summary>What a check or proof came to.</summary>
-    public static IReadOnlyList<Choice> CheckResults { get; } = [new(string.Empty, "Not done"), new("pass", "Pass"), new("fail", "Fail")];
+    public static IReadOnlyList<Choice> CheckResults => Choices(VisitTexts.Now.Results, string.Empty, "pass", "fail");
 
     /// <summary>How a part looks that was left in.</summary>
-    public static IReadOnlyList<Choice> Grades { get; } =
-        [new(string.Empty, "Not looked at"), new("good", "Good"), new("worn", "Worn"), new("poor", "Poor")];
+    public static IReadOnlyList<Choice> Grades => Choices(VisitTexts.Now.Grades, string.Empty, "good", "worn", "poor");
 
     /// <summary>Why a part was taken out.</summary>
-    public static IReadOnlyList<Choice> Reasons { get; } =
-    [
-        new(string.Empty, "Stays in"), new("failed", "Failed now"), new("found_failed", "Found failed"), new("precaution", "As a precaution"),
-        new("upgrade", "For a better one"),
-    ];
+    public static IReadOnlyList<Choice> Reasons => Choices(VisitTexts.Now.Reasons, string.Empty, "failed", "found_failed", "precaution", "upgrade");
 
     /// <summary>How a visit ended.</summary>
-    public static IReadOnlyList<Choice> Outcomes { get; } =
-    [
-        new("proven", "Repaired and proven"), new("repaired_not_proven", "Repaired, not proven"), new("waiting_part", "Waits for a part"),
-        new("waiting_approval", "Waits for an approval"), new("no_fault_found", "No fault found"),
-    ];
+    public static IReadOnlyList<Choice> Outcomes =>
+        [.. OutcomesInOrder.Select(outcome => new Choice(JsonNamingPolicy.SnakeCaseLower.ConvertName(outcome.ToString()), Outcome(outcome)))];
 
     /// <summary>Units of measure that readings have in this trade; the first is none.</summary>
     public static IReadOnlyList<string> UnitsOfMeasure { get; } =
@@ -40,27 +38,17 @@ public static class VisitWords
     /// <summary>A hazard in words.</summary>
     /// <param name="hazard">The hazard as the registry spells it.</param>
     /// <returns>A word or two.</returns>
-    public static string Hazard(string hazard) => hazard switch
-    {
-        "electric" => "live parts",
-        "hot" => "hot surfaces and steam",
-        "caustic" => "caustic detergent",
-        "compressed_gas" => "compressed gas",
-        "moving" => "moving parts",
-        _ => Text.Words(hazard).ToLowerInvariant(),
-    };
+    public static string Hazard(string hazard) => SafetyTexts.Now.Hazards.TryGetValue(hazard, out string? words) ? words : Text.CodeInside(hazard);
 
     /// <summary>An outcome in words.</summary>
     /// <param name="outcome">The outcome; null: nobody said.</param>
     /// <returns>A few words without a full stop.</returns>
-    public static string Outcome(VisitOutcome? outcome) => outcome switch
-    {
-        VisitOutcome.Proven => "Repaired and proven",
-        VisitOutcome.RepairedNotProven => "Repaired, not proven",
-        VisitOutcome.WaitingApproval => "Waits for an approval",
-        VisitOutcome.WaitingPart => "Waits for a part",
-        VisitOutcome.NoFaultFound => "No fault found",
-        null => "Nobody said how it ended",
-        _ => throw new ArgumentOutOfRangeException(nameof(outcome), outcome, "An outcome without words."),
-    };
+    public static string Outcome(VisitOutcome? outcome) => outcome is { } told ? VisitTexts.Now.Outcomes[told] : VisitTexts.Now.NoOutcome;
+
+    /// <summary>What a check or proof came to, within a sentence.</summary>
+    /// <param name="result">pass, fail or not_done.</param>
+    /// <returns>A word or two.</returns>
+    public static string Result(string result) => VisitTexts.Now.ResultsInside.TryGetValue(result, out string? words) ? words : Text.CodeInside(result);
+
+    private static Choice[] Choices(IReadOnlyDictionary<string, string> words, params string[] codes) => [.. codes.Select(code => new Choice(code, words[code]))];
 }

@@ -14,7 +14,8 @@
   const tokenField = "__RequestVerificationToken";
   const ownFields = new Set([tokenField, "key", "unit", "saved_by"]);
   const mostPhotos = 6;
-  const mostBytes = 8 * 1024 * 1024;
+  const mostMebibytes = 8;
+  const mostBytes = mostMebibytes * 1024 * 1024;
   const shrinkAbove = 4 * 1024 * 1024;
   const longestEdge = 2560;
   const { element } = OutboxPage;
@@ -57,7 +58,7 @@
   }
 
   function tellNotKept() {
-    state.textContent = "This device keeps nothing: stay on this page until it is saved.";
+    state.textContent = VisitTexts.keeps_nothing;
   }
 
   function unfoldWhatIsFilled() {
@@ -108,11 +109,13 @@
   function showProblems(problems) {
     clearProblems();
     const box = element("div", "", { class: "error", id: "problems", role: "alert", tabindex: "-1" });
-    box.append(element("p", "Not saved yet: " + (problems.length === 1 ? "1 thing is" : problems.length + " things are") + " to be mended. What you entered is still here."));
+    box.append(element("p", Texts.counted(VisitTexts.not_saved, problems.length)));
     for (const problem of problems) {
       const place = problem.field && !["unit", "key"].includes(problem.field) ? nearest(problem.field) : null;
       const text = element("p", "", place ? { class: "error field-error", "data-rule": problem.rule } : { "data-rule": problem.rule });
-      text.append(element("strong", problem.detail), " " + problem.mend);
+      const told = OutboxPage.told(problem);
+      text.append(element("strong", told.detail), " " + told.mend);
+      text.lang = told.lang;
       (place ?? box).append(text);
       for (let above = place?.closest("details"); above; above = above.parentElement.closest("details")) {
         above.open = true;
@@ -133,8 +136,8 @@
       return proof.dataset.when ? result === "fail" : result !== "pass";
     });
     return open.length === 0 ? null : {
-      field: "outcome", rule: "proof_missing", detail: "This repair is not proven yet: " + open.map(proof => proof.dataset.name).join(", ") + ".",
-      mend: "Choose 'Repaired, not proven', or take the proofs that are left and mark them.",
+      field: "outcome", rule: "proof_missing", lang: document.documentElement.lang,
+      detail: Texts.fill(VisitTexts.not_proven, { proofs: open.map(proof => proof.dataset.name).join(", ") }), mend: VisitTexts.not_proven_mend,
     };
   }
 
@@ -163,16 +166,16 @@
       try {
         picture = await createImageBitmap(file);
       } catch {
-        told.push(file.name + " is no photo.");
+        told.push(Texts.fill(VisitTexts.no_photo, { file: file.name }));
         continue;
       }
       const blob = file.size > shrinkAbove ? await shrunk(file, picture) : file;
       if (!["image/jpeg", "image/png", "image/webp"].includes(blob.type)) {
-        told.push(file.name + " is no JPEG, PNG or WebP photo.");
+        told.push(Texts.fill(VisitTexts.no_known_photo, { file: file.name }));
       } else if (blob.size > mostBytes) {
-        told.push(file.name + " is larger than 8 MiB.");
+        told.push(Texts.fill(VisitTexts.photo_too_large, { size: mostMebibytes, file: file.name }));
       } else if (photos.length === mostPhotos) {
-        told.push(file.name + " is one too many: " + mostPhotos + " photos go with a visit.");
+        told.push(Texts.fill(VisitTexts.one_photo_too_many, { most: mostPhotos, file: file.name }));
       } else {
         photos.push({ name: file.name, blob, thumbnail: thumbnail(picture) });
       }
@@ -188,27 +191,23 @@
     photoList.hidden = photos.length === 0 && told.length === 0;
     photoList.replaceChildren(...photos.map((photo, index) => {
       const item = element("li", "");
-      const out = element("button", "Take out", { type: "button", class: "quiet" });
+      const out = element("button", VisitTexts.take_out, { type: "button", class: "quiet" });
       out.addEventListener("click", () => {
         photos.splice(index, 1);
         showPhotos();
         Outbox.keepPhotos(id, photos).then(keepDraft).catch(tellNotKept);
       });
-      item.append(element("img", "", { src: photo.thumbnail, alt: "Photo " + (index + 1) + ": " + photo.name }), out);
+      item.append(element("img", "", { src: photo.thumbnail, alt: Texts.fill(VisitTexts.photo, { number: index + 1, file: photo.name }) }), out);
       return item;
     }), ...told.map(text => element("li", text, { class: "error", role: "alert" })));
   }
 
   function done(entry) {
-    const text = entry.why === "signed_out" ? "Kept on this device. Sign in to send it."
-      : entry.why === "another_person" ? "Kept on this device. Somebody else is signed in by now: sign in as " + entry.reader + " to send it."
-        : entry.why === "not_allowed" ? "Kept on this device. Your key may not send records: ask for one that may."
-          : entry.why === "server" ? "Kept on this device. The service did not take it just now; it will be sent again by itself."
-            : "Kept on this device. There is no signal: it will be sent by itself when there is one. You may close this page.";
+    const text = Texts.fill(VisitTexts.kept[entry.why] ?? VisitTexts.kept.no_signal, { reader: entry.reader });
     const box = element("section", "", { class: "callout", id: "kept", tabindex: "-1", role: "status" });
-    box.append(element("h2", "Saved on this device"), element("p", text));
+    box.append(element("h2", VisitTexts.saved_here), element("p", text));
     const links = element("p", "");
-    links.append(element("a", entry.why === "signed_out" ? "Sign in" : "What waits on this device", { class: "button", href: entry.why === "signed_out" ? "/sign-in?return_to=/visits" : "/visits" }));
+    links.append(element("a", entry.why === "signed_out" ? VisitTexts.sign_in : VisitTexts.what_waits, { class: "button", href: entry.why === "signed_out" ? "/sign-in?return_to=/visits" : "/visits" }));
     box.append(links);
     clearProblems();
     document.getElementById("draft-note")?.remove();
@@ -230,7 +229,7 @@
     }
     saving = true;
     button.disabled = true;
-    state.textContent = "Saving …";
+    state.textContent = VisitTexts.saving;
     if (form.elements.left.value === "") {
       form.elements.left.value = wallTime();
     }
@@ -268,10 +267,11 @@
       fill(kept);
       photos = refused ? refused.photos : await Outbox.photosOf(id);
       showPhotos();
-      const note = element("p", (refused ? "This close-out was not accepted. " : "Your draft of " + new Date(kept.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" }) + " is back. "), { class: "doubt", id: "draft-note" });
-      const again = element("button", "Start again", { type: "button", class: "quiet" });
+      const when = new Date(kept.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
+      const note = element("p", (refused ? VisitTexts.was_refused : Texts.fill(VisitTexts.draft_is_back, { time: when })) + " ", { class: "doubt", id: "draft-note" });
+      const again = element("button", VisitTexts.start_again, { type: "button", class: "quiet" });
       again.addEventListener("click", async () => {
-        if (window.confirm("Throw away what was entered for " + unit + "?")) {
+        if (window.confirm(Texts.fill(VisitTexts.throw_away, { unit }))) {
           saving = true;
           await Outbox.removeDraft(id);
           await (refused ? Outbox.remove("outbox", refused.key) : null);

@@ -7,23 +7,24 @@
   const { element } = OutboxPage;
   const when = at => new Date(at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
   const formOf = unit => Outbox.closeOutUrl + "?unit=" + encodeURIComponent(unit);
-  const why = {
-    no_signal: "waits for a signal", signed_out: "waits for you to sign in", another_person: "waits for its author to sign in",
-    not_allowed: "your key may not send records", server: "the service did not take it; it is tried again",
-  };
 
+  // What became of a close-out that waits, in words and elements.
   function told(entry) {
     if (entry.reader !== OutboxPage.reader) {
-      return "by " + entry.reader + "; sign in as " + entry.reader + " to send it";
+      return [Texts.fill(VisitTexts.of_another, { reader: entry.reader })];
     }
-    return entry.state === "refused" ? "not accepted: " + entry.problems.map(problem => problem.detail).join(" ") : why[entry.why] ?? "waits";
+    return entry.state === "refused"
+      ? [VisitTexts.not_accepted, ...entry.problems.map(OutboxPage.told).flatMap(problem => [" ", element("span", problem.detail, { lang: problem.lang })])]
+      : [VisitTexts.waits[entry.why] ?? VisitTexts.waits.no_signal];
   }
 
-  function row(title, text, parts) {
+  function row(title, words, parts) {
     const item = element("li", "");
+    const text = element("p", "");
+    text.append(...words);
     const actions = element("p", "", { class: "actions" });
     actions.append(...parts);
-    item.append(element("h3", title), element("p", text), actions);
+    item.append(element("h3", title), text, actions);
     return item;
   }
 
@@ -33,9 +34,9 @@
     return made;
   }
 
-  function deletes(store, id, title) {
-    return button("Delete", async () => {
-      if (window.confirm("Delete " + title + " from this device? It has not been sent.")) {
+  function deletes(store, id, question) {
+    return button(VisitTexts.delete, async () => {
+      if (window.confirm(question)) {
         await (store === "drafts" ? Outbox.removeDraft(id) : Outbox.remove(store, id));
         await OutboxPage.show();
       }
@@ -45,11 +46,12 @@
   function waiting(entry) {
     const mine = entry.reader === OutboxPage.reader;
     const parts = !mine ? [] : entry.state === "refused"
-      ? [element("a", "Mend it", { href: formOf(entry.unit), class: "button" })]
-      : [button("Send now", () => OutboxPage.send())];
-    const title = "Close-out of " + entry.unit;
-    return row(title, "Saved " + when(entry.savedAt) + (entry.photos.length > 0 ? ", with " + entry.photos.length + (entry.photos.length === 1 ? " photo" : " photos") : "") + "; " + told(entry) + ".",
-      [...parts, ...(mine ? [deletes("outbox", entry.key, title)] : [])]);
+      ? [element("a", VisitTexts.mend, { href: formOf(entry.unit), class: "button" })]
+      : [button(VisitTexts.send_now, () => OutboxPage.send())];
+    const time = when(entry.savedAt);
+    const saved = entry.photos.length > 0 ? Texts.counted(VisitTexts.saved_photos, entry.photos.length, { time }) : Texts.fill(VisitTexts.saved, { time });
+    return row(Texts.fill(VisitTexts.close_out_of, { unit: entry.unit }), [saved, "; ", ...told(entry), "."],
+      [...parts, ...(mine ? [deletes("outbox", entry.key, Texts.fill(VisitTexts.delete_close_out, { unit: entry.unit }))] : [])]);
   }
 
   function list(heading, items) {
@@ -74,15 +76,15 @@
     const forms = await keptForms();
     place.replaceChildren(
       ...sent.map(entry => {
-        const text = element("p", "Sent: ", { class: "callout", role: "status" });
-        text.append(element("a", "close-out of " + entry.unit, { href: entry.receipt }));
+        const text = element("p", VisitTexts.sent + " ", { class: "callout", role: "status" });
+        text.append(element("a", Texts.fill(VisitTexts.close_out_of_inside, { unit: entry.unit }), { href: entry.receipt }));
         return text;
       }),
-      ...(entries.length === 0 ? [element("p", "No close-out waits here. Everything that was saved has been sent.", { class: "nothing" })] : []),
-      ...list("To be sent", entries.map(waiting)),
-      ...list("Drafts", drafts.map(each => row("Draft for " + each.unit, "Last changed " + when(each.at) + ".",
-        [element("a", "Go on", { href: formOf(each.unit), class: "button" }), deletes("drafts", each.id, "the draft for " + each.unit)]))),
-      ...list("Forms that open without a signal", forms.map(unit => {
+      ...(entries.length === 0 ? [element("p", VisitTexts.nothing_waits, { class: "nothing" })] : []),
+      ...list(VisitTexts.to_be_sent, entries.map(waiting)),
+      ...list(VisitTexts.drafts, drafts.map(each => row(Texts.fill(VisitTexts.draft_for, { unit: each.unit }), [Texts.fill(VisitTexts.last_changed, { time: when(each.at) })],
+        [element("a", VisitTexts.go_on, { href: formOf(each.unit), class: "button" }), deletes("drafts", each.id, Texts.fill(VisitTexts.delete_draft, { unit: each.unit }))]))),
+      ...list(VisitTexts.forms, forms.map(unit => {
         const item = element("li", "");
         item.append(element("a", unit, { href: formOf(unit) }));
         return item;

@@ -6,6 +6,8 @@ const Outbox = (() => {
   const tokenUrl = "/visits/form-token";
   const cacheName = "washwear-visits";
   const patienceMs = 60000;
+  // What the service says of photos that are too large together; the page has the words for it.
+  const tooLarge = "too_large";
   let opened = null;
 
   function open() {
@@ -85,7 +87,7 @@ const Outbox = (() => {
       return { ...entry, state: "refused", problems: (await answer.json()).problems };
     }
     if (answer.status === 413) {
-      return { ...entry, state: "refused", problems: [{ field: "photo", rule: "too_large", detail: "The photos are too large together.", mend: "Take some out and save again." }] };
+      return { ...entry, state: "refused", problems: [{ field: "photo", rule: tooLarge }] };
     }
     return { ...entry, why: answer.status === 401 ? "signed_out" : answer.status === 403 ? "not_allowed" : "server" };
   }
@@ -121,5 +123,5 @@ const Outbox = (() => {
     return results.filter(Boolean);
   }
 
-  return { get, all, put, remove, keepPhotos, photosOf, removeDraft, sendOne, sendAll, cacheName, closeOutUrl };
+  return { get, all, put, remove, keepPhotos, photosOf, removeDraft, sendOne, sendAll, cacheName, closeOutUrl, tooLarge };
 })();

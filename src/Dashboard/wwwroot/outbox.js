@@ -33,6 +33,13 @@ const OutboxPage = (() => {
     return told.join(" ");
   }
 
+  // What is wrong with a close-out: the service tells it in English, what a page finds by itself is in the reader's language.
+  function told(problem) {
+    return problem.rule === Outbox.tooLarge && !problem.detail
+      ? { lang: document.documentElement.lang, detail: VisitTexts.photos_too_large, mend: VisitTexts.photos_too_large_mend }
+      : { lang: "en", ...problem };
+  }
+
   async function show() {
     const entries = await Outbox.all("outbox");
     kept.unsent = entries.length;
@@ -106,5 +113,5 @@ const OutboxPage = (() => {
     quietly(forget);
   }
 
-  return { show, send, reader, element, onChange: listener => listeners.push(listener) };
+  return { show, send, reader, element, told, onChange: listener => listeners.push(listener) };
 })();

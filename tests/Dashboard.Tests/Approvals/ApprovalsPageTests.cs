@@ -40,6 +40,20 @@ public sealed class ApprovalsPageTests
         Assert.Equal("1 day", ApprovalSentences.Days(0.98));
     }
 
+    [Fact]
+    public void What_waiting_costs_is_told_in_German_too()
+    {
+        using IDisposable reader = ReaderPreferences.Use(Texts.TextFileTests.German);
+        Assert.Equal(
+            "Das Gerät war wegen dieses Wartens schon 3,4 Tage ohne gültige Reinigung. Jede Woche ohne Entscheidung kostet etwa 7 Tage mehr. "
+            + "Kein anderes Gerät dieser Küche kann reinigen. Mit jedem Monat 12 % Wahrscheinlichkeit, dass auch Pump suction hose oder Pump delivery hose ausfällt.",
+            ApprovalSentences.Cost(ApprovalSamples.Open));
+        Assert.Equal("Entschieden nach 3 Tagen; das hat 2,6 Tage ohne Reinigung gekostet.", ApprovalSentences.Cost(ApprovalSamples.Decided));
+        Assert.Equal(
+            "1 Reparatur wartet auf eine Freigabe: bisher 3,4 Tage ohne Reinigung, und 7 Tage mehr in der nächsten Woche, wenn niemand entscheidet.",
+            ApprovalSentences.Finding([ApprovalSamples.Open]));
+    }
+
     // 40 hours in 12 lockouts, of which 1, 2, 3, 4 and 5 fifteenths went to the five kinds: administrative 3, logistic 7, technical 5 of 15.
     [Fact]
     public void Bars_of_delays_stack_to_the_mean_length_of_a_lockout()

@@ -1,6 +1,7 @@
 using AngleSharp.Html.Dom;
 using Washwear.Analytics.Repairs;
 using Washwear.Dashboard.Repairs;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Tests.Repairs;
 
@@ -13,6 +14,19 @@ public sealed class RepairPagesTests
         Assert.Equal("In doubt: the unit refused the first wash after it.", RepairSamples.InDoubt.Sentence);
         Assert.Equal("Proven by 3 clean washes in a row since the repair.", RepairSentences.State(RepairSamples.NotProven with { State = RepairState.ProvenByWashes, CleanWashes = 3 }));
         Assert.Equal("Proven: every proof that was asked for passed.", RepairSentences.State(RepairSamples.NotProven with { State = RepairState.ProvenByProofs }));
+    }
+
+    [Fact]
+    public void A_repair_is_told_in_German_too()
+    {
+        using IDisposable reader = ReaderPreferences.Use(Texts.TextFileTests.German);
+        Assert.Equal(
+            "Repariert, nicht nachgewiesen. Es fehlt: vollständige Reinigung, kein Leck; oder 2 weitere saubere Reinigungen hintereinander.",
+            RepairSentences.State(RepairSamples.NotProven));
+        Assert.Equal("Zweifelhaft: das Gerät hat die erste Reinigung danach verweigert.", RepairSentences.State(RepairSamples.InDoubt));
+        Assert.Equal(
+            "62 % der Störungen wurden beim ersten Einsatz behoben und blieben 30 Tage weg; 6 % kamen in dieser Zeit wieder, und 62 % der Reparaturen sind nachgewiesen.",
+            RepairSentences.Finding(RepairSamples.Row("all", null, "All", 50, 80), 365, 30));
     }
 
     [Fact]

@@ -50,7 +50,12 @@ public sealed class VisitSheetPageTests
     public void Cautions_are_those_of_the_hazards_given_each_once_and_every_hazard_of_the_catalogue_has_one()
     {
         string[] hazards = ["electric", "water", "hot", "caustic", "gas", "compressed_gas", "moving"];
-        Assert.Equal(hazards.Order(), SafetyCautions.For([("all", hazards), ("again", hazards)]).Select(caution => caution.Hazard).Order());
+        foreach (Choice language in ReaderPreferences.Languages)
+        {
+            using IDisposable reader = ReaderPreferences.Use(new PreferenceChoice(Language: language.Code).For([]));
+            Assert.Equal(hazards.Order(), SafetyCautions.For([("all", hazards), ("again", hazards)]).Select(caution => caution.Hazard).Order());
+        }
+
         Caution only = Assert.Single(SafetyCautions.For([("a", ["gas"]), ("b", []), ("c", ["GAS"])]));
         Assert.Equal(["a", "c"], only.Checks);
     }
@@ -70,6 +75,27 @@ public sealed class VisitSheetPageTests
         Assert.Equal(
             "No earlier visit for this fault has told what it found; the catalogue gives it 30 %.",
                 DiagnosisSentences.Why(SheetSamples.Cause, 0, null));
+    }
+
+    [Fact]
+    public async Task A_sheet_is_told_in_German_with_the_names_of_parts_as_they_were_registered()
+    {
+        using IDisposable reader = ReaderPreferences.Use(Texts.TextFileTests.German);
+        Assert.Equal(
+            "Bei 31 von 70 früheren Einsätzen wegen dieser Störung wurde sie gefunden, aber das eingebaute Teil (Wash pump) ist erst 410 Tage alt (die Hälfte ist bis 500 ausgefallen).",
+            DiagnosisSentences.Why(SheetSamples.Cause with { HazardFactor = 0.2 }, 70, SheetSamples.Pump));
+        Assert.Equal("Wash pump, weak flow", DiagnosisSentences.CauseName("Wash pump", "weak_flow"));
+        Assert.Equal(
+            $"Drain valve does not close. Sie sperrt die Reinigung. Offen seit {Text.Moment(SheetSamples.Full.Fault!.RaisedAt, Samples.Zone)} (vor 8 Tagen 5 h). "
+            + "In den letzten 365 Tagen hier 3-mal gemeldet.",
+            VisitSheetSentences.Fault(SheetSamples.Full.Fault!, Samples.AsOf, Samples.Zone));
+        Assert.EndsWith(
+            " seit 8 Tagen 5 h: Drain valve does not close.",
+            VisitSheetSentences.Purpose(SheetSamples.Full.Cleaning[0], SheetSamples.Full.Fault, Samples.AsOf), StringComparison.Ordinal);
+        IHtmlDocument page = await PageAsync(SheetSamples.Full);
+        Assert.Contains("Als Nächstes prüfen", page.QuerySelector(".sheet-first")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("Wash pump (46 %)", page.QuerySelector(".sheet-first")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("1 weitere Ursache unter 1 %", page.Body!.TextContent, StringComparison.Ordinal);
     }
 
     [Fact]

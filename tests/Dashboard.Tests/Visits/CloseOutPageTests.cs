@@ -1,6 +1,7 @@
 using AngleSharp.Dom;
 using AngleSharp.Html.Dom;
 using Washwear.Analytics.Cleaning;
+using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Visits;
 
 namespace Washwear.Dashboard.Tests.Visits;
@@ -45,6 +46,22 @@ public sealed class CloseOutPageTests
         IReadOnlyList<Proof> proofs = Proof.Asked(grade, heating);
         Assert.Equal(count, proofs.Count);
         Assert.StartsWith(words.Replace("A i", "An i", StringComparison.Ordinal), proofs.Single(proof => proof.Code == Proof.FullWash).How, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_form_asks_in_German_and_leaves_the_words_of_the_way_in_for_records_marked_as_English()
+    {
+        using IDisposable reader = ReaderPreferences.Use(Texts.TextFileTests.German);
+        IHtmlDocument page = await Markup.ParseAsync(typeof(CloseOutPage), VisitSamples.Refused, Samples.Context);
+        Assert.Contains("Freischalten, gegen Wiedereinschalten sichern, Spannungsfreiheit feststellen, bevor Sie das Gerät öffnen.", page.QuerySelector(".caution-line")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("Achtung: Teile unter Spannung, ätzender Reiniger", page.Body!.TextContent, StringComparison.Ordinal);
+        Assert.Equal(["proven", "repaired_not_proven", "waiting_part", "waiting_approval", "no_fault_found"], page.QuerySelectorAll("input[name=outcome]").Select(choice => choice.GetAttribute("value")));
+        Assert.Equal("Repariert, nicht nachgewiesen", Input(page, "outcome", "repaired_not_proven").ParentElement!.TextContent);
+        Assert.All(page.QuerySelectorAll(".field-error"), error => Assert.Equal("en", error.GetAttribute("lang")));
+        Assert.Equal("Eine Reinigung der Stufe Intensiv lief von selbst bis zum Ende.", Proof.Asked(ProgrammeGrade.Intensive, heating: false).Single(proof => proof.Code == Proof.FullWash).How);
+        Assert.Equal(
+            "Wash pump: altes Teil ausgebaut, ausgefallen vorgefunden (seized), zuletzt gut gesehen am 3. Juni; neues Teil eingebaut, P-1, Charge B7.",
+            VisitSentences.PartChange("Wash pump", "found_failed", "seized", "3. Juni", true, "P-1", "B7"));
     }
 
     private static IHtmlInputElement Input(IHtmlDocument page, string name, string value) =>
