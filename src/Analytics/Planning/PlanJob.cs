@@ -24,11 +24,27 @@ public sealed record PlanSite(int Site, int Crew, double VisitCost, IReadOnlyLis
 /// <param name="MinutesPerWeek">Minutes of work that each week holds, one a week, 0 or more; infinite: no limit.</param>
 public sealed record PlanCrew(int Crew, IReadOnlyList<double> MinutesPerWeek);
 
+/// <summary>Why no week of a plan takes a job.</summary>
+public enum NotPlacedReason
+{
+    /// <summary>Its site cannot be visited in the week that was fixed.</summary>
+    FixedWeekClosed,
+
+    /// <summary>Its site cannot be visited in any week that is allowed for it.</summary>
+    NoWeekOpen,
+
+    /// <summary>The crew has no minutes left in any week that suits it.</summary>
+    CrewFull,
+
+    /// <summary>Leaving it to a time after the plan costs no more than any week of it.</summary>
+    CheaperLater,
+}
+
 /// <summary>What became of a job.</summary>
 /// <param name="Id">Its number.</param>
 /// <param name="Week">Week in which it is done; null: none.</param>
 /// <param name="WhyNot">Why no week takes it; null where one does.</param>
-public sealed record PlacedJob(int Id, int? Week, string? WhyNot);
+public sealed record PlacedJob(int Id, int? Week, NotPlacedReason? WhyNot);
 
 /// <summary>A dated plan.</summary>
 /// <param name="Jobs">Each job, in the order given.</param>

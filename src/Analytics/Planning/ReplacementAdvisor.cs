@@ -1,5 +1,3 @@
-using System.Globalization;
-
 using MathNet.Numerics.Distributions;
 
 namespace Washwear.Analytics.Planning;
@@ -20,9 +18,40 @@ public sealed record ReplacementOptions
     public double FlatTolerance { get; init; } = 0.01;
 }
 
+/// <summary>Why a verdict is what it is.</summary>
+public enum ReplacementReason
+{
+    /// <summary>A failure is given no cost, so there is nothing to save.</summary>
+    FailureCostsNothing,
+
+    /// <summary>A planned swap is given no cost, so no age can be weighed.</summary>
+    PlannedCostsNothing,
+
+    /// <summary>A planned swap costs as much as a failure or more.</summary>
+    PlannedCostsMore,
+
+    /// <summary>The part wears so little that no early swap is worth it.</summary>
+    LittleWear,
+
+    /// <summary>The records show no wear.</summary>
+    NoWear,
+
+    /// <summary>The records do not show for certain that the part wears.</summary>
+    WearNotShown,
+
+    /// <summary>Even the best age would save less than the option's share.</summary>
+    SmallSaving,
+
+    /// <summary>Swapping early should save something, but may cost more by what is known so far.</summary>
+    SavingNotSure,
+
+    /// <summary>Swapping at the age should save, and very likely does.</summary>
+    Saves,
+}
+
 /// <summary>What to do, why, and how sure it is.</summary>
 /// <param name="Policy">Verdict and figures at the estimated life; its age is the best one at the estimate whatever the verdict.</param>
-/// <param name="Reason">Why this verdict, in one plain sentence.</param>
+/// <param name="Reason">Why this verdict.</param>
 /// <param name="AgeLow">Lower end of the range of best ages; null where there is none.</param>
 /// <param name="AgeHigh">Upper end; null where the records do not exclude that no part should be swapped before it fails.</param>
 /// <param name="SavingLow">Share of the cost saved by the age of the policy but for the option's chance; below 0 it costs more than waiting
@@ -32,7 +61,7 @@ public sealed record ReplacementOptions
 /// <param name="AgeAtDoubleCostRatio">Best age if a failure cost twice as much; null where there would be none.</param>
 public sealed record ReplacementAdvice(
     ReplacementPolicy Policy,
-    string Reason,
+    ReplacementReason Reason,
     double? AgeLow,
     double? AgeHigh,
     double? SavingLow,
@@ -67,7 +96,7 @@ public static class ReplacementAdvisor
         double tail = (1 - asked.AgeLevel) / 2;
         (double? low, double? high) = OptimumSpread.Range(life, costs, tail);
         double? saving = policy.Age is { } age ? OptimumSpread.SavingQuantile(life, costs, age, asked.SavingTail) : null;
-        (ReplacementVerdict verdict, string reason) = Judge(life, policy, saving, asked);
+        (ReplacementVerdict verdict, ReplacementReason reason) = Judge(life, policy, saving, asked);
         return new ReplacementAdvice(
             policy with { Verdict = verdict },
             reason,
@@ -79,40 +108,34 @@ public static class ReplacementAdvisor
             AgeWhen(life, costs, 2));
     }
 
-    private static (ReplacementVerdict Verdict, string Reason) Judge(
+    private static (ReplacementVerdict Verdict, ReplacementReason Reason) Judge(
         LifeUncertainty life, ReplacementPolicy policy, double? savingLow, ReplacementOptions options)
     {
         if (policy.SavingShare is not { } saving || savingLow is not { } low)
         {
-            return (ReplacementVerdict.RunToFailure, life.Estimate.Shape > 1
-                ? "Swap only what fails: the part wears so little that no early swap is worth it."
-                : "Swap only what fails: the records show no wear, so a new part is no less likely to fail than the old one.");
+            return (ReplacementVerdict.RunToFailure, life.Estimate.Shape > 1 ? ReplacementReason.LittleWear : ReplacementReason.NoWear);
         }
 
         if (life.ShapeLower <= 1)
         {
-            return (ReplacementVerdict.RunToFailure,
-                "Swap only what fails: the records do not show for certain that the part wears, and without wear an early swap is wasted.");
+            return (ReplacementVerdict.RunToFailure, ReplacementReason.WearNotShown);
         }
 
         if (saving < options.LeastSaving)
         {
-            return (ReplacementVerdict.NegligibleSaving,
-                Text($"Swap only what fails: even the best age would save only {Percent(saving)} of what failures cost."));
+            return (ReplacementVerdict.NegligibleSaving, ReplacementReason.SmallSaving);
         }
 
         return low <= 0
-            ? (ReplacementVerdict.NegligibleSaving, Text(
-                $"Swap only what fails: swapping early should save {Percent(saving)}, but by what is known so far it may cost more."))
-            : (ReplacementVerdict.ReplaceAtAge, Text(
-                $"Swap at this age: it should save {Percent(saving)} of what failures cost, and very likely no less than {Percent(low)}."));
+            ? (ReplacementVerdict.NegligibleSaving, ReplacementReason.SavingNotSure)
+            : (ReplacementVerdict.ReplaceAtAge, ReplacementReason.Saves);
     }
 
-    private static string NoTrade(ReplacementCosts costs) => costs switch
+    private static ReplacementReason NoTrade(ReplacementCosts costs) => costs switch
     {
-        { Failure: 0 } => "Swap only what fails: a failure is given no cost, so there is nothing to save.",
-        { Planned: 0 } => "No age can be weighed: a planned swap is given no cost, so give what the part and the work cost.",
-        _ => "Swap only what fails: a planned swap costs as much as a failure or more.",
+        { Failure: 0 } => ReplacementReason.FailureCostsNothing,
+        { Planned: 0 } => ReplacementReason.PlannedCostsNothing,
+        _ => ReplacementReason.PlannedCostsMore,
     };
 
     private static double? AgeWhen(LifeUncertainty life, ReplacementCosts costs, double factor)
@@ -122,10 +145,6 @@ public static class ReplacementAdvisor
             ? AgeReplacement.Optimum(life.Estimate, new ReplacementCosts(costs.Planned, failure))
             : null;
     }
-
-    private static string Percent(double share) => Text($"{100 * share:0.#} %");
-
-    private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 
     private static ReplacementOptions Checked(ReplacementOptions options)
     {

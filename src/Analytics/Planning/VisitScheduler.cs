@@ -71,15 +71,15 @@ public static class VisitScheduler
         return visits.Count;
     }
 
-    private static string WhyNot(CrewProblem problem, CrewSchedule schedule, PlanJob one, int job)
+    private static NotPlacedReason WhyNot(CrewProblem problem, CrewSchedule schedule, PlanJob one, int job)
     {
         bool allowed = problem.CostOf(job).ToArray().Any(double.IsFinite);
         return (allowed, schedule.WithoutLimit[job] >= 0) switch
         {
-            (false, _) when one.FixedWeek is not null => "its site cannot be visited in the week that was fixed",
-            (false, _) => "its site cannot be visited in any week that is allowed for it",
-            (true, true) => "the crew has no minutes left in any week that suits it",
-            (true, false) => "leaving it to a time after the plan costs no more than any week of it",
+            (false, _) when one.FixedWeek is not null => NotPlacedReason.FixedWeekClosed,
+            (false, _) => NotPlacedReason.NoWeekOpen,
+            (true, true) => NotPlacedReason.CrewFull,
+            (true, false) => NotPlacedReason.CheaperLater,
         };
     }
 }

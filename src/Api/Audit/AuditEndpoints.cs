@@ -72,7 +72,7 @@ public static class AuditEndpoints
 
         DateTimeOffset now = clock.GetUtcNow();
         var basis = new Basis(
-            now, filter.From, filter.To, "entries as they were written, with the change or before the answer; records that were sent tell their source themselves",
+            now, filter.From, filter.To, AuditWords.Method,
             null, page.Items.Count, null, new Dictionary<string, int>(), []);
         string sentence = AuditWords.Sentence(filter, page.Items, page.Next is null && context.Request.Query["after"].Count == 0, "Etc/UTC");
         return pages.Of<AuditPage>(context, new AuditPageReport(basis, sentence, page.Items, page.Next, filter), now);

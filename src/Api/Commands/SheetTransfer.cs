@@ -8,6 +8,7 @@ using Washwear.Api.Import;
 using Washwear.Api.Import.Guessing;
 using Washwear.Api.Ingest;
 using Washwear.Api.Registry;
+using Washwear.Dashboard.Import;
 
 namespace Washwear.Api.Commands;
 
@@ -162,7 +163,7 @@ internal static class SheetTransfer
 
     private static void Describe(OpenedSheet sheet)
     {
-        Console.Out.WriteLine(string.Join(' ', sheet.File.Notes) + string.Create(CultureInfo.InvariantCulture, $" Headings in row {sheet.Profile.HeadingRow}."));
+        Console.Out.WriteLine(string.Join(' ', [.. sheet.File.Notes, ImportSentences.Note(ImportNote.HeadingRow, ("row", sheet.Profile.HeadingRow.ToString(CultureInfo.InvariantCulture)))]));
         int width = Math.Min(30, sheet.Guess.Columns.Max(column => column.Heading.Length));
         foreach (GuessedColumn column in sheet.Guess.Columns)
         {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using Washwear.Api.Http;
 using Washwear.Api.Import.Guessing;
@@ -26,9 +27,9 @@ internal sealed class ImportReports(ImportSheetQueries queries, ImportFiles file
     {
         ImportKind[] kinds = [.. ImportKinds.All.Where(kind => mayManage || !kind.IsRegistry)];
         return new ImportStartReport(
-            [.. kinds.Select(kind => new ImportKindChoice(kind.Name, kind.Label, kind.IsRegistry))],
-            [.. (await queries.OfOwnerAsync(owner, cancellationToken)).Select(sheet => new ImportedSheet(sheet.Id, sheet.FileName, LabelOf(sheet.Kind), sheet.State, sheet.TouchedAt, sheet.RowsDone))],
-            [.. (await mappings.ListAsync(cancellationToken)).Where(one => kinds.Any(kind => kind.Name == one.Reads.Kind)).Select(one => new Choice(one.Mapping, LabelOf(one.Reads.Kind)))],
+            [.. kinds.Select(kind => new ImportKindChoice(kind.Name, kind.IsRegistry))],
+            [.. (await queries.OfOwnerAsync(owner, cancellationToken)).Select(sheet => new ImportedSheet(sheet.Id, sheet.FileName, sheet.Kind, sheet.State, sheet.TouchedAt, sheet.RowsDone))],
+            [.. (await mappings.ListAsync(cancellationToken)).Where(one => kinds.Any(kind => kind.Name == one.Reads.Kind)).Select(one => new Choice(one.Mapping, one.Reads.Kind))],
             settings.ImportLimitBytes / 1024 / 1024,
             (int)settings.ImportKeep.TotalHours,
             error);
@@ -47,12 +48,18 @@ internal sealed class ImportReports(ImportSheetQueries queries, ImportFiles file
         bool blocked = sheet.Guess.Questions.Any(question => question.Blocks);
         ImportMapping used = sheet.Mapping;
         return new ImportMapReport(
-            stored.Id, stored.FileName, kind.Label, stored.Source, kind.IsRegistry, SentenceOf(preview, blocked, kind),
-            [.. sheet.File.Notes, FormattableString.Invariant($"Headings in row {sheet.Profile.HeadingRow}."), .. sheet.Guess.Notes, .. preview.Broken is null ? [] : new[] { preview.Broken }],
-            [.. sheet.Guess.Questions.Select(question => (question.Text, question.Blocks))],
-            [.. sheet.Guess.Columns.Select(column => new ImportColumn(column.Heading, column.Samples, column.Field, column.Sureness == Sureness.LeftOut ? "left out" : Json.Name(column.Sureness.ToString()), column.Why))],
-            [.. kind.Fields.Select(field => new Choice(field.Name, field.Label + (field.Required ? " (required)" : string.Empty)))],
-            [.. (used.Words ?? []).Select(word => new ImportWord(word.Field, kind.Find(word.Field)?.Label ?? word.Field, word.Word, word.Value, kind.Find(word.Field) is { } known ? ValueWords.ValuesOf(kind, known) : []))],
+            stored.Id, stored.FileName, kind.Name, stored.Source, kind.IsRegistry,
+            ImportSentences.Finding(preview.Rows, preview.Good, preview.Refused, blocked, kind.Name),
+            [
+                .. sheet.File.Notes,
+                ImportSentences.Note(ImportNote.HeadingRow, ("row", sheet.Profile.HeadingRow.ToString(CultureInfo.InvariantCulture))),
+                .. sheet.Guess.Notes,
+            ],
+            preview.Broken,
+            [.. sheet.Guess.Questions.Select(question => new ImportQuestionShown(question.Text, question.Blocks, question.About == MappingTerms.DateOrderAsked))],
+            [.. sheet.Guess.Columns.Select(column => new ImportColumn(column.Heading, column.Samples, column.Field, column.Sureness == Sureness.Likely, column.Why))],
+            [.. kind.Fields.Select(field => new Choice(field.Name, ImportSentences.FieldChoice(kind.Name, field.Name, field.Required)))],
+            [.. (used.Words ?? []).Select(word => new ImportWord(word.Field, kind.LabelOf(word.Field), word.Word, word.Value, kind.Find(word.Field) is { } known ? ValueWords.ValuesOf(kind, known) : []))],
             [.. FixedOf(kind, used)],
             used.DateOrder is { } order ? Json.Name(order.ToString()) : null,
             used.DecimalMark is { } mark ? Json.Name(mark.ToString()) : null,
@@ -68,28 +75,20 @@ internal sealed class ImportReports(ImportSheetQueries queries, ImportFiles file
     /// <summary>How far a sheet is, or what it came to.</summary>
     /// <param name="stored">The sheet.</param>
     public static ImportRunReport Run(StoredSheet stored) => new(
-        stored.Id, stored.FileName, LabelOf(stored.Kind), stored.Source, ImportKinds.Find(stored.Kind)!.IsRegistry, stored.State, stored.RowsTotal, stored.RowsDone,
+        stored.Id, stored.FileName, stored.Kind, stored.Source, ImportKinds.Find(stored.Kind)!.IsRegistry, stored.State, stored.RowsTotal, stored.RowsDone,
         stored.Accepted, stored.Duplicates, stored.Doubted, stored.Refused, stored.Trouble);
-
-    private static string LabelOf(string kind) => ImportKinds.Find(kind)?.Label ?? kind;
-
-    private static string SentenceOf(SheetPreview preview, bool blocked, ImportKind kind) =>
-        blocked ? $"{Text.Counted(preview.Rows, "row")} read; something has to be said before they can be taken in."
-        : preview.Good == 0 ? $"None of the {Text.Counted(preview.Rows, "row")} can be taken in as it is read now."
-        : preview.Refused == 0 ? $"All {Text.Counted(preview.Rows, "row")} would be taken in as {kind.Label.ToLowerInvariant()}."
-        : $"{Text.Count(preview.Good)} of {Text.Counted(preview.Rows, "row")} would be taken in as {kind.Label.ToLowerInvariant()}, {Text.Count(preview.Refused)} refused.";
 
     // What is required and no column holds, and choices: those are the fields that may well be the same in all rows.
     private static IEnumerable<ImportFixed> FixedOf(ImportKind kind, ImportMapping mapping) => kind.Fields
         .Where(field => field.Role is not (FieldRole.Moment or FieldRole.Clock or FieldRole.Minutes or FieldRole.Key or FieldRole.Json) && field.Name != kind.Name
             && (mapping.FixedIn(field.Name) is not null || (!mapping.Holds(field.Name) && (field.Required || field.Role is FieldRole.Choice or FieldRole.YesNo))))
-        .Select(field => new ImportFixed(field.Name, field.Label, mapping.FixedIn(field.Name), ValueWords.ValuesOf(kind, field)));
+        .Select(field => new ImportFixed(field.Name, kind.LabelOf(field.Name), mapping.FixedIn(field.Name), ValueWords.ValuesOf(kind, field)));
 
     private static ImportTrouble TroubleOf(RowsOfAProblem of) => new(of.Example.Field, of.Example.Detail, of.Example.Mend, of.Rows, of.FirstRow);
 
     private static ImportRow RowOf(RowVerdict row) => new(
         row.Row,
         row.Cells,
-        row.Problem is not null ? "refused" : row.Repeats ? "repeated" : row.Doubts.Count > 0 ? "doubted" : "taken in",
+        row.Problem is not null ? ImportVerdict.Refused : row.Repeats ? ImportVerdict.Repeated : row.Doubts.Count > 0 ? ImportVerdict.Doubted : ImportVerdict.TakenIn,
         row.Problem is { } problem ? [new(problem.Field, problem.Detail, problem.Mend, 1, row.Row)] : [.. row.Doubts.Select(doubt => new ImportTrouble(doubt.Field, doubt.Detail, doubt.Mend, 1, row.Row))]);
 }

@@ -20,7 +20,7 @@ internal static class ImportTemplates
             kind.Name,
             [
                 new WrittenColumn([NoteHeading, Explanation, ExampleMark], []),
-                .. kind.Fields.Select(field => new WrittenColumn([field.Name, Help(field), field.Example], ValueWords.ValuesOf(kind, field))),
+                .. kind.Fields.Select(field => new WrittenColumn([field.Name, Help(kind, field), field.Example], ValueWords.ValuesOf(kind, field))),
             ]);
         return stream.ToArray();
     }
@@ -29,11 +29,11 @@ internal static class ImportTemplates
     /// <param name="kind">What its rows are.</param>
     public static string Text(ImportKind kind) => "\uFEFF" + Csv.Text(
         [new CsvColumn<(string Note, Func<ImportField, string> Cell)>(NoteHeading, row => row.Note), .. kind.Fields.Select(field => new CsvColumn<(string Note, Func<ImportField, string> Cell)>(field.Name, row => row.Cell(field)))],
-        [(Explanation, Help), (ExampleMark, field => field.Example)]);
+        [(Explanation, field => Help(kind, field)), (ExampleMark, field => field.Example)]);
 
     private const string Explanation = "# what goes in; rows that begin with # are left out";
 
     private const string ExampleMark = "# invented example; fill in from the next row on, this column stays empty";
 
-    private static string Help(ImportField field) => (field.Required ? "Required. " : string.Empty) + field.Help;
+    private static string Help(ImportKind kind, ImportField field) => (field.Required ? "Required. " : string.Empty) + kind.HelpOf(field);
 }

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Antiforgery;
+using Washwear.Api.Accounts;
 using Washwear.Api.Audit;
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
@@ -148,9 +149,11 @@ public static class LinkEndpoints
     private static async Task<LinksPageReport> PageReportAsync(
         HttpContext context, ViewLinks links, LinkMade? made, string? error, CancellationToken cancellationToken)
     {
+        // Also where a form made the link: the page has scopes in its reader's words.
+        using IDisposable reading = ReaderPreferences.Use(ReaderRequests.Of(context));
         Scope own = Authentication.ScopeOf(context.User);
         return new LinksPageReport(
-            await ReportAsync(context, links, cancellationToken), made, error, own.Kind == ScopeKind.Everything ? "all kitchens" : "all that you see (" + own.InWords() + ")");
+            await ReportAsync(context, links, cancellationToken), made, error, own.Kind == ScopeKind.Everything ? null : own.InWords());
     }
 
     private static LinkRow Row(ViewLink link) =>

@@ -13,12 +13,6 @@ namespace Washwear.Api.Planning;
 /// <param name="renewals">Reads them anew for a large fleet.</param>
 internal sealed class CalibrationReports(KeptForecastQueries queries, RegistryCache registry, Renewals renewals)
 {
-    private const string TakenOutWorking = "taken out working before the quarter's end";
-
-    private const string Method =
-        "chances to fail that were said of each fitted part at a quarter's begin against the failures that came: total by its exact distribution, Brier "
-        + "score, Spiegelhalter's z, shares by bands of what was said";
-
     private readonly Answers<(int Limit, string? After), CalibrationReport> _answers = new(
         renewals, "calibration", registry, (asked, asOf, token) => AssembleAnewAsync(
             queries, new PageRequest(asked.Limit, asked.After is { } after ? [after] : null), asOf, token));
@@ -44,13 +38,13 @@ internal sealed class CalibrationReports(KeptForecastQueries queries, RegistryCa
         var excluded = new Dictionary<string, int>();
         if (ended.Length > cases.Length)
         {
-            excluded[TakenOutWorking] = ended.Length - cases.Length;
+            excluded[CalibrationSentences.TakenOutWorking] = ended.Length - cases.Length;
         }
 
         CalibrationReport scored = Scored(cases);
         return scored with
         {
-            Basis = new Basis(asOf, null, null, Method, null, cases.Length, cases.Count(one => one.Happened), excluded, [.. Doubts(over)]),
+            Basis = new Basis(asOf, null, null, PlanSentences.Method(PlanMethod.Calibration), null, cases.Length, cases.Count(one => one.Happened), excluded, [.. Doubts(over)]),
             Sentence = CalibrationSentences.Finding(
                 kept.Count, over.Length, scored.Expected, scored.Observed, scored.PValue),
             Rows = [.. taken.Items.Select(one => one.Row)],
@@ -74,7 +68,7 @@ internal sealed class CalibrationReports(KeptForecastQueries queries, RegistryCa
     {
         if (over.Any(quarter => quarter.MadeAfterwards))
         {
-            yield return "Some forecasts were made afterwards, from the records up to the quarter's begin as they read now.";
+            yield return PlanSentences.Doubt(PlanDoubt.MadeAfterwards);
         }
     }
 

@@ -10,10 +10,6 @@ namespace Washwear.Api.Planning;
 /// <param name="plans">The plan.</param>
 internal sealed class CompanionReports(FleetPlan plans)
 {
-    private const string Method =
-        "opportunity-based age replacement with the fleet's own openings as opportunities gives the age; what it saves is simulated over five years of one "
-        + "unit with both life models, beginning at the median ages of the parts fitted now";
-
     /// <summary>The rows of a page.</summary>
     /// <param name="filter">Which parts; a position asks for the one that is opened or that is swapped along.</param>
     /// <param name="page">The page.</param>
@@ -32,8 +28,7 @@ internal sealed class CompanionReports(FleetPlan plans)
         PageOf<CompanionRow> taken = Paging.TakeSorted(rows, Key, page);
         return new CompanionsReport(
             PlanBasis.Of(
-                plan, asked, Method, "A pair is judged by itself: two companions of one part are not weighed against each other.",
-                "Days without a wash are the hours locked out that a failure is taken to bring."),
+                plan, asked, PlanMethod.Companions, PlanDoubt.PairByItself, PlanDoubt.UnwashedDays),
             CompanionSentences.Finding(rows, plan.Companions.Count), plan.Book.Plan.Terms.Currency, taken.Items, taken.Next);
     }
 
@@ -44,6 +39,11 @@ internal sealed class CompanionReports(FleetPlan plans)
     private static bool Same(string one, string other) => string.Equals(one, other, StringComparison.OrdinalIgnoreCase);
 }
 
+/// <summary>A pair of positions, with or without its words.</summary>
+/// <param name="Row">The pair.</param>
+/// <param name="Gap">Why nothing can be said; null: something can.</param>
+internal sealed record CompanionPair(CompanionRow Row, PlanGap? Gap);
+
 /// <summary>Works out all pairs of a plan.</summary>
 internal static class CompanionPairs
 {
@@ -52,9 +52,9 @@ internal static class CompanionPairs
     private const double DaysPerYear = 365.25;
     private const int Runs = 4000;
 
-    /// <summary>Every pair of positions that a model calls companions, in the order of their keys.</summary>
+    /// <summary>Every pair of positions that a model calls companions, without words, in the order of their keys.</summary>
     /// <param name="book">The parts.</param>
-    public static IReadOnlyList<CompanionRow> Of(PlanBook book)
+    public static IReadOnlyList<CompanionPair> Of(PlanBook book)
     {
         ILookup<string, PlanPart> byModel = book.Parts.ToLookup(part => Codes.Key(part.Unit.Model.Resource.Model));
         return
@@ -63,11 +63,11 @@ internal static class CompanionPairs
                 .SelectMany(model => model.Resource.Positions.SelectMany(opened => (opened.Companions ?? []).Select(code => (model, opened, code))))
                 .AsParallel()
                 .Select(pair => Row(book, pair.model, pair.opened, pair.model.Positions[pair.code], byModel[Codes.Key(pair.model.Resource.Model)]))
-                .AsSequential().OrderBy(CompanionReports.Key, StringComparer.Ordinal),
+                .AsSequential().OrderBy(pair => CompanionReports.Key(pair.Row), StringComparer.Ordinal),
         ];
     }
 
-    private static CompanionRow Row(PlanBook book, ModelEntry model, PositionResource opened, PositionResource companion, IEnumerable<PlanPart> ofModel)
+    private static CompanionPair Row(PlanBook book, ModelEntry model, PositionResource opened, PositionResource companion, IEnumerable<PlanPart> ofModel)
     {
         PlanPart[] openers = [.. At(ofModel, opened)];
         PlanPart[] companions = [.. At(ofModel, companion)];
@@ -77,27 +77,31 @@ internal static class CompanionPairs
             model.Resource.Model, model.Resource.Name, opened.Position, opened.Name, companion.Position, companion.Name, companions.Length,
             companions.Length == 0 ? null : FleetLives.Name(companions[0].Model.Clock), null, null, perYear,
             string.Empty, companion.ReplaceMinutes, null, null, null, 0, string.Empty, null);
-        return WhyNot(row, openers, companions) is { } why ? row with { NotPlanned = why } : Reckoned(row, openers, companions);
+        return WhyNot(row, openers, companions) is { } gap ? new CompanionPair(row, gap) : new CompanionPair(Reckoned(row, openers, companions), null);
     }
 
     /// <summary>A pair with its words, which each reader has in his own way.</summary>
     /// <param name="book">The parts.</param>
-    /// <param name="row">The pair.</param>
-    public static CompanionRow Worded(PlanBook book, CompanionRow row)
+    /// <param name="pair">The pair.</param>
+    public static CompanionRow Worded(PlanBook book, CompanionPair pair)
     {
-        (int openings, double years) = book.Openings.Of(row.Model, row.Opened);
-        row = row with { OpeningsFrom = CompanionSentences.OpeningsFrom(openings, years) };
+        (int openings, double years) = book.Openings.Of(pair.Row.Model, pair.Row.Opened);
+        CompanionRow row = pair.Row with
+        {
+            OpeningsFrom = CompanionSentences.OpeningsFrom(openings, years),
+            NotPlanned = pair.Gap is { } gap ? PlanSentences.Gap(gap) : null,
+        };
         return row with { Sentence = CompanionSentences.Row(row) };
     }
 
     private static IEnumerable<PlanPart> At(IEnumerable<PlanPart> parts, PositionResource position) =>
         parts.Where(part => string.Equals(part.Position.Position, position.Position, StringComparison.OrdinalIgnoreCase));
 
-    private static string? WhyNot(CompanionRow row, PlanPart[] openers, PlanPart[] companions) =>
-        openers.Length == 0 || companions.Length == 0 ? "no such parts are fitted"
+    private static PlanGap? WhyNot(CompanionRow row, PlanPart[] openers, PlanPart[] companions) =>
+        openers.Length == 0 || companions.Length == 0 ? new PlanGap(PlanGapKind.NoParts)
         : openers[0].Model.WhyNone ?? companions[0].Model.WhyNone ?? companions[0].Costs.Missing
-            ?? (row.OpeningsPerYear is not > 0 ? "the records of two years hold no opening at this position" : null)
-            ?? (ReplacementReports.Pace(openers) is null || ReplacementReports.Pace(companions) is null ? "how fast the parts age is not known" : null);
+            ?? (row.OpeningsPerYear is not > 0 ? new PlanGap(PlanGapKind.NoOpening) : null)
+            ?? (ReplacementReports.Pace(openers) is null || ReplacementReports.Pace(companions) is null ? new PlanGap(PlanGapKind.NoPace) : null);
 
     // Both clocks are turned into days at the usual pace, so that openings and ages can be held against each other.
     private static CompanionRow Reckoned(CompanionRow row, PlanPart[] openers, PlanPart[] companions)

@@ -3,6 +3,7 @@ using Washwear.Analytics.Planning;
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Planning;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Planning;
 
@@ -12,10 +13,6 @@ internal sealed class ForecastReports(FleetPlan plans)
 {
     /// <summary>Chance that the number of failures lies in a prediction interval.</summary>
     public const double Level = 0.9;
-
-    private const string Method =
-        "each fitted part's chance to fail given that it works now, added up; prediction intervals from the exact distribution of the number of "
-        + "failures, mixed over what the life models leave open; the first failure of each part fitted now, none of parts fitted later";
 
     /// <summary>The forecast.</summary>
     /// <param name="filter">Which parts.</param>
@@ -32,9 +29,9 @@ internal sealed class ForecastReports(FleetPlan plans)
         ForecastRow[] rows = plan.Kept((nameof(ForecastReports), filter, days, by), () => Rows(plan, asked, days, by));
         PageOf<(ForecastRow Row, string Key)> taken = Paging.Take(
             rows.Select((row, i) => (row, i.ToString("D8", CultureInfo.InvariantCulture))), one => one.Item2, page);
-        ForecastRow total = plan.Kept((nameof(ForecastReports), filter, days), () => Row("all", "All parts asked for", asked, days));
+        ForecastRow total = plan.Kept((nameof(ForecastReports), filter, days), () => Row("all", ForecastSentences.AllParts, asked, days));
         return new FailureForecastReport(
-            PlanBasis.Of(plan, asked, Method, by == ForecastBy.Month ? ["Intervals of single months leave out what the life models leave open."] : []),
+            PlanBasis.Of(plan, asked, PlanMethod.Forecast, by == ForecastBy.Month ? [PlanDoubt.SingleMonths] : []),
             ForecastSentences.Finding(total, days, Level), days, by, Level, total, [.. taken.Items.Select(one => one.Row)], taken.Next);
     }
 
@@ -75,7 +72,7 @@ internal sealed class ForecastReports(FleetPlan plans)
             (double before, double upTo) = (from, to);
             Demand failures = DemandDistribution.PoissonBinomial([.. known.Select(part => part.Chance(upTo)!.Value - part.Chance(before)!.Value)]);
             yield return Row(
-                month.ToString("yyyy-MM", CultureInfo.InvariantCulture), month.ToString("MMMM yyyy", CultureInfo.InvariantCulture), known.Length,
+                month.ToString("yyyy-MM", CultureInfo.InvariantCulture), Text.MonthYear(DateOnly.FromDateTime(month.UtcDateTime)), known.Length,
                 asked.Length - known.Length, failures);
             from = to;
         }
@@ -83,7 +80,7 @@ internal sealed class ForecastReports(FleetPlan plans)
 
     private static string KeyOf(PlanPart part, ForecastBy by) => by switch
     {
-        ForecastBy.PartNumber => part.PartNumber ?? "not known",
+        ForecastBy.PartNumber => part.PartNumber ?? Text.NotKnown,
         ForecastBy.Site => part.Unit.Site.Resource.Site,
         ForecastBy.StockPoint => part.Unit.Site.Resource.StockPoint ?? "none",
         _ => throw new ArgumentOutOfRangeException(nameof(by), by, "Not a group of parts."),
@@ -93,6 +90,6 @@ internal sealed class ForecastReports(FleetPlan plans)
     {
         ForecastBy.PartNumber => registry.Plan.Parts.GetValueOrDefault(key)?.Name ?? part.Position.Name,
         ForecastBy.Site => part.Unit.Site.Resource.Name,
-        _ => registry.Plan.StockPoints.GetValueOrDefault(key)?.Name ?? (part.Unit.Site.Resource.StockPoint is null ? "Sites that name no stock point" : key),
+        _ => registry.Plan.StockPoints.GetValueOrDefault(key)?.Name ?? (part.Unit.Site.Resource.StockPoint is null ? StockWords.NoStockPoint : key),
     };
 }

@@ -16,10 +16,6 @@ internal sealed class PartReports(FleetPlan plans)
     private const double HalfYearDays = 180;
     private const double WeekDays = 7;
 
-    internal const string Method =
-        "Weibull fit of each position on the clock that explains its lives best; chance to fail given that it works now, bounds from the observed "
-        + "information; ageing by the unit's washes of the last three months; cheapest age by age replacement at least cost a unit of time";
-
     /// <summary>The parts of a page.</summary>
     /// <param name="filter">Which parts.</param>
     /// <param name="page">The page.</param>
@@ -31,7 +27,7 @@ internal sealed class PartReports(FleetPlan plans)
         PlanPart[] asked = [.. plan.Book.Asked(filter)];
         PageOf<PlanPart> taken = Paging.TakeSorted(asked, part => part.Key, page);
         return new PlannedPartsReport(
-            PlanBasis.Of(plan, asked, Method),
+            PlanBasis.Of(plan, asked, PlanMethod.Parts),
             PlanSentences.Parts(
                 asked.Length, asked.Sum(part => part.Chance(LaterDays) ?? 0), asked.Count(part => IsDue(plan.Book, part)),
                 asked.Count(part => part.NoChance is not null)),
@@ -51,7 +47,8 @@ internal sealed class PartReports(FleetPlan plans)
             part.Life.PartNumber, part.PartNumber, part.Life.FittedAt, FleetLives.Name(part.Model.Clock), part.Age, part.PerDay,
             Chance(part, SoonDays), Chance(part, LaterDays), Chance(part, HalfYearDays),
             part.NotPlanned is null ? advice.Verdict : PlanVerdict.Unknown,
-            plan.Book.DayAt(part, advice.Age), ExtraCostPerWeek(part, advice), Decided(plan, part), string.Empty, part.NotPlanned);
+            plan.Book.DayAt(part, advice.Age), ExtraCostPerWeek(part, advice), Decided(plan, part), string.Empty,
+            part.NotPlanned is { } gap ? PlanSentences.Gap(gap) : null);
         return row with { Sentence = PlanSentences.Part(row, plan.Book.Today(part.Unit)) };
     }
 

@@ -16,7 +16,7 @@ internal sealed class PlanBook
 
     private PlanBook(
         DateTimeOffset asOf, RegistrySnapshot registry, PlanResources plan, Dictionary<string, PlanModel> models, IReadOnlyList<PlanPart> parts,
-        double? fleetLockoutHours, IReadOnlyDictionary<string, int> excluded, OpeningRates openings)
+        double? fleetLockoutHours, IReadOnlyDictionary<PlanGapKind, int> excluded, OpeningRates openings)
     {
         Plan = plan;
         Openings = openings;
@@ -49,7 +49,7 @@ internal sealed class PlanBook
     public double? FleetLockoutHours { get; }
 
     /// <summary>Fitted parts that are not looked at, counted by reason.</summary>
-    public IReadOnlyDictionary<string, int> Excluded { get; }
+    public IReadOnlyDictionary<PlanGapKind, int> Excluded { get; }
 
     /// <summary>Life models, in the order of their positions.</summary>
     public IEnumerable<PlanModel> Models => _models.Values.OrderBy(model => model.Position, StringComparer.OrdinalIgnoreCase);
@@ -105,7 +105,7 @@ internal sealed class PlanBook
         Dictionary<string, PlanModel> models = lives.GroupBy(life => life.Position, StringComparer.OrdinalIgnoreCase).AsParallel()
             .Select(group => PlanModel.Of(group.Key, [.. group]))
             .ToDictionary(model => model.Position, StringComparer.OrdinalIgnoreCase);
-        List<PlanPart> parts = Fitted(asOf, registry, lives, models, rates, fleetLockoutHours, out Dictionary<string, int> excluded);
+        List<PlanPart> parts = Fitted(asOf, registry, lives, models, rates, fleetLockoutHours, out Dictionary<PlanGapKind, int> excluded);
         return new PlanBook(asOf, registry, registry.Plan, models, parts, fleetLockoutHours, excluded, OpeningRates.Of(lives, asOf));
     }
 
@@ -117,17 +117,17 @@ internal sealed class PlanBook
 
     private static List<PlanPart> Fitted(
         DateTimeOffset asOf, RegistrySnapshot registry, IReadOnlyList<FleetLife> lives, Dictionary<string, PlanModel> models, WashRates rates,
-        double? lockoutHours, out Dictionary<string, int> excluded)
+        double? lockoutHours, out Dictionary<PlanGapKind, int> excluded)
     {
         var parts = new Dictionary<(int, string), PlanPart>();
         excluded = [];
         foreach (FleetLife life in lives.Where(life => life.StillFitted && !(life.FittedAt > asOf)))
         {
             PlanPart? part = PlanPart.Of(life, models[life.Position], rates, registry.Plan, lockoutHours);
-            string? why = part is null ? "the unit's model has no such position" : WhyNotInService(registry, life.Unit, asOf);
-            if (why is not null)
+            PlanGapKind? why = part is null ? PlanGapKind.NoSuchPosition : WhyNotInService(registry, life.Unit, asOf);
+            if (why is { } reason)
             {
-                excluded[why] = excluded.GetValueOrDefault(why) + 1;
+                excluded[reason] = excluded.GetValueOrDefault(reason) + 1;
                 continue;
             }
 
@@ -142,11 +142,11 @@ internal sealed class PlanBook
         return [.. parts.Values.OrderBy(part => part.Key, StringComparer.Ordinal)];
     }
 
-    private static string? WhyNotInService(RegistrySnapshot registry, UnitEntry unit, DateTimeOffset asOf)
+    private static PlanGapKind? WhyNotInService(RegistrySnapshot registry, UnitEntry unit, DateTimeOffset asOf)
     {
         UnitTerms terms = registry.Cleaning.ById[unit.Id];
-        return terms.InService.HasEnd && terms.InService.End.ToDateTimeOffset() <= asOf ? "the unit has left"
-            : (unit.Resource.OutOfService ?? []).Any(period => period.To is null && period.From <= asOf) ? "the unit is out of service until further notice"
+        return terms.InService.HasEnd && terms.InService.End.ToDateTimeOffset() <= asOf ? PlanGapKind.UnitLeft
+            : (unit.Resource.OutOfService ?? []).Any(period => period.To is null && period.From <= asOf) ? PlanGapKind.OutOfService
             : null;
     }
 

@@ -1,4 +1,5 @@
 using Washwear.Api.Registry;
+using Washwear.Dashboard.Planning;
 
 namespace Washwear.Api.Planning;
 
@@ -17,12 +18,12 @@ internal sealed record PlanCosts(double? PartPrice, double? PlannedVisit, double
     public double? Failure => PartPrice + FailureVisit + (LockoutHours * LockoutHourCost);
 
     /// <summary>What hinders a plan; null: nothing.</summary>
-    public string? Missing => this switch
+    public PlanGap? Missing => this switch
     {
-        { PartPrice: null } => "no price of the part is told",
-        { PlannedVisit: null } => "no cost of a planned visit is told",
-        { FailureVisit: null } => "no cost of a failure is told",
-        { Planned: <= 0 } => "a planned replacement costs nothing, so no interval is cheapest",
+        { PartPrice: null } => new(PlanGapKind.NoPrice),
+        { PlannedVisit: null } => new(PlanGapKind.NoVisitCost),
+        { FailureVisit: null } => new(PlanGapKind.NoFailureCost),
+        { Planned: <= 0 } => new(PlanGapKind.CostsNothing),
         _ => null,
     };
 

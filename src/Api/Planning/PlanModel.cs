@@ -2,6 +2,7 @@ using Washwear.Analytics.PartLife;
 using Washwear.Analytics.Planning;
 using Washwear.Api.PartLife;
 using Washwear.Dashboard.PartLife;
+using Washwear.Dashboard.Planning;
 
 namespace Washwear.Api.Planning;
 
@@ -35,7 +36,7 @@ internal sealed class PlanModel
     public LifeUncertainty? Life => _life.Value;
 
     /// <summary>Why there is no curve; null: there is one.</summary>
-    public string? WhyNone => Fit is NotEnough few ? few.Message : null;
+    public PlanGap? WhyNone => Fit is NotEnough few ? new PlanGap(PlanGapKind.NoModel, Rule: few.Rule, Failures: Lives.Failures) : null;
 
     /// <summary>Chooses the clock as the part-life page does and fits the lives.</summary>
     /// <param name="position">Code of the position.</param>

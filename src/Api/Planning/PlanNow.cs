@@ -10,7 +10,7 @@ internal sealed class PlanNow
 
     private readonly KeptAnswers _kept = new(MostKept);
     private readonly Lazy<VisitPlan> _visits;
-    private readonly Lazy<IReadOnlyList<CompanionRow>> _companions;
+    private readonly Lazy<IReadOnlyList<CompanionPair>> _companions;
 
     /// <summary>Puts the plan together; visits are planned when they are asked for.</summary>
     /// <param name="book">The parts.</param>
@@ -19,7 +19,7 @@ internal sealed class PlanNow
     {
         (Book, Decisions) = (book, decisions);
         _visits = new Lazy<VisitPlan>(() => VisitPlanner.Plan(this));
-        _companions = new Lazy<IReadOnlyList<CompanionRow>>(() => CompanionPairs.Of(book));
+        _companions = new Lazy<IReadOnlyList<CompanionPair>>(() => CompanionPairs.Of(book));
     }
 
     /// <summary>The parts.</summary>
@@ -33,7 +33,7 @@ internal sealed class PlanNow
 
     /// <summary>Pairs of positions that models call companions, in the order of their keys.</summary>
     public IReadOnlyList<CompanionRow> Companions => Kept<IReadOnlyList<CompanionRow>>(
-        nameof(Companions), () => [.. _companions.Value.Select(row => CompanionPairs.Worded(Book, row))]);
+        nameof(Companions), () => [.. _companions.Value.Select(pair => CompanionPairs.Worded(Book, pair))]);
 
     /// <summary>What was worked out of this plan before, or is worked out now; kept as long as the plan, the latest few hundred.</summary>
     /// <typeparam name="T">What it is.</typeparam>

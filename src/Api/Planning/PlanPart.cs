@@ -1,6 +1,7 @@
 using Washwear.Analytics.PartLife;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
+using Washwear.Dashboard.Planning;
 
 namespace Washwear.Api.Planning;
 
@@ -14,7 +15,7 @@ namespace Washwear.Api.Planning;
 /// <param name="Costs">What replacing it costs.</param>
 /// <param name="NoChance">Why no chance to fail can be told; null: it can.</param>
 internal sealed record PlanPart(
-    FleetLife Life, PositionResource Position, string? PartNumber, PlanModel Model, double? Age, double? PerDay, PlanCosts Costs, string? NoChance)
+    FleetLife Life, PositionResource Position, string? PartNumber, PlanModel Model, double? Age, double? PerDay, PlanCosts Costs, PlanGap? NoChance)
 {
     /// <summary>Age at which somebody wants it replaced whatever is cheapest, infinite: run to failure; null: nobody does.</summary>
     public double? ForcedAge { get; init; }
@@ -26,7 +27,7 @@ internal sealed record PlanPart(
     public FittedLife? Fitted => NoChance is null ? Model.Fitted : null;
 
     /// <summary>Why nothing is planned for it; null: something can be.</summary>
-    public string? NotPlanned => NoChance ?? Costs.Missing;
+    public PlanGap? NotPlanned => NoChance ?? Costs.Missing;
 
     /// <summary>Sort key: asset tag, position.</summary>
     public string Key { get; } = Codes.Key(Life.Unit.Resource.Unit) + " " + Codes.Key(Position.Position);
@@ -78,11 +79,11 @@ internal sealed record PlanPart(
             ? (counted.End - counted.Entry) / (days.End - days.Entry)
             : null;
 
-    private static string? WhyNoChance(FleetLife life, PlanModel model, double? age, double? perDay) => model.Fitted is null
-        ? model.WhyNone ?? "no lives are on record"
-        : life.Doubt is { } doubt ? "its age is not known: " + doubt
-        : age is null ? $"its age in {FleetLives.Name(model.Clock).Replace('_', ' ')} is not known"
-        : perDay is null ? $"how many {FleetLives.Name(model.Clock).Replace('_', ' ')} it runs in a day is not known"
-        : perDay <= 0 ? "the unit runs no washes, so the part does not age on this clock"
+    private static PlanGap? WhyNoChance(FleetLife life, PlanModel model, double? age, double? perDay) => model.Fitted is null
+        ? model.WhyNone ?? new PlanGap(PlanGapKind.NoLives)
+        : life.Doubt is { } doubt ? new PlanGap(PlanGapKind.AgeDoubted, Doubt: doubt)
+        : age is null ? new PlanGap(PlanGapKind.AgeNotKnown, FleetLives.Name(model.Clock))
+        : perDay is null ? new PlanGap(PlanGapKind.PaceNotKnown, FleetLives.Name(model.Clock))
+        : perDay <= 0 ? new PlanGap(PlanGapKind.NoWashes)
         : null;
 }

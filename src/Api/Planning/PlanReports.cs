@@ -23,7 +23,7 @@ internal sealed class PlanReports(FleetPlan plans)
         PageOf<PlanDecisionRow> taken = Paging.Take(rows, DecisionKey, page);
         int inForce = rows.Count(row => row.InForce);
         return new PlanDecisionsReport(
-            new Basis(asOf, null, null, "decisions as they were taken; the last about a part holds until the part changes", null, rows.Length, null,
+            new Basis(asOf, null, null, PlanSentences.Method(PlanMethod.Decisions), null, rows.Length, null,
                 new Dictionary<string, int>(), []),
             DecisionSentences.Finding(rows.Length, inForce),
             inForce,

@@ -15,10 +15,6 @@ internal sealed class ReplacementReports(FleetPlan plans)
     private const double DaysPerYear = 365.25;
     private const int CurvePoints = 60;
 
-    private const string Method =
-        "age replacement at least long-run cost a unit of time (renewal-reward); run to failure wherever the shape's lower 95 % bound does not exceed "
-        + "1; the range of the cheapest age from the life model's own uncertainty; money a year at the median pace of the parts fitted";
-
     /// <summary>The rows of a page.</summary>
     /// <param name="filter">Which parts.</param>
     /// <param name="page">The page.</param>
@@ -35,7 +31,7 @@ internal sealed class ReplacementReports(FleetPlan plans)
         ];
         PageOf<ReplacementRow> taken = Paging.Take(rows, Key, page);
         return new ReplacementsReport(
-            PlanBasis.Of(plan, asked, Method), ReplacementSentences.Finding(rows), plan.Book.Plan.Terms.Currency, taken.Items, taken.Next);
+            PlanBasis.Of(plan, asked, PlanMethod.Replacements), ReplacementSentences.Finding(rows), plan.Book.Plan.Terms.Currency, taken.Items, taken.Next);
     }
 
     /// <summary>The row of parts of one model, position and part number.</summary>
@@ -45,13 +41,13 @@ internal sealed class ReplacementReports(FleetPlan plans)
     {
         PlanPart one = parts[0];
         PlanAdvice advice = book.Advice(one);
-        string? why = one.Model.WhyNone ?? one.Costs.Missing;
+        PlanGap? why = one.Model.WhyNone ?? one.Costs.Missing;
         double? pace = Pace(parts);
         ReplacementRow row = new(
             one.Unit.Model.Resource.Model, one.Unit.Model.Resource.Name, one.Position.Position, one.Position.Name, one.PartNumber, parts.Count,
             why is null ? advice.Verdict : PlanVerdict.Unknown, string.Empty, FleetLives.Name(one.Model.Clock), pace,
             one.Model.Fitted is { } fit ? WeibullBounds.Shape(fit) : null, one.Costs.Planned, one.Costs.Failure, one.Costs.LockoutHours,
-            one.Costs.LockoutHourCost > 0, null, null, null, null, null, null, null, null, [], [], why, null, null);
+            one.Costs.LockoutHourCost > 0, null, null, null, null, null, null, null, null, [], [], why is null ? null : PlanSentences.Gap(why), null, null);
         row = advice.Found is { } found && one.Model.Life is { } life ? With(row, advice, found, life, pace) : row;
         return row with { Sentence = ReplacementSentences.Row(row) };
     }
@@ -84,7 +80,7 @@ internal sealed class ReplacementReports(FleetPlan plans)
             CostCurve = perYear is { } year
                 ? [.. AgeReplacement.Curve(life.Estimate, advice.Costs!, CurvePoints).Select(point => new Dashboard.Planning.CostPoint(point.Age, point.CostRate * year))]
                 : [],
-            Reason = found.Reason,
+            Reason = ReplacementSentences.Reason(found.Reason, policy.SavingShare, found.SavingLow),
             ChanceNoWear = found.ChanceOfNoOptimum,
         };
     }
@@ -99,7 +95,7 @@ internal sealed class ReplacementReports(FleetPlan plans)
             return new SensitivityRow(what, replaces ? PlanVerdict.ReplaceAtAge : PlanVerdict.RunToFailure, replaces ? age : null, saving);
         }
 
-        return [Line("a failure costs half as much", 0.5, found.AgeAtHalfCostRatio), Line("a failure costs twice as much", 2, found.AgeAtDoubleCostRatio)];
+        return [Line(ReplacementSentences.HalfTheFailureCost, 0.5, found.AgeAtHalfCostRatio), Line(ReplacementSentences.TwiceTheFailureCost, 2, found.AgeAtDoubleCostRatio)];
     }
 
     private static string Key(ReplacementRow row) => $"{Codes.Key(row.Model)} {Codes.Key(row.Position)} {Codes.Key(row.PartNumber ?? string.Empty)}";

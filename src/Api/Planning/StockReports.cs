@@ -9,10 +9,6 @@ namespace Washwear.Api.Planning;
 /// <param name="plans">The plan.</param>
 internal sealed class StockReports(FleetPlan plans)
 {
-    private const string Method =
-        "failures over the supplier's longest lead time by the exact distribution of their number, mixed over what the life models leave open, and the "
-        + "planned replacements in that time; smallest stock with at least the service level";
-
     /// <summary>The rows of a page.</summary>
     /// <param name="filter">Which parts.</param>
     /// <param name="page">The page.</param>
@@ -26,7 +22,7 @@ internal sealed class StockReports(FleetPlan plans)
         PageOf<StockRow> taken = Paging.Take(rows, Key, page);
         int toOrder = rows.Count(row => row.OrderNow > 0);
         return new StockReport(
-            PlanBasis.Of(plan, asked, Method), StockSentences.Finding(rows, toOrder), plan.Book.Plan.Terms.Currency, toOrder, taken.Items, taken.Next);
+            PlanBasis.Of(plan, asked, PlanMethod.Stock), StockSentences.Finding(rows, toOrder), plan.Book.Plan.Terms.Currency, toOrder, taken.Items, taken.Next);
     }
 
     private static StockRow[] Rows(PlanNow plan, PlanPart[] asked) =>

@@ -36,12 +36,23 @@ internal sealed record DatedVisit(SiteEntry Site, DateOnly Date, IReadOnlyList<J
     });
 }
 
+/// <summary>A job that is due but left out.</summary>
+/// <param name="Job">The job.</param>
+/// <param name="Reason">Why; null: by the decision about it.</param>
+internal sealed record LeftOut(JobDraft Job, LeftOutReason? Reason)
+{
+    /// <summary>The job as the plan tells it.</summary>
+    public LeftOutJob Told() => new(
+        Job.Part.Unit.Resource.Unit, Job.Part.Position.Position, Job.Part.Position.Name, Job.Part.Unit.Site.Resource.Site,
+        Reason is { } reason ? VisitSentences.LeftOut(reason) : DecisionsInForce.Worded(Job.Decision!).Sentence);
+}
+
 /// <summary>The dated plan of the whole fleet. Immutable.</summary>
 /// <param name="Weeks">How far ahead it looks, weeks.</param>
 /// <param name="Visits">Its visits by day and site.</param>
 /// <param name="LeftOut">Jobs that are due but left out.</param>
 /// <param name="GapShare">How much dearer it may be than the cheapest plan; null: nothing was planned.</param>
-internal sealed record VisitPlan(int Weeks, IReadOnlyList<DatedVisit> Visits, IReadOnlyList<LeftOutJob> LeftOut, double? GapShare)
+internal sealed record VisitPlan(int Weeks, IReadOnlyList<DatedVisit> Visits, IReadOnlyList<LeftOut> LeftOut, double? GapShare)
 {
     private readonly Dictionary<PlanPart, DateOnly> _days = Visits.SelectMany(visit => visit.Jobs.Select(job => (job.Part, visit.Date)))
         .ToDictionary(pair => pair.Part, pair => pair.Date, (IEqualityComparer<PlanPart>)ReferenceEqualityComparer.Instance);

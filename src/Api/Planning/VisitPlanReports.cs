@@ -11,10 +11,6 @@ internal sealed class VisitPlanReports(FleetPlan plans)
 {
     private const int MostLeftOut = 200;
 
-    private const string Method =
-        "each due part's extra cost by week (age replacement), visits to a site shared, placed week by week at least cost within crew minutes and lead "
-        + "times, with a lower bound on the cost of any plan; the day is the site's trading day on which the crew has least to do";
-
     /// <summary>A page of visits.</summary>
     /// <param name="filter">Which visits: those with at least one job that is asked for.</param>
     /// <param name="page">The page.</param>
@@ -25,16 +21,15 @@ internal sealed class VisitPlanReports(FleetPlan plans)
         PlanNow plan = await plans.CurrentAsync(asOf, cancellationToken);
         HashSet<PlanPart> asked = new(plan.Book.Asked(filter), ReferenceEqualityComparer.Instance);
         DatedVisit[] visits = [.. plan.Visits.Visits.Where(visit => visit.Jobs.Any(job => asked.Contains(job.Part)))];
-        HashSet<(string, string)> places = [.. asked.Select(part => (part.Unit.Resource.Unit, part.Position.Position))];
-        LeftOutJob[] leftOut = [.. plan.Visits.LeftOut.Where(job => places.Contains((job.Unit, job.Position)))];
+        LeftOut[] leftOut = [.. plan.Visits.LeftOut.Where(one => asked.Contains(one.Job.Part))];
         PageOf<DatedVisit> taken = Paging.TakeSorted(visits, Key, page);
         int jobs = visits.Sum(visit => visit.Jobs.Count);
         double minutes = visits.Sum(visit => visit.Minutes);
         return new VisitPlanReport(
-            PlanBasis.Of(plan, asked, Method),
+            PlanBasis.Of(plan, asked, PlanMethod.Visits),
             VisitSentences.Plan(visits.Length, jobs, plan.Visits.Weeks, minutes, leftOut.Length),
             plan.Book.Plan.Terms.Currency, plan.Visits.Weeks, visits.Length, jobs, minutes, visits.Sum(visit => visit.Cost),
-            plan.Visits.GapShare, [.. leftOut.Take(MostLeftOut)], [.. taken.Items.Select(visit => visit.Told(plan.Book))], taken.Next);
+            plan.Visits.GapShare, [.. leftOut.Take(MostLeftOut).Select(one => one.Told())], [.. taken.Items.Select(visit => visit.Told(plan.Book))], taken.Next);
     }
 
     private static string Key(DatedVisit visit) =>

@@ -23,12 +23,16 @@ internal static class VisitPlanner
         int weeks = book.Plan.Terms.HorizonWeeks;
         DateOnly monday = PlanDates.Monday(DateOnly.FromDateTime(book.AsOf.UtcDateTime));
         DateOnly until = monday.AddDays((weeks * DaysPerWeek) - 1);
-        ILookup<string, JobDraft> sorted = JobDraft.Of(plan, until).ToLookup(job => Fate(book, job, until));
-        List<LeftOutJob> leftOut = [.. sorted.Where(group => group.Key.Length > 0 && group.Key != Beyond).SelectMany(group => group.Select(job => Left(job, group.Key)))];
-        JobDraft[] jobs = [.. sorted[string.Empty]];
+        ILookup<Fate, JobDraft> sorted = JobDraft.Of(plan, until).ToLookup(job => FateOf(book, job, until));
+        List<LeftOut> leftOut =
+        [
+            .. sorted.Where(group => group.Key != Fate.Planned && group.Key != Fate.Beyond)
+                .SelectMany(group => group.Select(job => new LeftOut(job, group.Key.Reason))),
+        ];
+        JobDraft[] jobs = [.. sorted[Fate.Planned]];
         if (jobs.Length == 0)
         {
-            return new VisitPlan(weeks, VisitDays.Of(book, [.. sorted[Beyond].Select(job => (job, (DateOnly?)null))]), leftOut, null);
+            return new VisitPlan(weeks, VisitDays.Of(book, [.. sorted[Fate.Beyond].Select(job => (job, (DateOnly?)null))]), leftOut, null);
         }
 
         ScheduleResult result = Schedule(book, jobs, monday, weeks);
@@ -41,31 +45,37 @@ internal static class VisitPlanner
             }
             else
             {
-                leftOut.Add(Left(jobs[one.Id], one.WhyNot ?? "no week is left for it"));
+                leftOut.Add(new LeftOut(jobs[one.Id], ReasonOf(one.WhyNot)));
             }
         }
 
-        placed.AddRange(sorted[Beyond].Select(job => (job, (DateOnly?)null)));
+        placed.AddRange(sorted[Fate.Beyond].Select(job => (job, (DateOnly?)null)));
         return new VisitPlan(weeks, VisitDays.Of(book, placed), leftOut, result.GapShare);
     }
 
-    private const string Beyond = "beyond the horizon";
-
-    // Empty: to be scheduled. Beyond: its day is fixed behind the horizon. Else why it is left out.
-    private static string Fate(PlanBook book, JobDraft job, DateOnly until)
+    private static Fate FateOf(PlanBook book, JobDraft job, DateOnly until)
     {
         SiteCalendar calendar = book.Registry.Cleaning.ById[job.Part.Unit.Id].Calendar;
         DateOnly? first = PlanDates.NextOpen(calendar, job.NotBefore);
         return job switch
         {
-            { Decision: { Decision: PlanDecisionWord.Rejected } decision } => DecisionsInForce.Worded(decision).Sentence,
-            { FixedOn: { } day } => day > until ? Beyond : string.Empty,
-            _ when first is null => "its site does not trade",
-            { Decision: { Decision: PlanDecisionWord.Postponed } decision } when first > until => DecisionsInForce.Worded(decision).Sentence,
-            _ when first > until => "the part cannot be there within the horizon",
-            _ => string.Empty,
+            { Decision: { Decision: PlanDecisionWord.Rejected } decision } => new Fate(DecisionId: decision.Id),
+            { FixedOn: { } day } => day > until ? Fate.Beyond : Fate.Planned,
+            _ when first is null => new Fate(LeftOutReason.SiteClosed),
+            { Decision: { Decision: PlanDecisionWord.Postponed } decision } when first > until => new Fate(DecisionId: decision.Id),
+            _ when first > until => new Fate(LeftOutReason.PartTooLate),
+            _ => Fate.Planned,
         };
     }
+
+    private static LeftOutReason ReasonOf(NotPlacedReason? reason) => reason switch
+    {
+        NotPlacedReason.FixedWeekClosed => LeftOutReason.FixedWeekClosed,
+        NotPlacedReason.NoWeekOpen => LeftOutReason.NoWeekOpen,
+        NotPlacedReason.CrewFull => LeftOutReason.CrewFull,
+        NotPlacedReason.CheaperLater => LeftOutReason.CheaperLater,
+        _ => LeftOutReason.NoWeek,
+    };
 
     private static ScheduleResult Schedule(PlanBook book, JobDraft[] jobs, DateOnly monday, int weeks)
     {
@@ -106,6 +116,11 @@ internal static class VisitPlanner
 
     private static double Minutes(PlanResources plan, string crew) => plan.StockPoints.GetValueOrDefault(crew)?.CrewMinutesPerWeek ?? double.PositiveInfinity;
 
-    private static LeftOutJob Left(JobDraft job, string why) => new(
-        job.Part.Unit.Resource.Unit, job.Part.Position.Position, job.Part.Position.Name, job.Part.Unit.Site.Resource.Site, why);
+    // What becomes of a job: it is scheduled, its day is fixed behind the horizon, or it is left out for a reason or by a decision.
+    private readonly record struct Fate(LeftOutReason? Reason = null, long DecisionId = 0, bool IsBeyond = false)
+    {
+        public static Fate Planned => default;
+
+        public static Fate Beyond => new(IsBeyond: true);
+    }
 }

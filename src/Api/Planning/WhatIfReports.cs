@@ -11,10 +11,6 @@ internal sealed class WhatIfReports(FleetPlan plans)
     private const double DaysPerWeek = 7;
     private const double HoursPerDay = 24;
 
-    private const string Method =
-        "the same plan made twice; failures in spite of it: each part's chance to fail until it is replaced, and of the new part from then to the end of "
-        + "the horizon; a failure brings the days without a wash that its hours locked out come to";
-
     /// <summary>Both plans side by side.</summary>
     /// <param name="asked">What to try.</param>
     /// <param name="asOf">The instant.</param>
@@ -38,7 +34,7 @@ internal sealed class WhatIfReports(FleetPlan plans)
         ChangedReplacement[] changed = [.. Changes(now.Book, then.Book)];
         return (
             new WhatIfReport(
-                PlanBasis.Of(then, then.Book.Parts.ToArray(), Method, "Nothing of this was saved."), WhatIfSentences.Finding(totalsNow, totalsThen, changed.Length),
+                PlanBasis.Of(then, then.Book.Parts.ToArray(), PlanMethod.WhatIf, PlanDoubt.NothingSaved), WhatIfSentences.Finding(totalsNow, totalsThen, changed.Length),
                 other.Terms.Currency, weeks, totalsNow, totalsThen, changed),
             []);
     }

@@ -1,4 +1,5 @@
 using Washwear.Api.Registry;
+using Washwear.Dashboard.People;
 
 namespace Washwear.Api.Security;
 
@@ -87,7 +88,7 @@ public sealed class Scope : IEquatable<Scope>
     public override string ToString() => string.Join(Separator, [Word(Kind), .. Codes]);
 
     /// <summary>The scope for people: 'everything', or its kind and codes.</summary>
-    public string InWords() => Kind == ScopeKind.Everything ? Word(Kind) : $"{Word(Kind)} {string.Join(", ", Codes)}";
+    public string InWords() => PeopleWords.Scope(new ScopeEntry(Word(Kind), Codes));
 
     /// <inheritdoc/>
     public bool Equals(Scope? other) => other is not null && string.Equals(ToString(), other.ToString(), StringComparison.OrdinalIgnoreCase);

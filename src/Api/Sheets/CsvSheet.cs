@@ -3,6 +3,7 @@ using System.Runtime.CompilerServices;
 using System.Text;
 using System.Text.Unicode;
 using Washwear.Api.Ingest;
+using Washwear.Dashboard.Import;
 
 namespace Washwear.Api.Sheets;
 
@@ -21,10 +22,10 @@ internal sealed class CsvSheet : SheetFile
     private CsvSheet(string path, SheetLimits limits, Encoding encoding, char delimiter)
     {
         (_path, _limits, _encoding, _delimiter) = (path, limits, encoding, delimiter);
-        string cut = delimiter switch { ';' => "semicolons", '\t' => "tabs", _ => "commas" };
+        (string, string) cut = ("separator", ImportSentences.Separator(delimiter));
         Notes = encoding == Western
-            ? [$"CSV, cells separated by {cut}.", "The file is not UTF-8; it was read as Windows-1252. Look at letters with accents; if they are wrong, save it as 'CSV UTF-8'."]
-            : [$"CSV in UTF-8, cells separated by {cut}."];
+            ? [ImportSentences.Note(ImportNote.CsvWestern, cut), ImportSentences.Note(ImportNote.NotUtf8)]
+            : [ImportSentences.Note(ImportNote.Csv, cut)];
     }
 
     /// <inheritdoc/>

@@ -1,9 +1,11 @@
+using System.Globalization;
 using System.Runtime.CompilerServices;
 using System.Xml;
 using DocumentFormat.OpenXml;
 using DocumentFormat.OpenXml.Packaging;
 using DocumentFormat.OpenXml.Spreadsheet;
 using Washwear.Api.Ingest;
+using Washwear.Dashboard.Import;
 
 namespace Washwear.Api.Sheets;
 
@@ -131,15 +133,17 @@ internal sealed class XlsxSheet : SheetFile
 
     private IEnumerable<string> NotesOf(bool from1904)
     {
-        yield return Sheets.Count == 1 ? $"Workbook, sheet '{Sheet}'." : $"Workbook with {Sheets.Count} sheets; '{Sheet}' is read, the others are not.";
+        yield return Sheets.Count == 1
+            ? ImportSentences.Note(ImportNote.Workbook, ("sheet", Sheet))
+            : ImportSentences.Note(ImportNote.WorkbookOfSeveral, ("count", Sheets.Count.ToString(CultureInfo.InvariantCulture)), ("sheet", Sheet));
         if (from1904)
         {
-            yield return "Its dates are counted from 1904, as some older workbooks have it.";
+            yield return ImportSentences.Note(ImportNote.From1904);
         }
 
         if (_merged.Count > 0)
         {
-            yield return FormattableString.Invariant($"Cells that were joined ({_merged.Count} times): the value counts for each of them.");
+            yield return ImportSentences.Note(ImportNote.Joined, ("count", _merged.Count.ToString(CultureInfo.InvariantCulture)));
         }
     }
 

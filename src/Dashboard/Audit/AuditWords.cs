@@ -5,54 +5,35 @@ namespace Washwear.Dashboard.Audit;
 /// <summary>The audit in plain words.</summary>
 public static class AuditWords
 {
-    private static readonly Dictionary<string, string> Done = new(StringComparer.Ordinal)
-    {
-        ["session.begin"] = "Signed in",
-        ["session.end"] = "Signed out",
-        ["alert.see"] = "Marked an alert as seen",
-        ["approval.decide"] = "Decided an approval",
-        ["refused.discard"] = "Discarded a refused row",
-        ["visit.close"] = "Closed a visit",
-        ["visit.add_photo"] = "Added photos to a visit",
-        ["plan.decide"] = "Decided a planned job",
-        ["import.upload"] = "Uploaded a spreadsheet",
-        ["import.change"] = "Changed or began an import",
-        ["registry.put"] = "Put the whole registry",
-        ["plan_terms.put"] = "Put the plan terms",
-        ["webhook.make_secret"] = "Made a new secret of a webhook",
-        ["webhook.resend"] = "Had a webhook message sent again",
-        ["webhook.test"] = "Sent a test message to a webhook",
-        ["key.make"] = "Made a key",
-        ["key.revoke"] = "Revoked a key",
-        ["person.erase"] = "Erased a person",
-        ["database.import"] = "Imported a file",
-        ["database.export"] = "Exported the whole database",
-        ["database.rebuild"] = "Derived everything anew",
-        ["database.restore"] = "Restored a backup",
-    };
+    /// <summary>How entries come about.</summary>
+    public static string Method => AuditTexts.Now.Method;
 
-    /// <summary>What was done, such as 'Decided an approval'; an action without words of its own in its own: 'Webhook: delete'.</summary>
+    /// <summary>What was done, such as 'Decided an approval'; an action without words of its own by its thing: 'Webhook: delete'.</summary>
     /// <param name="action">The action.</param>
     public static string What(string action)
     {
         ArgumentNullException.ThrowIfNull(action);
-        return Done.TryGetValue(action, out string? words) ? words : Text.Words(action.Replace(".", ": ", StringComparison.Ordinal).Replace('_', ' '));
+        AuditTexts texts = AuditTexts.Now;
+        if (texts.Actions.TryGetValue(action, out string? words))
+        {
+            return words;
+        }
+
+        string[] parts = action.Split('.', 2);
+        return parts.Length == 1 ? Thing(action)
+            : Fill.In(texts.OtherAction, ("thing", Thing(parts[0])), ("verb", texts.Verbs.GetValueOrDefault(parts[1], parts[1].Replace('_', ' '))));
     }
+
+    /// <summary>What an entry is about, such as 'Stock point'.</summary>
+    /// <param name="kind">The kind of thing; null: nothing in particular.</param>
+    public static string Thing(string? kind) => kind is null ? string.Empty : AuditTexts.Now.Things.GetValueOrDefault(kind) ?? Text.Words(kind);
 
     /// <summary>Who did it, where no name is known or the name needs a word more.</summary>
     /// <param name="row">The entry.</param>
     public static string Who(AuditRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
-        return row.CallerKind switch
-        {
-            CallerKind.Key => "with a key",
-            CallerKind.Person => "signed in",
-            CallerKind.System => "the program itself",
-            CallerKind.Command => "at the machine's command line",
-            CallerKind.Stranger => "somebody not known",
-            _ => throw new ArgumentOutOfRangeException(nameof(row), row.CallerKind, "No such kind of caller."),
-        };
+        return AuditTexts.Now.Callers[row.CallerKind];
     }
 
     /// <summary>How it ended, in words.</summary>
@@ -60,17 +41,17 @@ public static class AuditWords
     public static string Outcome(AuditRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
-        return row.Status switch
+        return AuditTexts.Now.Outcomes[row.Status switch
         {
-            null => "done; the answer is not known, as the program ended before it was noted",
+            null => "not_noted",
             0 or (>= 200 and < 400) => "done",
-            401 => "refused: not known",
-            403 => "refused: not allowed",
-            404 => "refused: there is no such thing",
-            409 => "refused: it contradicted what was there",
-            >= 400 and < 500 => "refused: not as the rules ask",
+            401 => "not_known",
+            403 => "not_allowed",
+            404 => "no_such_thing",
+            409 => "contradicted",
+            >= 400 and < 500 => "against_rules",
             _ => "failed",
-        };
+        }];
     }
 
     /// <summary>Whether it was done.</summary>
@@ -90,14 +71,14 @@ public static class AuditWords
     {
         ArgumentNullException.ThrowIfNull(filter);
         ArgumentNullException.ThrowIfNull(rows);
+        FindingTexts texts = AuditTexts.Now.Finding;
         if (rows.Count == 0)
         {
-            return filter == AuditFilter.All ? "Nothing was changed yet." : "No entry matches.";
+            return filter == AuditFilter.All ? texts.NothingYet : texts.NoMatch;
         }
 
         int refused = rows.Count(row => !IsDone(row));
-        string some = isLast ? Text.Counted(rows.Count, "entry", "entries") : $"The latest {Text.Count(rows.Count)} entries";
-        string ended = refused == 0 ? "all done" : refused == 1 ? "1 was refused or failed" : $"{refused} were refused or failed";
-        return $"{some} since {Text.Moment(rows[^1].At, timeZone)}: {ended}.";
+        return (isLast ? texts.All : texts.Latest).For(
+            rows.Count, ("time", Text.Moment(rows[^1].At, timeZone)), ("ended", refused == 0 ? texts.AllDone : texts.Refused.For(refused)));
     }
 }

@@ -4,14 +4,13 @@ namespace Washwear.Dashboard.Import;
 
 /// <summary>A kind of rows that may be imported.</summary>
 /// <param name="Name">Its name.</param>
-/// <param name="Label">Its name for people.</param>
 /// <param name="IsRegistry">Whether it says who and what there is.</param>
-public sealed record ImportKindChoice(string Name, string Label, bool IsRegistry);
+public sealed record ImportKindChoice(string Name, bool IsRegistry);
 
 /// <summary>A sheet that the reader sent.</summary>
 /// <param name="Id">Its number.</param>
 /// <param name="FileName">Name of its file.</param>
-/// <param name="Kind">What its rows are, for people.</param>
+/// <param name="Kind">Name of the kind of its rows.</param>
 /// <param name="State">mapping, running, stopped, done or failed.</param>
 /// <param name="At">When it was touched last.</param>
 /// <param name="RowsDone">Rows dealt with.</param>
@@ -20,7 +19,7 @@ public sealed record ImportedSheet(long Id, string FileName, string Kind, string
 /// <summary>What the first page of imports shows.</summary>
 /// <param name="Kinds">Kinds that the reader may import.</param>
 /// <param name="Sheets">The reader's sheets, newest first.</param>
-/// <param name="Mappings">Name and kind of each remembered mapping.</param>
+/// <param name="Mappings">Name of each remembered mapping, and name of the kind of its rows.</param>
 /// <param name="MostMebibytes">Largest file, MiB.</param>
 /// <param name="KeepHours">How long an upload is kept, hours.</param>
 /// <param name="Error">Why the file that was sent could not be read; null: none was, or it could.</param>
@@ -31,9 +30,31 @@ public sealed record ImportStartReport(
 /// <param name="Heading">Its heading.</param>
 /// <param name="Samples">Its first cells.</param>
 /// <param name="Field">The field; null: it is left out.</param>
-/// <param name="Sureness">sure, likely or left out.</param>
+/// <param name="IsLikely">Whether that is likely only.</param>
 /// <param name="Why">Why.</param>
-public sealed record ImportColumn(string Heading, IReadOnlyList<string> Samples, string? Field, string Sureness, string Why);
+public sealed record ImportColumn(string Heading, IReadOnlyList<string> Samples, string? Field, bool IsLikely, string Why);
+
+/// <summary>What is open.</summary>
+/// <param name="Text">The question.</param>
+/// <param name="Blocks">Whether nothing can go on without its answer.</param>
+/// <param name="IsOfDateOrder">Whether it asks for the order of day and month.</param>
+public sealed record ImportQuestionShown(string Text, bool Blocks, bool IsOfDateOrder);
+
+/// <summary>What would become of a row.</summary>
+public enum ImportVerdict
+{
+    /// <summary>It would be taken in.</summary>
+    TakenIn,
+
+    /// <summary>It would be taken in, though something looks wrong in it.</summary>
+    Doubted,
+
+    /// <summary>It says the same as a row before.</summary>
+    Repeated,
+
+    /// <summary>It would be refused.</summary>
+    Refused,
+}
 
 /// <summary>A word of the sheet, and what it is taken for.</summary>
 /// <param name="Field">The field.</param>
@@ -61,19 +82,20 @@ public sealed record ImportTrouble(string? Field, string Detail, string Mend, in
 /// <summary>One row as it would be taken in.</summary>
 /// <param name="Row">Its number in the sheet.</param>
 /// <param name="Cells">What stands in it.</param>
-/// <param name="Verdict">taken in, refused, doubted or repeated.</param>
+/// <param name="Verdict">What would become of it.</param>
 /// <param name="Trouble">Why.</param>
-public sealed record ImportRow(int Row, IReadOnlyList<string> Cells, string Verdict, IReadOnlyList<ImportTrouble> Trouble);
+public sealed record ImportRow(int Row, IReadOnlyList<string> Cells, ImportVerdict Verdict, IReadOnlyList<ImportTrouble> Trouble);
 
 /// <summary>How an uploaded sheet is read, and what would become of it.</summary>
 /// <param name="Id">Its number.</param>
 /// <param name="FileName">Name of its file.</param>
-/// <param name="Kind">What its rows are, for people.</param>
+/// <param name="Kind">Name of the kind of its rows.</param>
 /// <param name="Source">Source of the records.</param>
 /// <param name="IsRegistry">Whether the rows are of the registry.</param>
 /// <param name="Sentence">What would happen, in a sentence.</param>
 /// <param name="Notes">How the sheet was understood.</param>
-/// <param name="Questions">Each question, and whether nothing can go on without its answer.</param>
+/// <param name="Broken">Why the rest of the sheet cannot be read; null: all of it can.</param>
+/// <param name="Questions">What is open.</param>
 /// <param name="Columns">The columns.</param>
 /// <param name="Fields">Fields that a column may hold.</param>
 /// <param name="Words">The words.</param>
@@ -94,7 +116,8 @@ public sealed record ImportRow(int Row, IReadOnlyList<string> Cells, string Verd
 /// <param name="Respelled">Spellings that were taken for codes: field, spelling, code.</param>
 /// <param name="MayStart">Whether it can be taken in as it is.</param>
 public sealed record ImportMapReport(
-    long Id, string FileName, string Kind, string Source, bool IsRegistry, string Sentence, IReadOnlyList<string> Notes, IReadOnlyList<(string Text, bool Blocks)> Questions,
+    long Id, string FileName, string Kind, string Source, bool IsRegistry, string Sentence, IReadOnlyList<string> Notes, string? Broken,
+    IReadOnlyList<ImportQuestionShown> Questions,
     IReadOnlyList<ImportColumn> Columns, IReadOnlyList<Choice> Fields, IReadOnlyList<ImportWord> Words, IReadOnlyList<ImportFixed> Fixed, string? DateOrder, string? DecimalMark,
     string? TimeZone, IReadOnlyList<string> Sheets, string Sheet, int Rows, int Good, int Doubted, int Repeated, int Refused, IReadOnlyList<ImportRow> First,
     IReadOnlyList<ImportTrouble> Problems, IReadOnlyList<ImportTrouble> Doubts, IReadOnlyList<(string Field, string Spelling, string Code)> Respelled, bool MayStart);
@@ -102,7 +125,7 @@ public sealed record ImportMapReport(
 /// <summary>How far a sheet is, or what it came to.</summary>
 /// <param name="Id">Its number.</param>
 /// <param name="FileName">Name of its file.</param>
-/// <param name="Kind">What its rows are, for people.</param>
+/// <param name="Kind">Name of the kind of its rows.</param>
 /// <param name="Source">Source of the records.</param>
 /// <param name="IsRegistry">Whether the rows are of the registry.</param>
 /// <param name="State">running, stopped, done or failed.</param>

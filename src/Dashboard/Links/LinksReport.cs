@@ -42,5 +42,5 @@ public sealed record LinkMade(LinkRow Link, string Address);
 /// <param name="Links">The links.</param>
 /// <param name="Made">The one that was made just now; null: none.</param>
 /// <param name="Error">Why none was made; null: nothing was wrong.</param>
-/// <param name="OwnScope">What the reader sees, in words.</param>
-public sealed record LinksPageReport(LinksReport Links, LinkMade? Made, string? Error, string OwnScope);
+/// <param name="OwnScope">What the reader sees, in words; null: everything.</param>
+public sealed record LinksPageReport(LinksReport Links, LinkMade? Made, string? Error, string? OwnScope);

@@ -3,12 +3,7 @@ namespace Washwear.Dashboard.People;
 /// <summary>Which part of the fleet somebody sees.</summary>
 /// <param name="Kind">everything, operators, sites or units.</param>
 /// <param name="Codes">Codes of the operators or sites, or asset tags; left out for everything.</param>
-public sealed record ScopeEntry(string Kind, IReadOnlyList<string>? Codes = null)
-{
-    // A text of its own: the record's would name its type.
-    /// <inheritdoc/>
-    public override string ToString() => Codes is { Count: > 0 } codes ? $"{Kind} {string.Join(", ", codes)}" : Kind;
-}
+public sealed record ScopeEntry(string Kind, IReadOnlyList<string>? Codes = null);
 
 /// <summary>Somebody who may sign in.</summary>
 /// <param name="Id">Number of the person.</param>

@@ -17,15 +17,13 @@ public static class CalibrationWords
     public static string Reading(CalibrationReport report)
     {
         ArgumentNullException.ThrowIfNull(report);
-        string gain = report is { Brier: { } own, BrierUninformed: { } other } && double.IsFinite(own) && double.IsFinite(other)
-            ? $"Telling parts apart {(own < other * (1 - Little) ? "helped" : own <= other ? "made hardly a difference" : "did not help")}: the mean squared miss is "
-                + $"{Text.Number(own)}, against {Text.Number(other)} had every part been given the same chance."
-            : string.Empty;
-        string fit = report.CalibrationZ is not { } z || !double.IsFinite(z) ? string.Empty
-            : Math.Abs(z) <= FarOff ? $"The chances said fit what happened (Spiegelhalter's z {Text.Number(z)})."
-            : $"The chances said do not fit what happened (Spiegelhalter's z {Text.Number(z)}).";
-        string p = report.PValue is { } value && double.IsFinite(value)
-            ? $"A total this far off comes by chance in {Text.Share(value)} of cases." : string.Empty;
-        return string.Join(' ', new[] { p, gain, fit }.Where(part => part.Length > 0));
+        ForecastScoresTexts texts = PlanForecastTexts.Now.Scores;
+        string? chance = report.PValue is { } p && double.IsFinite(p) ? Fill.In(texts.ByChance, ("share", Text.Share(p))) : null;
+        string? gain = report is { Brier: { } own, BrierUninformed: { } other } && double.IsFinite(own) && double.IsFinite(other)
+            ? Fill.In(
+                own < other * (1 - Little) ? texts.Helped : own <= other ? texts.Hardly : texts.DidNot, ("own", Text.Number(own)), ("other", Text.Number(other)))
+            : null;
+        string? fit = report.CalibrationZ is { } z && double.IsFinite(z) ? Fill.In(Math.Abs(z) <= FarOff ? texts.Fit : texts.NoFit, ("z", Text.Number(z))) : null;
+        return string.Join(' ', new[] { chance, gain, fit }.OfType<string>());
     }
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Planning;
@@ -5,6 +6,8 @@ namespace Washwear.Dashboard.Planning;
 /// <summary>Words on parts that are swapped together.</summary>
 public static class CompanionSentences
 {
+    private static PartsCompanionsTexts Texts => PlanPartsTexts.Now.Companions;
+
     /// <summary>The finding over some pairs.</summary>
     /// <param name="rows">The pairs.</param>
     /// <param name="all">How many pairs there are, also those that were not asked for.</param>
@@ -12,18 +15,16 @@ public static class CompanionSentences
     {
         ArgumentNullException.ThrowIfNull(rows);
         CompanionRow[] worth = [.. rows.Where(row => row.SavingFiveYears > 2 * row.SavingStandardError)];
-        return rows.Count == 0 && all > 0 ? "No pair of positions fits what was asked for."
-            : rows.Count == 0 ? "The models call no positions companions, so nothing is weighed."
-            : worth.Length == 0 ? $"Of {Text.Counted(rows.Count, "pair")} none is shown to be worth swapping together."
-            : $"{Text.Counted(worth.Length, "pair is", "pairs are")} worth swapping together, of {rows.Count}: most at the {PlanSentences.Lower(worth.MaxBy(row => row.SavingFiveYears)!.CompanionName)} "
-                + $"while the {PlanSentences.Lower(worth.MaxBy(row => row.SavingFiveYears)!.OpenedName)} is open.";
+        return rows.Count == 0 && all > 0 ? Texts.NoneFits
+            : rows.Count == 0 ? Texts.NoneCalled
+            : worth.Length == 0 ? Texts.NoneWorth.For(rows.Count)
+            : Texts.Worth.For(worth.Length, [("all", rows.Count.ToString(CultureInfo.InvariantCulture)), .. Pair(worth.MaxBy(row => row.SavingFiveYears)!)]);
     }
 
     /// <summary>What the openings are counted from.</summary>
     /// <param name="openings">How many.</param>
     /// <param name="years">Years that they are counted against.</param>
-    public static string OpeningsFrom(int openings, double years) =>
-        $"{Text.Counted(openings, "part")} taken out here in {Text.Number(years)} unit-years of the last two years";
+    public static string OpeningsFrom(int openings, double years) => Texts.OpeningsFrom.For(openings, ("years", Text.Number(years)));
 
     /// <summary>What is best done with a pair.</summary>
     /// <param name="row">The pair; its sentence may still be empty.</param>
@@ -32,19 +33,25 @@ public static class CompanionSentences
         ArgumentNullException.ThrowIfNull(row);
         if (row.NotPlanned is { } why)
         {
-            return $"Nothing can be said: {why}.";
+            return Fill.In(Texts.Nothing, ("why", why));
         }
 
         if (row.SwapPastAge is not { } age)
         {
-            return $"Leave the {PlanSentences.Lower(row.CompanionName)} in while the {PlanSentences.Lower(row.OpenedName)} is open: that swapping it along pays at any age is not shown.";
+            return Fill.In(Texts.Leave, Pair(row));
         }
 
-        string past = age <= 0 ? "whatever its age" : $"past {Text.Number(age)} {Text.ClockUnit(row.Clock)}";
-        string saving = row.SavingFiveYears is { } money
-            ? $" Over five years that saves about {Text.Number(money)} (give or take {Text.Number(2 * row.SavingStandardError)}) and {Text.Number(row.UnwashedDaysSavedFiveYears)} "
-                + "days without a wash an oven."
-            : string.Empty;
-        return $"Swap the {PlanSentences.Lower(row.CompanionName)} along {past} when the {PlanSentences.Lower(row.OpenedName)} is open.{saving}";
+        string swap = Fill.In(
+            age <= 0 ? Texts.SwapAlways : Texts.SwapPast, [.. Pair(row), ("age", Text.Number(age)), ("clock", PlanWords.ClockAfter(row.Clock))]);
+        return row.SavingFiveYears is { } money
+            ? swap + " " + Fill.In(
+                Texts.Saves,
+                ("money", Text.Number(money)),
+                ("error", Text.Number(2 * row.SavingStandardError)),
+                ("days", Text.Number(row.UnwashedDaysSavedFiveYears)))
+            : swap;
     }
+
+    private static (string Name, string Value)[] Pair(CompanionRow row) =>
+        [("companion", PlanSentences.Lower(row.CompanionName)), ("opened", PlanSentences.Lower(row.OpenedName))];
 }

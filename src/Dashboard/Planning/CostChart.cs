@@ -11,16 +11,25 @@ public static class CostChart
     // Costs above this multiple of running to failure belong to ages that nobody considers.
     private const double Highest = 2;
 
+    private static PartsCurveTexts Texts => PlanPartsTexts.Now.Curve;
+
+    /// <summary>What runs along the axis of costs.</summary>
+    /// <param name="currency">Currency of all money; null: not told.</param>
+    public static string CostAxis(string? currency) => currency is null ? Texts.CostAYear : Fill.In(Texts.CostAYearIn, ("currency", currency));
+
     /// <summary>What the chart shows, in one sentence.</summary>
     /// <param name="row">The row.</param>
     /// <param name="currency">Currency of all money; null: not told.</param>
     public static string Sentence(ReplacementRow row, string? currency)
     {
         ArgumentNullException.ThrowIfNull(row);
-        string run = $"running to failure costs {PlanWords.Money(row.RunToFailureCostPerYear, currency)} a year and position";
-        return row.Verdict == PlanVerdict.ReplaceAtAge
-            ? $"The curve is lowest at {Text.Number(row.Age?.Value)} {Text.ClockUnit(row.Clock)}, {PlanWords.Money(row.CostPerYear, currency)} a year; {run}.{Flat(row)}"
-            : $"No age is shown to be cheaper than leaving the part until it fails: {run}.";
+        string lowest = Fill.In(
+            row.Verdict == PlanVerdict.ReplaceAtAge ? Texts.Lowest : Texts.NoAge,
+            ("age", Text.Number(row.Age?.Value)),
+            ("clock", PlanWords.ClockAfter(row.Clock)),
+            ("cost", PlanWords.Money(row.CostPerYear, currency)),
+            ("run", PlanWords.Money(row.RunToFailureCostPerYear, currency)));
+        return row.Verdict == PlanVerdict.ReplaceAtAge && Flat(row) is { Length: > 0 } flat ? lowest + " " + flat : lowest;
     }
 
     /// <summary>The chart.</summary>
@@ -31,14 +40,18 @@ public static class CostChart
         ArgumentNullException.ThrowIfNull(row);
         return new Chart(
             "cost",
-            "Cost by age at replacement: " + Text.Cut(row.PositionName, 40),
+            Fill.In(Texts.Title, ("position", Text.Cut(row.PositionName, 40))),
             Sentence(row, currency),
             shape => Plot(row, currency, shape),
             new ChartSize(860, 380),
             new ChartSize(360, 340))
         {
             Values = _ => [.. ChartValues.Thinned(Drawn(row), MostValues).Select(point => new ChartValue(point.Age, point.CostPerYear,
-                "Replaced at " + Text.Number(point.Age) + " " + Text.ClockUnit(row.Clock) + ": " + PlanWords.Money(point.CostPerYear, currency) + " a year"))],
+                Fill.In(
+                    Texts.Value,
+                    ("age", Text.Number(point.Age)),
+                    ("clock", PlanWords.ClockAfter(row.Clock)),
+                    ("cost", PlanWords.Money(point.CostPerYear, currency)))))],
             Numbers = new ChartNumbers(
                 ["age_" + (row.Clock ?? "days"), "cost_per_year" + (currency is null ? null : "_" + currency)],
                 [.. row.CostCurve.Select(point => new object?[] { point.Age, point.CostPerYear })]),
@@ -61,7 +74,7 @@ public static class CostChart
     public static Plot Plot(ReplacementRow row, string? currency, ChartShape shape)
     {
         ArgumentNullException.ThrowIfNull(row);
-        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(row.Clock), "Cost a year" + (currency is null ? null : ", " + Text.Cut(currency, 8)));
+        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(row.Clock), CostAxis(currency is null ? null : Text.Cut(currency, 8)));
         IReadOnlyList<CostPoint> points = Drawn(row);
         double right = points.Count > 0 ? points.Max(point => point.Age) : 1;
         double top = points.Count > 0 ? points.Max(point => point.CostPerYear) : 1;
@@ -70,7 +83,7 @@ public static class CostChart
             var flat = plot.Add.HorizontalSpan(from, Math.Min(right, row.FlatTo is { } to && double.IsFinite(to) ? to : right));
             flat.FillColor = ChartStyle.Colour(Inks.FittedBand);
             flat.LineWidth = 0;
-            flat.LegendText = "about the same";
+            flat.LegendText = Texts.Same;
 
             // The band alone is too faint to tell by its shade; the drawing library's own edges of a span come without a pattern in SVG.
             foreach (double edge in new[] { from, Math.Min(right, row.FlatTo is { } last && double.IsFinite(last) ? last : right) })
@@ -81,10 +94,10 @@ public static class CostChart
 
         if (row.RunToFailureCostPerYear is { } run && double.IsFinite(run))
         {
-            Line(plot, [new(0, run), new(right, run)], Inks.Observed, ChartStyle.BoundLine, "run to failure", LinePattern.Dashed);
+            Line(plot, [new(0, run), new(right, run)], Inks.Observed, ChartStyle.BoundLine, Texts.Run, LinePattern.Dashed);
         }
 
-        Line(plot, [.. points.Select(point => new Coordinates(point.Age, point.CostPerYear))], Inks.Fitted, ChartStyle.DataLine, "replaced at that age");
+        Line(plot, [.. points.Select(point => new Coordinates(point.Age, point.CostPerYear))], Inks.Fitted, ChartStyle.DataLine, Texts.AtThatAge);
         AddBest(plot, row);
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(right, shape == ChartShape.Wide ? 8 : 4);
         plot.Axes.Left.TickGenerator = ChartStyle.RoundTicks(top * 1.05, 5);
@@ -93,16 +106,18 @@ public static class CostChart
         return plot;
     }
 
-    /// <summary>Between which ages it makes no difference, in a sentence that begins with a space.</summary>
+    /// <summary>Between which ages it makes no difference, in a sentence.</summary>
     /// <param name="row">The row.</param>
     /// <returns>Empty where it is not known.</returns>
     public static string Flat(ReplacementRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
         return row.FlatFrom is not { } from || !double.IsFinite(from) ? string.Empty
-            : row.FlatTo is { } to && double.IsFinite(to)
-                ? $" Between {Text.Number(from)} and {Text.Number(to)} {Text.ClockUnit(row.Clock)} it makes no difference."
-                : $" From {Text.Number(from)} {Text.ClockUnit(row.Clock)} on it makes no difference.";
+            : Fill.In(
+                row.FlatTo is { } to && double.IsFinite(to) ? Texts.Between : Texts.From,
+                ("from", Text.Number(from)),
+                ("to", Text.Number(row.FlatTo)),
+                ("clock", PlanWords.ClockAfter(row.Clock)));
     }
 
     private static void AddBest(Plot plot, ReplacementRow row)
@@ -110,7 +125,7 @@ public static class CostChart
         if (row is { Verdict: PlanVerdict.ReplaceAtAge, Age.Value: var age, CostPerYear: { } cost } && double.IsFinite(age) && double.IsFinite(cost))
         {
             var best = plot.Add.Marker(age, cost, MarkerShape.FilledCircle, 11, ChartStyle.Colour(Inks.Fitted));
-            best.LegendText = "cheapest";
+            best.LegendText = Texts.Cheapest;
         }
     }
 

@@ -18,6 +18,24 @@ public static class ForecastChart
     private const double RoomForWordsWide = 1.08;
     private const double RoomForWordsNarrow = 1.25;
 
+    private static ForecastFigureTexts Texts => PlanForecastTexts.Now.Figure;
+
+    /// <summary>What the chart is called.</summary>
+    /// <param name="report">The forecast.</param>
+    public static string Title(FailureForecastReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return Fill.In(Texts.Title, ("days", PlanForecastTexts.Now.Finding.Within.For(report.Days)), ("by", ForecastWords.One(report.By)));
+    }
+
+    /// <summary>Fewest and most failures of a row.</summary>
+    /// <param name="row">The row.</param>
+    public static string Range(ForecastRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return Fill.In(Texts.Range, Bounds(row));
+    }
+
     /// <summary>The rows that are drawn.</summary>
     /// <param name="report">The forecast.</param>
     /// <returns>At most <see cref="MostRows"/> rows of which something can be told, in the forecast's order.</returns>
@@ -34,15 +52,21 @@ public static class ForecastChart
         IReadOnlyList<ForecastRow> rows = Drawn(report);
         if (rows.Count == 0)
         {
-            return "There is no forecast to draw.";
+            return Texts.None;
         }
 
         ForecastRow most = rows.MaxBy(row => row.Expected)!;
-        string some = rows.Count < report.Rows.Count || report.Next is not null ? $"The {Text.Counted(rows.Count, "row")} with most. " : string.Empty;
-        string where = report.By == ForecastBy.Month ? "in " + most.Name : "of " + Text.Cut(Name(report.By, most), 60);
-        return $"{some}The mark is what is to be expected, the line reaches from fewest to most failures with {Text.Share(report.Level)} chance. "
-            + $"Most are to be expected {where}: {Text.Number(most.Expected)}, {Counts(most)}."
-            + (report.By == ForecastBy.Month ? $" Of the first and the last month only the days within the {Text.Counted(report.Days, "day")} count." : string.Empty);
+        bool isByMonth = report.By == ForecastBy.Month;
+        string?[] sentences =
+        [
+            rows.Count < report.Rows.Count || report.Next is not null ? Texts.Rows.For(rows.Count) : null,
+            Fill.In(Texts.MarkAndLine, ("share", Text.Share(report.Level))),
+            Fill.In(
+                isByMonth ? Texts.MostIn : Texts.MostOf,
+                [("expected", Text.Number(most.Expected)), .. Bounds(most), ("name", isByMonth ? most.Name : Text.Cut(Name(report.By, most), 60))]),
+            isByMonth ? Texts.Edges.For(report.Days) : null,
+        ];
+        return string.Join(' ', sentences.OfType<string>());
     }
 
     /// <summary>The chart.</summary>
@@ -53,14 +77,17 @@ public static class ForecastChart
         int height = FramePixels + (RowPixels * Math.Max(1, Drawn(report).Count));
         return new Chart(
             report.By == ForecastBy.Month ? "forecast-month" : "forecast",
-            $"Failures to be expected within {Text.Counted(report.Days, "day")} by {ForecastWords.One(report.By)}",
+            Title(report),
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height),
             new ChartSize(360, height))
         {
             Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(
-                row.Expected, -i, $"{Name(report.By, row)}: {Text.Number(row.Expected)} to be expected, {Counts(row)} with {Text.Share(report.Level)} chance"))],
+                row.Expected,
+                -i,
+                Fill.In(
+                    Texts.Value, [("expected", Text.Number(row.Expected)), .. Bounds(row), ("share", Text.Share(report.Level)), ("name", Name(report.By, row))])))],
         };
     }
 
@@ -72,8 +99,8 @@ public static class ForecastChart
     {
         IReadOnlyList<ForecastRow> rows = Drawn(report);
         bool wide = shape == ChartShape.Wide;
-        string what = report.By == ForecastBy.Month ? "Failures in the month" : $"Failures within {Text.Counted(report.Days, "day")}";
-        Plot plot = ChartStyle.NewPlot(wide ? $"{what} (line: {Text.Share(report.Level)} sure)" : what, string.Empty);
+        string what = report.By == ForecastBy.Month ? Texts.InMonth : Texts.Within.For(report.Days);
+        Plot plot = ChartStyle.NewPlot(wide ? Fill.In(Texts.LineSure, ("what", what), ("share", Text.Share(report.Level))) : what, string.Empty);
         for (int i = 0; i < rows.Count; i++)
         {
             AddRow(plot, -i, rows[i]);
@@ -106,7 +133,7 @@ public static class ForecastChart
         _ => Name(by, row),
     };
 
-    private static string Counts(ForecastRow row) => $"{Text.Count(row.Lower)} to {Text.Count(row.Upper)}";
+    private static (string Name, string Value)[] Bounds(ForecastRow row) => [("lower", Text.Count(row.Lower)), ("upper", Text.Count(row.Upper))];
 
     private static void AddRow(Plot plot, double y, ForecastRow row)
     {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Planning;
@@ -5,6 +6,9 @@ namespace Washwear.Dashboard.Planning;
 /// <summary>Words on forecasts.</summary>
 public static class ForecastSentences
 {
+    /// <summary>How all parts together are called.</summary>
+    public static string AllParts => PlanForecastTexts.Now.AllParts;
+
     /// <summary>The finding.</summary>
     /// <param name="total">All parts.</param>
     /// <param name="days">Days ahead.</param>
@@ -12,15 +16,19 @@ public static class ForecastSentences
     public static string Finding(ForecastRow total, int days, double level)
     {
         ArgumentNullException.ThrowIfNull(total);
+        ForecastFindingTexts texts = PlanForecastTexts.Now.Finding;
         if (total.Parts == 0)
         {
-            return total.PartsWithoutChance == 0 ? "No fitted part is on record here, so nothing is forecast."
-                : $"Of none of the {Text.Counted(total.PartsWithoutChance, "fitted part")} the chance to fail can be told, so nothing is forecast.";
+            return total.PartsWithoutChance == 0 ? texts.None : texts.NoneTold.For(total.PartsWithoutChance);
         }
 
-        string without = total.PartsWithoutChance == 0 ? string.Empty
-            : $" {Text.Counted(total.PartsWithoutChance, "more part", "more parts")}, of which no chance can be told, come on top.";
-        return $"About {Text.Number(total.Expected)} of {Text.Counted(total.Parts, "fitted part")} will fail within {Text.Counted(days, "day")}: "
-            + $"{total.Lower} to {total.Upper}, {Text.Share(level)} sure.{without}";
+        string about = texts.About.For(
+            total.Parts,
+            ("expected", Text.Number(total.Expected)),
+            ("days", texts.Within.For(days)),
+            ("lower", total.Lower.ToString(CultureInfo.InvariantCulture)),
+            ("upper", total.Upper.ToString(CultureInfo.InvariantCulture)),
+            ("share", Text.Share(level)));
+        return total.PartsWithoutChance == 0 ? about : about + " " + texts.More.For(total.PartsWithoutChance);
     }
 }

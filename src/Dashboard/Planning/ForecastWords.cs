@@ -5,11 +5,5 @@ public static class ForecastWords
 {
     /// <summary>One of what a forecast is split by.</summary>
     /// <param name="by">By what.</param>
-    public static string One(ForecastBy by) => by switch
-    {
-        ForecastBy.PartNumber => "part number",
-        ForecastBy.Site => "kitchen",
-        ForecastBy.StockPoint => "stock point",
-        _ => "month",
-    };
+    public static string One(ForecastBy by) => PlanForecastTexts.Now.Groups[by];
 }

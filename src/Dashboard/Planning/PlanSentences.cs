@@ -1,14 +1,51 @@
+using System.Globalization;
+using Washwear.Analytics.PartLife;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Planning;
 
-/// <summary>Words on the plan: parts, forecasts, replacements.</summary>
+/// <summary>Words on the plan: parts, and of which nothing can be planned.</summary>
 public static class PlanSentences
 {
-    /// <summary>A name within a sentence; one that begins with an abbreviation keeps its capitals.</summary>
+    private static readonly WeibullFitOptions Usual = new();
+
+    /// <summary>A name within a sentence: in English one that begins with an abbreviation keeps its capitals, in other languages each does.</summary>
     /// <param name="name">The name.</param>
     internal static string Lower(string name) =>
-        name.Length > 1 && char.IsUpper(name[0]) && char.IsLower(name[1]) ? char.ToLowerInvariant(name[0]) + name[1..] : name;
+        ReaderPreferences.Current.Language == ReaderPreferences.English && name.Length > 1 && char.IsUpper(name[0]) && char.IsLower(name[1])
+            ? char.ToLowerInvariant(name[0]) + name[1..]
+            : name;
+
+    /// <summary>How figures of planning come about.</summary>
+    /// <param name="method">The method.</param>
+    public static string Method(PlanMethod method) => PlanTexts.Now.Methods[method];
+
+    /// <summary>What to know before acting on figures of planning.</summary>
+    /// <param name="doubt">The doubt.</param>
+    public static string Doubt(PlanDoubt doubt) => PlanTexts.Now.Doubts[doubt];
+
+    /// <summary>That a position has no life model.</summary>
+    /// <param name="position">Code of the position.</param>
+    /// <param name="gap">Why.</param>
+    public static string NoModel(string position, PlanGap gap) => Fill.In(PlanTexts.Now.NoModel, ("position", position), ("why", Gap(gap)));
+
+    /// <summary>What ages are counted in where positions differ.</summary>
+    public static string SeveralClocks => PlanTexts.Now.SeveralClocks;
+
+    /// <summary>Why nothing is planned, as a clause.</summary>
+    /// <param name="gap">The reason.</param>
+    public static string Gap(PlanGap gap)
+    {
+        ArgumentNullException.ThrowIfNull(gap);
+        PlanTexts texts = PlanTexts.Now;
+        string why = gap.Rule is { } rule
+            ? Fill.In(
+                texts.NoFit[rule], ("failures", gap.Failures.ToString(CultureInfo.InvariantCulture)),
+                ("least", Usual.MinimumFailures.ToString(CultureInfo.InvariantCulture)))
+            : DoubtOfLife(gap.Doubt);
+        string clock = gap.Kind == PlanGapKind.AgeNotKnown ? PlanWords.ClockAfter(gap.Clock) : PlanWords.Clock(gap.Clock);
+        return Fill.In(texts.Gaps[gap.Kind], ("why", why), ("clock", clock));
+    }
 
     /// <summary>What is ahead of a part.</summary>
     /// <param name="row">The part; its sentence may still be empty.</param>
@@ -16,6 +53,7 @@ public static class PlanSentences
     public static string Part(PlannedPartRow row, DateOnly today)
     {
         ArgumentNullException.ThrowIfNull(row);
+        PartsPartTexts texts = PlanPartsTexts.Now.Part;
         if (row.Decision is { } decision)
         {
             return decision.Sentence;
@@ -23,19 +61,18 @@ public static class PlanSentences
 
         if (row.NotPlanned is { } why)
         {
-            string chance = row.Chance90Days is { } known ? $" {Text.Capital(Text.Share(known.Value))} chance to fail within 90 days." : string.Empty;
-            return $"Nothing is planned: {why}.{chance}";
+            string nothing = Fill.In(texts.Nothing, ("why", why));
+            return row.Chance90Days is { } known ? nothing + " " + Fill.In(texts.Chance, ("share", Text.Capital(Text.Share(known.Value)))) : nothing;
         }
 
-        string ahead = $"{Text.Share(row.Chance90Days?.Value)} chance to fail within 90 days";
-        return row.Verdict switch
+        string ahead = row.Verdict switch
         {
-            PlanVerdict.ReplaceAtAge when row.DueOn <= today => $"Past the age at which replacing is cheapest; {ahead}.",
-            PlanVerdict.ReplaceAtAge => row.DueOn is { } due ? $"Cheapest replaced about {Text.Date(due)}; {ahead}."
-                : $"Cheapest replaced more than ten years ahead; {ahead}.",
-            PlanVerdict.RunToFailure => $"Let it run until it fails; {ahead}.",
-            _ => $"When to replace it cannot be told; {ahead}.",
+            PlanVerdict.ReplaceAtAge when row.DueOn <= today => texts.Past,
+            PlanVerdict.ReplaceAtAge => row.DueOn is { } due ? Fill.In(texts.About, ("date", Text.Date(due))) : texts.Later,
+            PlanVerdict.RunToFailure => texts.Run,
+            _ => texts.NotTold,
         };
+        return Fill.In(ahead, ("share", Text.Share(row.Chance90Days?.Value)));
     }
 
     /// <summary>The finding over some parts.</summary>
@@ -43,8 +80,17 @@ public static class PlanSentences
     /// <param name="expected90">Failures to be expected within 90 days among those whose chance can be told.</param>
     /// <param name="due">How many are past the age at which replacing is cheapest.</param>
     /// <param name="without">How many have no known chance.</param>
-    public static string Parts(int parts, double expected90, int due, int without) => parts == 0 ? "No fitted part is on record here."
-        : $"About {Text.Number(expected90)} of {Text.Counted(parts, "fitted part")} will fail within 90 days; "
-            + (due == 0 ? "none is" : Text.Counted(due, "is", "are")) + " past the age at which replacing is cheapest."
-            + (without == 0 ? string.Empty : $" Of {Text.Counted(without, "part")} the chance cannot be told.");
+    public static string Parts(int parts, double expected90, int due, int without)
+    {
+        PartsPartTexts texts = PlanPartsTexts.Now.Part;
+        return parts == 0 ? texts.None
+            : texts.Expected.For(parts, ("expected", Text.Number(expected90)), ("due", due == 0 ? texts.NoneDue : texts.Due.For(due)))
+                + (without == 0 ? string.Empty : " " + texts.Without.For(without));
+    }
+
+    // Doubts are kept with the parts in English words, whoever reads.
+    private static string DoubtOfLife(string doubt) =>
+        PlanTexts.File.In(ReaderPreferences.English).DoubtsOfLives.FirstOrDefault(pair => pair.Value == doubt).Key is { } code
+            ? PlanTexts.Now.DoubtsOfLives[code]
+            : doubt;
 }

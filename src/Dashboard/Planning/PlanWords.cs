@@ -2,7 +2,7 @@ using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Planning;
 
-/// <summary>Money and verdicts of plans as a person reads them.</summary>
+/// <summary>Money, clocks and verdicts of plans as a person reads them.</summary>
 public static class PlanWords
 {
     /// <summary>An amount of money, such as '1,240 EUR'.</summary>
@@ -18,23 +18,40 @@ public static class PlanWords
     /// <returns>Such as '40 min' or '59 h'.</returns>
     public static string Work(double minutes) => !double.IsFinite(minutes) ? Text.NotKnown
         : minutes < 24 * 60 ? Text.Duration(minutes / 60)
-        : Text.Count((int)Math.Min(int.MaxValue, Math.Round(minutes / 60))) + " h";
+        : Fill.In(PlanTexts.Now.Hours, ("hours", Text.Count((int)Math.Min(int.MaxValue, Math.Round(minutes / 60)))));
 
     /// <summary>A difference in money, with its sign.</summary>
     /// <param name="amount">The difference.</param>
     /// <param name="currency">Its currency; null: none is shown.</param>
     /// <returns>Such as '+120 EUR'; 'the same' for none.</returns>
     public static string Difference(double amount, string? currency) =>
-        !double.IsFinite(amount) ? Text.NotKnown : Math.Abs(amount) < 0.005 ? "the same" : (amount > 0 ? "+" : "−") + Money(Math.Abs(amount), currency);
+        !double.IsFinite(amount) ? Text.NotKnown
+        : Math.Abs(amount) < 0.005 ? PlanTexts.Now.TheSame
+        : (amount > 0 ? "+" : "−") + Money(Math.Abs(amount), currency);
 
     /// <summary>What is best done with a part.</summary>
     /// <param name="verdict">The verdict.</param>
     /// <param name="ageDays">Age at which it is replaced, days.</param>
     /// <returns>A few words.</returns>
-    public static string Verdict(PlanVerdict verdict, double? ageDays) => verdict switch
+    public static string Verdict(PlanVerdict verdict, double? ageDays)
     {
-        PlanVerdict.ReplaceAtAge => ageDays is null ? "replace in time" : $"replace at {Text.Number(ageDays)} days",
-        PlanVerdict.RunToFailure => "run to failure",
-        _ => "cannot be told",
-    };
+        WhatIfVerdictsTexts texts = WhatIfTexts.Now.Verdicts;
+        return verdict switch
+        {
+            PlanVerdict.ReplaceAtAge => ageDays is null ? texts.InTime : Fill.In(texts.AtDays, ("age", Text.Number(ageDays))),
+            PlanVerdict.RunToFailure => texts.Run,
+            _ => texts.Unknown,
+        };
+    }
+
+    /// <summary>What ages are counted in.</summary>
+    /// <param name="clock">days, washes or operating_hours.</param>
+    internal static string Clock(string? clock) => Of(PlanTexts.Now.Clocks, clock);
+
+    /// <summary>The same behind a number that follows a preposition, such as 'at' or 'past'.</summary>
+    /// <param name="clock">days, washes or operating_hours.</param>
+    internal static string ClockAfter(string? clock) => Of(PlanTexts.Now.ClocksAfter, clock);
+
+    private static string Of(IReadOnlyDictionary<string, string> clocks, string? clock) =>
+        clocks.GetValueOrDefault(clock ?? "days") ?? clock!.Replace('_', ' ');
 }

@@ -1,3 +1,4 @@
+using Washwear.Analytics.Planning;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Planning;
@@ -10,24 +11,22 @@ public static class ReplacementSentences
     public static string Finding(IReadOnlyCollection<ReplacementRow> rows)
     {
         ArgumentNullException.ThrowIfNull(rows);
+        PartsFindingTexts texts = PlanPartsTexts.Now.Finding;
         if (rows.Count == 0)
         {
-            return "No fitted part is on record here, so nothing is planned.";
+            return texts.None;
         }
 
         string[] early = [.. rows.Where(row => row.Verdict == PlanVerdict.ReplaceAtAge).Select(row => row.PositionName).Distinct()];
         int run = rows.Where(row => row.Verdict == PlanVerdict.RunToFailure).Select(row => row.Position).Distinct(StringComparer.OrdinalIgnoreCase).Count();
         int unknown = rows.Where(row => row.Verdict == PlanVerdict.Unknown).Select(row => row.Position).Distinct(StringComparer.OrdinalIgnoreCase).Count();
-        string replace = early.Length == 0 ? "No part is shown to be cheaper replaced before it fails"
-            : $"{Text.Counted(early.Length, "kind of part is", "kinds of part are")} cheaper replaced before they fail ({string.Join(", ", early.Select(PlanSentences.Lower))})";
-        string rest = (run, unknown) switch
-        {
-            (0, 0) => ".",
-            (_, 0) => $"; {Text.Counted(run, "is", "are")} best left until they fail.",
-            (0, _) => $"; of {Text.Counted(unknown, "kind")} nothing can be said yet.",
-            _ => $"; {Text.Counted(run, "is", "are")} best left until they fail; of {Text.Counted(unknown, "kind")} nothing can be said yet.",
-        };
-        return replace + rest;
+        string?[] clauses =
+        [
+            early.Length == 0 ? texts.NoneCheaper : texts.Cheaper.For(early.Length, ("parts", string.Join(", ", early.Select(PlanSentences.Lower)))),
+            run == 0 ? null : texts.Run.For(run),
+            unknown == 0 ? null : texts.Unknown.For(unknown),
+        ];
+        return string.Join("; ", clauses.OfType<string>()) + ".";
     }
 
     /// <summary>What is best done with the parts of a row.</summary>
@@ -35,19 +34,42 @@ public static class ReplacementSentences
     public static string Row(ReplacementRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
+        PartsBestTexts texts = PlanPartsTexts.Now.Best;
         if (row.NotPlanned is { } why)
         {
-            return $"Nothing is planned: {why}.";
+            return Fill.In(texts.Nothing, ("why", why));
         }
 
         if (row.Verdict == PlanVerdict.RunToFailure)
         {
-            return row.Reason ?? "Let it run until it fails.";
+            return row.Reason ?? texts.Run;
         }
 
-        string days = row.AgeDays is { } known && row.Clock != "days" ? $" (about {Text.Number(known)} days)" : string.Empty;
-        string saving = row.SavingPerYear is { } money ? $" It saves about {Text.Number(money)} a year and position." : string.Empty;
-        string flat = row.FlatFrom is { } from ? $" Anything from {Text.Number(from)} to {(row.FlatTo is { } to ? Text.Number(to) : "any age")} costs about the same." : string.Empty;
-        return $"Replace it at {Text.Number(row.Age?.Value)} {Text.ClockUnit(row.Clock)}{days}.{saving}{flat}";
+        string best = Fill.In(
+            row.AgeDays is not null && row.Clock != "days" ? texts.ReplaceDays : texts.Replace,
+            ("age", Text.Number(row.Age?.Value)),
+            ("clock", PlanWords.ClockAfter(row.Clock)),
+            ("days", Text.Number(row.AgeDays)));
+        string saving = row.SavingPerYear is { } money ? " " + Fill.In(texts.Saves, ("money", Text.Number(money))) : string.Empty;
+        string flat = row.FlatFrom is { } from
+            ? " " + Fill.In(row.FlatTo is null ? texts.FlatOpen : texts.Flat, ("from", Text.Number(from)), ("to", Text.Number(row.FlatTo)))
+            : string.Empty;
+        return best + saving + flat;
     }
+
+    /// <summary>Why a verdict is what it is.</summary>
+    /// <param name="reason">The reason.</param>
+    /// <param name="saving">Share of the cost of failures that the best age saves; null: there is none.</param>
+    /// <param name="least">Share that it saves very likely; null: there is none.</param>
+    public static string Reason(ReplacementReason reason, double? saving, double? least) =>
+        Fill.In(PlanPartsTexts.Now.Reasons[reason], ("saving", Percent(saving)), ("least", Percent(least)));
+
+    /// <summary>What is asked: whether a failure cost half as much.</summary>
+    public static string HalfTheFailureCost => PlanPartsTexts.Now.OtherCost.Half;
+
+    /// <summary>What is asked: whether a failure cost twice as much.</summary>
+    public static string TwiceTheFailureCost => PlanPartsTexts.Now.OtherCost.Twice;
+
+    // With a decimal: savings are judged against few per cent.
+    private static string Percent(double? share) => share is { } known ? Text.Tick(Math.Round(100 * known, 1, MidpointRounding.AwayFromZero)) + " %" : Text.NotKnown;
 }

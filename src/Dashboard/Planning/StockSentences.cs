@@ -1,3 +1,4 @@
+using System.Globalization;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Planning;
@@ -11,16 +12,15 @@ public static class StockSentences
     public static string Finding(IReadOnlyCollection<StockRow> rows, int toOrder)
     {
         ArgumentNullException.ThrowIfNull(rows);
+        StockFindingTexts texts = PlanStockTexts.Now.Finding;
         if (rows.Count == 0)
         {
-            return "No fitted part has a part number here, so no stock is reckoned.";
+            return texts.None;
         }
 
         int unknown = rows.Count(row => row.SmallestStock is null);
-        string without = unknown == 0 ? string.Empty : $" Of {Text.Counted(unknown, "part number")} no lead time is told.";
-        int pieces = rows.Sum(row => row.OrderNow ?? 0);
-        return (toOrder == 0 ? "What lies there lasts over the lead times: nothing is to be ordered now."
-            : $"{Text.Counted(toOrder, "part number is", "part numbers are")} short: order {Text.Counted(pieces, "part")} now.") + without;
+        string order = toOrder == 0 ? texts.Enough : texts.Short.For(toOrder, ("parts", texts.Parts.For(rows.Sum(row => row.OrderNow ?? 0))));
+        return unknown == 0 ? order : order + " " + texts.NoLeadTime.For(unknown);
     }
 
     /// <summary>What to keep of a part number at a stock point.</summary>
@@ -28,17 +28,25 @@ public static class StockSentences
     public static string Row(StockRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
+        StockRowTexts texts = PlanStockTexts.Now.Row;
         if (row.SmallestStock is not { } stock)
         {
-            return "How many to keep cannot be told: no supplier with a lead time is told for this part number.";
+            return texts.Cannot;
         }
 
-        string keep = $"Keep {stock} for a lead time of {Text.Tick(row.LeadTimeDays ?? 0)} days: about {Text.Number(row.Expected)} will fail"
-            + (row.Planned > 0 ? $" and {Text.Counted(row.Planned, "is", "are")} to be replaced in it" : " in it")
-            + $", and {stock} last with {Text.Share(row.ChanceItLasts)} chance.";
-        string order = row.OnHand is not { } there ? " What lies there is not told."
-            : row.OrderNow > 0 ? $" {Text.Counted(there, "lies", "lie")} there: order {row.OrderNow} now."
-            : $" {Text.Counted(there, "lies", "lie")} there: enough.";
-        return keep + order;
+        (string, string)[] values =
+        [
+            ("stock", Plain(stock)),
+            ("days", Text.Tick(row.LeadTimeDays ?? 0)),
+            ("expected", Text.Number(row.Expected)),
+            ("share", Text.Share(row.ChanceItLasts)),
+        ];
+        string keep = row.Planned > 0 ? texts.KeepPlanned.For(row.Planned, values) : Fill.In(texts.Keep, values);
+        string order = row.OnHand is not { } there ? texts.NotTold
+            : row.OrderNow is > 0 and { } now ? texts.Order.For(there, ("order", Plain(now)))
+            : texts.Enough.For(there);
+        return keep + " " + order;
     }
+
+    private static string Plain(int number) => number.ToString(CultureInfo.InvariantCulture);
 }

@@ -5,12 +5,15 @@ namespace Washwear.Dashboard.Planning;
 /// <summary>What is to be ordered, in words.</summary>
 public static class StockWords
 {
+    /// <summary>How sites without a stock point are called together.</summary>
+    public static string NoStockPoint => PlanStockTexts.Now.NoStockPoint;
+
     /// <summary>How a stock point is called.</summary>
     /// <param name="row">A row of it.</param>
     public static string Place(StockRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
-        return row.StockPointName ?? row.StockPoint ?? "Sites that name no stock point";
+        return row.StockPointName ?? row.StockPoint ?? NoStockPoint;
     }
 
     /// <summary>What is to be ordered, and what that costs.</summary>
@@ -19,14 +22,17 @@ public static class StockWords
     public static string Order(IReadOnlyCollection<StockRow> rows, string? currency)
     {
         ArgumentNullException.ThrowIfNull(rows);
+        StockOrderTexts texts = PlanStockTexts.Now.Order;
         long pieces = rows.Sum(row => (long)(row.OrderNow ?? 0));
         double?[] costs = [.. rows.Select(row => row.OrderCost)];
         double known = costs.Sum(cost => cost is { } money && double.IsFinite(money) ? money : 0);
-        string cost = known <= 0 ? "no price is told"
-            : "for about " + PlanWords.Money(known, currency) + (currency is null ? " in your own currency" : null)
-                + (costs.Any(one => one is null) ? ", those without a price left out" : null);
-        return $"{Text.Tick(pieces)} {(pieces == 1 ? "part" : "parts")} of "
-            + $"{Text.Counted(rows.Count, "part number")}, {cost}.";
+        bool isAll = costs.All(one => one is not null);
+        string about = currency is null ? (isAll ? texts.AboutOwn : texts.AboutOwnSome) : isAll ? texts.About : texts.AboutSome;
+        return Fill.In(
+            texts.Sentence,
+            ("parts", texts.Parts.For((int)Math.Clamp(pieces, int.MinValue, int.MaxValue))),
+            ("numbers", texts.Numbers.For(rows.Count)),
+            ("cost", known <= 0 ? texts.NoPrice : Fill.In(about, ("sum", PlanWords.Money(known, currency)))));
     }
 
     /// <summary>What happens if it is not ordered.</summary>
@@ -34,13 +40,12 @@ public static class StockWords
     public static string Risk(StockRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
-        string there = row.OnHand is { } onHand ? $"{Text.Counted(onHand, "lies", "lie")} there, {Text.Counted(row.SmallestStock ?? 0, "is wanted", "are wanted")}" : "What lies there is not told";
-        if (row.OnHand < row.Planned)
-        {
-            return there + $"; the {Text.Counted(row.Planned, "planned replacement")} alone {(row.Planned == 1 ? "needs" : "need")} more.";
-        }
-
-        return there + (row.ChanceOnHandLasts is { } chance && double.IsFinite(chance)
-            ? $"; without an order the chance that they last {Text.Tick(Math.Round(row.LeadTimeDays ?? 0))} days, the time until more can be here, is {Text.Share(chance)}." : ".");
+        StockRiskTexts texts = PlanStockTexts.Now.Risk;
+        string there = row.OnHand is { } onHand ? texts.There.For(onHand, ("wanted", texts.Wanted.For(row.SmallestStock ?? 0))) : texts.NotTold;
+        string? risk = row.OnHand < row.Planned ? texts.Planned.For(row.Planned)
+            : row.ChanceOnHandLasts is { } chance && double.IsFinite(chance)
+                ? Fill.In(texts.Chance, ("days", Text.Tick(Math.Round(row.LeadTimeDays ?? 0))), ("share", Text.Share(chance)))
+            : null;
+        return (risk is null ? there : there + "; " + risk) + ".";
     }
 }

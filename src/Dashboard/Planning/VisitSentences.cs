@@ -1,3 +1,4 @@
+using System.Globalization;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Planning;
@@ -13,20 +14,20 @@ public static class VisitSentences
     /// <param name="today">The day at the site.</param>
     public static string Why(DateOnly? dueOn, PlanDecisionRow? decision, bool? onHand, DateOnly notBefore, DateOnly today)
     {
-        string due = dueOn is not { } day ? string.Empty
-            : day <= today ? "It is past the age at which replacing is cheapest."
-            : $"It reaches the age at which replacing is cheapest about {Text.Date(day)}.";
-        string decided = decision switch
+        VisitsVisitTexts texts = PlanVisitsTexts.Now.Visit;
+        string? due = dueOn is not { } day ? null
+            : day <= today ? texts.PastAge
+            : Fill.In(texts.ReachesAge, ("date", Text.Date(day)));
+        string? decided = decision switch
         {
-            { Decision: PlanDecisionWord.Accepted, Date: { } on } when on >= today => $" {decision.By} accepted it for {Text.Date(on)}.",
-            { Decision: PlanDecisionWord.Accepted, Date: { } on } => $" {decision.By} accepted it for {Text.Date(on)}, which has passed without a part change on record.",
-            { Decision: PlanDecisionWord.Postponed, Date: { } on } => $" {decision.By} postponed it until {Text.Date(on)}.",
-            _ => string.Empty,
+            { Decision: PlanDecisionWord.Accepted, Date: { } on } => Decided(on >= today ? texts.Accepted : texts.AcceptedPassed, decision.By, on),
+            { Decision: PlanDecisionWord.Postponed, Date: { } on } => Decided(texts.Postponed, decision.By, on),
+            _ => null,
         };
-        string waits = onHand != true && notBefore > today.AddDays(1) && decision is not { Decision: PlanDecisionWord.Postponed }
-            ? $" The part can be there by {Text.Date(notBefore)}."
-            : string.Empty;
-        return (due + decided + waits).Trim();
+        string? waits = onHand != true && notBefore > today.AddDays(1) && decision is not { Decision: PlanDecisionWord.Postponed }
+            ? Fill.In(texts.CanBeThere, ("date", Text.Date(notBefore)))
+            : null;
+        return string.Join(' ', new[] { due, decided, waits }.OfType<string>());
     }
 
     /// <summary>What is done at a visit.</summary>
@@ -35,8 +36,12 @@ public static class VisitSentences
     public static string Visit(IReadOnlyList<VisitJob> jobs, double minutes)
     {
         ArgumentNullException.ThrowIfNull(jobs);
-        IEnumerable<string> units = jobs.GroupBy(job => job.Unit).Select(unit => string.Join(" and ", unit.Select(job => PlanSentences.Lower(job.PositionName))) + " of " + unit.Key);
-        return $"Replace {string.Join("; ", units)}: {PlanWords.Work(minutes)} of work.";
+        VisitsVisitTexts texts = PlanVisitsTexts.Now.Visit;
+        IEnumerable<string> units = jobs.GroupBy(job => job.Unit).Select(unit => Fill.In(
+            texts.OfUnit,
+            ("positions", unit.Select(job => PlanSentences.Lower(job.PositionName)).Aggregate((first, second) => Fill.In(texts.Both, ("first", first), ("second", second)))),
+            ("unit", unit.Key)));
+        return Fill.In(texts.Replace, ("parts", string.Join("; ", units)), ("work", PlanWords.Work(minutes)));
     }
 
     /// <summary>The finding over the plan.</summary>
@@ -45,9 +50,17 @@ public static class VisitSentences
     /// <param name="weeks">The horizon, weeks.</param>
     /// <param name="minutes">Minutes of work.</param>
     /// <param name="leftOut">Jobs left out.</param>
-    public static string Plan(int visits, int jobs, int weeks, double minutes, int leftOut) => visits == 0
-        ? $"Nothing is best replaced within the next {weeks} weeks." + Left(leftOut)
-        : $"{Text.Counted(visits, "visit")} in the next {weeks} weeks replace {Text.Counted(jobs, "part")}, {PlanWords.Work(minutes)} of work." + Left(leftOut);
+    public static string Plan(int visits, int jobs, int weeks, double minutes, int leftOut)
+    {
+        VisitsFindingTexts texts = PlanVisitsTexts.Now.Finding;
+        (string, string) ahead = ("weeks", weeks.ToString(CultureInfo.InvariantCulture));
+        string finding = visits == 0 ? Fill.In(texts.None, ahead) : texts.Visits.For(visits, ahead, ("parts", texts.Parts.For(jobs)), ("work", PlanWords.Work(minutes)));
+        return leftOut == 0 ? finding : finding + " " + texts.LeftOut.For(leftOut);
+    }
 
-    private static string Left(int leftOut) => leftOut == 0 ? string.Empty : $" {Text.Capital(Text.Counted(leftOut, "job that is due is", "jobs that are due are"))} left out.";
+    /// <summary>Why a job that is due is left out of the plan.</summary>
+    /// <param name="reason">Why.</param>
+    public static string LeftOut(LeftOutReason reason) => PlanVisitsTexts.Now.LeftOut.Reasons[reason];
+
+    private static string Decided(string text, string name, DateOnly day) => Fill.In(text, ("name", name), ("date", Text.Date(day)));
 }

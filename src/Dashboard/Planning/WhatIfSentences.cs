@@ -1,3 +1,4 @@
+using System.Globalization;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Planning;
@@ -13,8 +14,17 @@ public static class WhatIfSentences
     {
         ArgumentNullException.ThrowIfNull(now);
         ArgumentNullException.ThrowIfNull(then);
-        string answers = changed == 0 ? "The best age changes at no position" : $"The best age changes at {Text.Counted(changed, "position")} of a model";
-        return $"{answers}; over the horizon visits go from {now.Visits} to {then.Visits}, failures from {Text.Number(now.Failures)} to {Text.Number(then.Failures)}, "
-            + $"days without a wash from {Text.Number(now.UnwashedDays)} to {Text.Number(then.UnwashedDays)}, and all costs from {Text.Number(now.Cost)} to {Text.Number(then.Cost)}.";
+        WhatIfFindingTexts texts = WhatIfTexts.Now.Finding;
+        return Fill.In(
+            texts.Totals,
+            ("change", changed == 0 ? texts.NoChange : texts.Changes.For(changed)),
+            ("visits", now.Visits.ToString(CultureInfo.InvariantCulture)),
+            ("visits_then", then.Visits.ToString(CultureInfo.InvariantCulture)),
+            ("failures", Text.Number(now.Failures)),
+            ("failures_then", Text.Number(then.Failures)),
+            ("days", Text.Number(now.UnwashedDays)),
+            ("days_then", Text.Number(then.UnwashedDays)),
+            ("cost", Text.Number(now.Cost)),
+            ("cost_then", Text.Number(then.Cost)));
     }
 }

@@ -64,7 +64,7 @@ public sealed class ReplacementAdvisorTests
         Assert.Equal(ReplacementVerdict.RunToFailure, advice.Policy.Verdict);
         Assert.Null(advice.AgeHigh);
         Assert.InRange(advice.ChanceOfNoOptimum, 0.05, 0.2);
-        Assert.Contains("do not show", advice.Reason, StringComparison.Ordinal);
+        Assert.Equal(ReplacementReason.WearNotShown, advice.Reason);
     }
 
     [Fact]
@@ -83,7 +83,8 @@ public sealed class ReplacementAdvisorTests
         // Published: shape 2.5, cost ratio 1.5 saves 1.4 %.
         ReplacementAdvice advice = ReplacementAdvisor.Advise(new LifeUncertainty(new WeibullLife(2.5, 1), 0.01, 0.01, 0, 2.4), new(1, 1.5));
         Assert.Equal(ReplacementVerdict.NegligibleSaving, advice.Policy.Verdict);
-        Assert.Contains("1.4 %", advice.Reason, StringComparison.Ordinal);
+        Assert.Equal(ReplacementReason.SmallSaving, advice.Reason);
+        Assert.Equal(0.014, advice.Policy.SavingShare!.Value, 3);
     }
 
     [Fact]
@@ -96,15 +97,15 @@ public sealed class ReplacementAdvisorTests
     }
 
     [Theory]
-    [InlineData(500, 500, "as much")]
-    [InlineData(0, 500, "planned swap is given no cost")]
-    [InlineData(0, 0, "failure is given no cost")]
-    public void Costs_without_a_trade_are_said_in_words(double planned, double failure, string words)
+    [InlineData(500, 500, ReplacementReason.PlannedCostsMore)]
+    [InlineData(0, 500, ReplacementReason.PlannedCostsNothing)]
+    [InlineData(0, 0, ReplacementReason.FailureCostsNothing)]
+    public void Costs_without_a_trade_say_why(double planned, double failure, ReplacementReason reason)
     {
         var life = new LifeUncertainty(new WeibullLife(3, 900), 0.1, 0.1, 0, 2);
         ReplacementAdvice advice = ReplacementAdvisor.Advise(life, new(planned, failure));
         Assert.Equal(ReplacementVerdict.PlannedNotCheaper, advice.Policy.Verdict);
-        Assert.Contains(words, advice.Reason, StringComparison.Ordinal);
+        Assert.Equal(reason, advice.Reason);
     }
 
     [Fact]

@@ -89,10 +89,10 @@ public sealed class VisitSchedulerTests
         Assert.Equal([2, 0, null, null, null, null], plan.Jobs.Select(j => j.Week));
         Assert.Equal([1, 2, 3, 4, 5, 6], plan.Jobs.Select(j => j.Id));
         Assert.Null(plan.Jobs[0].WhyNot);
-        Assert.Contains("fixed", plan.Jobs[2].WhyNot, StringComparison.Ordinal);
-        Assert.Contains("any week that is allowed", plan.Jobs[3].WhyNot, StringComparison.Ordinal);
-        Assert.Contains("costs no more", plan.Jobs[4].WhyNot, StringComparison.Ordinal);
-        Assert.Contains("no minutes left", plan.Jobs[5].WhyNot, StringComparison.Ordinal);
+        Assert.Equal(NotPlacedReason.FixedWeekClosed, plan.Jobs[2].WhyNot);
+        Assert.Equal(NotPlacedReason.NoWeekOpen, plan.Jobs[3].WhyNot);
+        Assert.Equal(NotPlacedReason.CheaperLater, plan.Jobs[4].WhyNot);
+        Assert.Equal(NotPlacedReason.CrewFull, plan.Jobs[5].WhyNot);
     }
 
     /// <summary>Two jobs of 40 minutes fill a week of 100 with one visit of 20, not with two.</summary>
@@ -116,7 +116,7 @@ public sealed class VisitSchedulerTests
         ScheduleResult plan = VisitScheduler.Plan(
             [Job(1, [0, 5])], [new PlanSite(7, 1, 10, [true, true])], [new PlanCrew(1, [0, 0])], 2);
         Assert.Equal((1000, 0), (plan.Cost, plan.Visits));
-        Assert.Contains("no minutes left", plan.Jobs[0].WhyNot, StringComparison.Ordinal);
+        Assert.Equal(NotPlacedReason.CrewFull, plan.Jobs[0].WhyNot);
     }
 
     [Fact]

@@ -19,18 +19,18 @@ internal static class ImportSamples
     {
         DateOrder = null,
         MayStart = false,
-        Questions = [(Hostile.Name, true), ("Whether the day or the month comes first, nobody can tell.", true)],
+        Questions = [new(Hostile.Name, true, false), new("Whether the day or the month comes first, nobody can tell.", true, true)],
     };
 
-    internal static readonly ImportRunReport Done = new(7, "washes.xlsx", "Washes", "import", false, "done", 61, 61, 60, 0, 37, 1, null);
+    internal static readonly ImportRunReport Done = new(7, "washes.xlsx", "wash", "import", false, "done", 61, 61, 60, 0, 37, 1, null);
 
     internal static readonly ImportRunReport HostileRun =
         new(7, Hostile.Name, Hostile.Name, Hostile.Name, true, "failed", null, 12, 9, 1, 0, 2, Hostile.Name);
 
     private static ImportStartReport StartWith(string text) => new(
-        [new("wash", "Washes", false), new("units", "Units (ovens)", true)],
-        [new(7, text, "Washes", "running", At, 1_200), new(6, text, "Washes", "failed", At, 3), new(5, text, "Units (ovens)", "done", At, 40)],
-        [new(text, "Washes")],
+        [new("wash", false), new("unit", true)],
+        [new(7, text, "wash", "running", At, 1_200), new(6, text, "wash", "failed", At, 3), new(5, text, "unit", "done", At, 40)],
+        [new(text, "wash")],
         64,
         48,
         null);
@@ -39,14 +39,14 @@ internal static class ImportSamples
     {
         ImportTrouble trouble = new("unit", $"There is no unit '{cell}'.", "Enter the unit in the registry first.", 3, 2);
         return new ImportMapReport(
-            7, file, "Washes", "import", false, "60 of 61 rows would be taken in as washes, 1 refused.", [$"Left out: '{cell}'."],
-            [("Every wash needs a start.", false)],
-            [new(cell, [cell, "b"], "unit", "sure", "its heading says so"), new("When", ["1.3.2026"], null, "left out", $"neither heading nor cells tell what '{cell}' is")],
+            7, file, "wash", "import", false, "60 of 61 rows would be taken in as washes, 1 refused.", [$"Left out: '{cell}'."], null,
+            [new("Every wash needs a start.", false, false)],
+            [new(cell, [cell, "b"], "unit", false, "its heading says so"), new("When", ["1.3.2026"], null, true, $"neither heading nor cells tell what '{cell}' is")],
             [new("unit", "Unit (asset tag)"), new("at", "Started")],
             [new("outcome", "Outcome", cell, null, ["completed", "stopped_by_person"])],
             [new("detergent_left", "Detergent left", null, ["yes", "no"]), new("programme", "Programme", cell, [])],
             "day_first", "comma", null, ["Washes", cell], cell, 61, 60, 37, 1, 1,
-            [new(2, [cell, "1.3.2026"], "refused", [trouble]), new(3, [cell, "2.3.2026"], "taken in", [])],
+            [new(2, [cell, "1.3.2026"], ImportVerdict.Refused, [trouble]), new(3, [cell, "2.3.2026"], ImportVerdict.TakenIn, [])],
             [trouble], [trouble], [("unit", cell, "OVEN-0001")], true);
     }
 }

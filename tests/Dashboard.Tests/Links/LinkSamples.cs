@@ -12,11 +12,11 @@ internal static class LinkSamples
         3, "Van calendar", LinkView.Calendar, "everything", "Planner", Samples.AsOf.AddDays(-90), null, Samples.AsOf.AddDays(-4));
 
     public static LinksPageReport Made { get; } = new(
-        new LinksReport([Office, Old]), new LinkMade(Office, "https://washwear.example/shared/invented-token/board"), null, "all kitchens");
+        new LinksReport([Office, Old]), new LinkMade(Office, "https://washwear.example/shared/invented-token/board"), null, null);
 
-    public static LinksPageReport Refused { get; } = new(new LinksReport([Old]), null, "You do not see all of that.", "all kitchens");
+    public static LinksPageReport Refused { get; } = new(new LinksReport([Old]), null, "You do not see all of that.", "sites SITE-7");
 
-    public static LinksPageReport Empty { get; } = new(new LinksReport([]), null, null, "all kitchens");
+    public static LinksPageReport Empty { get; } = new(new LinksReport([]), null, null, null);
 
     public static LinksPageReport Hostile { get; } = new(
         new LinksReport([Office with { Id = long.MaxValue, Name = Tests.Hostile.Name, ScopeInWords = Tests.Hostile.LongName, MadeBy = Tests.Hostile.Name }]),

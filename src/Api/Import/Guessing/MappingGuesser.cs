@@ -1,3 +1,6 @@
+using System.Globalization;
+using Washwear.Dashboard.Import;
+
 namespace Washwear.Api.Import.Guessing;
 
 /// <summary>Guesses what the columns of a sheet hold, from their headings and their cells. Pure: the same sheet and registry give the same
@@ -35,14 +38,14 @@ internal sealed class MappingGuesser(ImportKind kind, SheetProfile profile, Code
         GuessedColumn[] columns =
         [
             .. profile.Columns.Select(column => byHeading.TryGetValue(Key(column.Heading), out MappedColumn? known)
-                ? new GuessedColumn(column.Heading, column.Samples, known.Field, known.Field is null ? Sureness.LeftOut : Sureness.Sure, "the mapping says so")
-                : new GuessedColumn(column.Heading, column.Samples, null, Sureness.LeftOut, "the mapping does not name it")),
+                ? new GuessedColumn(column.Heading, column.Samples, known.Field, known.Field is null ? Sureness.LeftOut : Sureness.Sure, ImportSentences.Why(ImportWhy.MappingSays))
+                : new GuessedColumn(column.Heading, column.Samples, null, Sureness.LeftOut, ImportSentences.Why(ImportWhy.MappingNamesNot))),
         ];
         ImportQuestion[] missing =
         [
             .. mapping.Columns.Where(column => column.Field is not null && !columns.Any(one => Key(one.Heading) == Key(column.Heading)))
                 .Select(column => new ImportQuestion(
-                    column.Field!, $"The mapping names a column '{column.Heading}', which the sheet does not have.",
+                    column.Field!, ImportSentences.Ask(ImportAsk.ColumnGone, ("heading", column.Heading)),
                     "Choose another mapping, or mend the heading in the sheet.", kind.Find(column.Field!)?.Required ?? false)),
         ];
         MappedColumn[] mapped = [.. columns.Select(column => new MappedColumn(column.Heading, column.Field))];
@@ -92,17 +95,17 @@ internal sealed class MappingGuesser(ImportKind kind, SheetProfile profile, Code
         int[] dates = [.. Enumerable.Range(0, profile.Columns.Count).Where(i => !chosen.ContainsKey(i) && Share(profile.Columns[i].Dates, profile.Columns[i]) >= Most)];
         if (dates.Length > 0)
         {
-            chosen.Add(dates[0], new Candidate(when, 0, Sureness.Likely, "it holds dates, and no other column says when"));
+            chosen.Add(dates[0], new Candidate(when, 0, Sureness.Likely, ImportSentences.Why(ImportWhy.OnlyDates)));
         }
     }
 
     private string LeftOutBecause(ColumnProfile column, Dictionary<int, Candidate> chosen)
     {
         Candidate? would = kind.Fields.Select(field => Judge(column, field)).OfType<Candidate>().OrderByDescending(one => one.Score).FirstOrDefault();
-        return column.Filled == 0 ? "it is empty"
-            : would is null ? "neither heading nor cells tell what it holds"
-            : chosen.Where(pair => pair.Value.Field.Name == would.Field.Name).Select(pair => $"it could be {would.Field.Label}, but '{profile.Columns[pair.Key].Heading}' is taken for that").FirstOrDefault()
-                ?? "neither heading nor cells tell what it holds";
+        int? other = would is null ? null : chosen.Where(pair => pair.Value.Field.Name == would.Field.Name).Select(pair => (int?)pair.Key).FirstOrDefault();
+        return column.Filled == 0 ? ImportSentences.Why(ImportWhy.Empty)
+            : other is { } at ? ImportSentences.Why(ImportWhy.TakenByOther, ("field", kind.LabelOf(would!.Field.Name)), ("heading", profile.Columns[at].Heading))
+            : ImportSentences.Why(ImportWhy.NothingTells);
     }
 
     private Candidate? Judge(ColumnProfile column, ImportField field)
@@ -130,8 +133,9 @@ internal sealed class MappingGuesser(ImportKind kind, SheetProfile profile, Code
         }
 
         bool sure = !contradicted && (heading >= HeadingWords.Exact || (heading >= HeadingWords.Near && cells is not null && fit >= Most));
-        string why = heading >= HeadingWords.Exact ? "its heading says so" : heading > 0 ? "its heading is close to it" : "its cells look like it";
-        return new Candidate(field, score, sure ? Sureness.Sure : Sureness.Likely, string.Join("; ", new[] { why, contradicted ? $"but few of its cells do ({cells ?? "none fits"})" : cells }.OfType<string>()));
+        string why = ImportSentences.Why(heading >= HeadingWords.Exact ? ImportWhy.HeadingSays : heading > 0 ? ImportWhy.HeadingClose : ImportWhy.CellsLook);
+        string? fits = contradicted ? ImportSentences.Why(ImportWhy.FewCells, ("cells", cells ?? ImportSentences.Why(ImportWhy.NoneFits))) : cells;
+        return new Candidate(field, score, sure ? Sureness.Sure : Sureness.Likely, string.Join("; ", new[] { why, fits }.OfType<string>()));
     }
 
     private static bool SiblingFits(ColumnProfile column) => Share(column.Dates, column) >= 0.3 || Share(column.Clocks, column) >= 0.3;
@@ -147,24 +151,27 @@ internal sealed class MappingGuesser(ImportKind kind, SheetProfile profile, Code
         switch (field.Role)
         {
             case FieldRole.Moment or FieldRole.Day:
-                return (Share(column.Dates, column), $"{column.Dates} of {column.Filled} cells are dates");
+                return (Share(column.Dates, column), Counted(ImportWhy.Dates, column.Dates, column.Filled));
             case FieldRole.Clock:
-                return (Share(column.Clocks, column), $"{column.Clocks} of {column.Filled} cells are times of day");
+                return (Share(column.Clocks, column), Counted(ImportWhy.TimesOfDay, column.Clocks, column.Filled));
             case FieldRole.Number or FieldRole.Minutes:
                 int numbers = column.Numbers + (field.Role == FieldRole.Minutes ? column.Clocks : 0);
-                return (Share(numbers, column), $"{numbers} of {column.Filled} cells are numbers");
+                return (Share(numbers, column), Counted(ImportWhy.Numbers, numbers, column.Filled));
             case FieldRole.YesNo or FieldRole.Choice:
                 int known = column.Words.Where(pair => ValueWords.Meaning(kind, field, pair.Key) is not null).Sum(pair => pair.Value);
-                return (Share(known, column), $"{known} of {column.Filled} cells are words that are known here");
+                return (Share(known, column), Counted(ImportWhy.KnownWords, known, column.Filled));
             case FieldRole.Code when field.Of is { } of && !(kind.IsRegistry && field.Name == kind.Name):
                 int found = column.Values.Count(value => codes.Find(of, value) is not null);
-                return ((double)found / column.Values.Count, $"{found} of {column.Values.Count} different cells are known to the registry");
+                return ((double)found / column.Values.Count, Counted(ImportWhy.KnownCodes, found, column.Values.Count));
             case FieldRole.Words when column.Dates == column.Filled:
-                return (0, "its cells are dates");
+                return (0, ImportSentences.Why(ImportWhy.CellsAreDates));
             default:
                 return (0.5, null);
         }
     }
+
+    private static string Counted(ImportWhy why, int some, int all) =>
+        ImportSentences.Why(why, ("some", some.ToString(CultureInfo.InvariantCulture)), ("all", all.ToString(CultureInfo.InvariantCulture)));
 
     private static double Share(int count, ColumnProfile column) => column.Filled == 0 ? 0 : Math.Min(1, (double)count / column.Filled);
 
