@@ -9,7 +9,6 @@ namespace Washwear.Api.Alerts;
 /// <param name="queries">Reads alerts.</param>
 public sealed class AlertReports(AlertQueries queries)
 {
-    private const string Method = "states of cleaning at each check; an alert closes by itself when its state ends";
     private const int DigestHours = 24;
     private const int MostChanges = 100;
     private const int MostLongest = 10;
@@ -60,5 +59,5 @@ public sealed class AlertReports(AlertQueries queries)
     }
 
     private static Basis BasisOf(DateTimeOffset asOf, DateTimeOffset? from, AlertCounts counts) => new(
-        asOf, from, from is null ? null : asOf, Method, null, counts.Open + counts.Seen + counts.Closed, null, new Dictionary<string, int>(), []);
+        asOf, from, from is null ? null : asOf, AlertWords.Method, null, counts.Open + counts.Seen + counts.Closed, null, new Dictionary<string, int>(), []);
 }

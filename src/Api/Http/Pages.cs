@@ -69,10 +69,13 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
         context,
         new ProblemReport(
             problem.Status,
-            IsAsked(context, problem) ? "This cannot be shown as it was asked for" : problem.Title,
-            IsAsked(context, problem) ? "The address asks for something that there is not. Nothing was changed." : problem.Detail,
+            problem.Title,
+            problem.Detail,
             string.Join(' ', (problem.Errors ?? []).Select(error => $"{error.Field}: {error.Detail} {error.Mend}")),
-            problem.Status >= StatusCodes.Status500InternalServerError ? problem.TraceId : null),
+            problem.Status >= StatusCodes.Status500InternalServerError ? problem.TraceId : null)
+        {
+            AskedWrongly = IsAsked(context, problem),
+        },
         clock.GetUtcNow(),
         problem.Status);
 

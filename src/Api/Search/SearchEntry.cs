@@ -3,10 +3,10 @@ using Washwear.Dashboard.Search;
 namespace Washwear.Api.Search;
 
 /// <summary>A text by which something is found.</summary>
-/// <param name="Label">What it is, such as serial number.</param>
+/// <param name="By">What it is.</param>
 /// <param name="Text">The text as given.</param>
 /// <param name="IsCode">Whether it is a code, in which spaces and dashes make no difference and which may be meant exactly.</param>
-internal sealed record SearchField(string Label, string Text, bool IsCode)
+internal sealed record SearchField(SearchBy By, string Text, bool IsCode)
 {
     /// <summary>The text as it is compared.</summary>
     public string Folded { get; } = Spelling.Fold(Text);

@@ -86,7 +86,7 @@ internal sealed class SearchIndex
         unit.Resource.Unit,
         unit.Site.Resource.Name,
         unit,
-        unit.Resource.Serial is { } serial ? [Code("asset tag", unit.Resource.Unit), Code("serial number", serial)] : [Code("asset tag", unit.Resource.Unit)],
+        unit.Resource.Serial is { } serial ? [Code(SearchBy.AssetTag, unit.Resource.Unit), Code(SearchBy.SerialNumber, serial)] : [Code(SearchBy.AssetTag, unit.Resource.Unit)],
         Around(unit.Site.Resource.Name, unit.Site.Resource.Site, unit.Model.Resource.Model, unit.Site.Operator.Resource.Name));
 
     private static SearchEntry Site(SiteEntry site) => new(
@@ -94,7 +94,7 @@ internal sealed class SearchIndex
         site.Resource.Site,
         site.Resource.Name,
         site,
-        [Code("code", site.Resource.Site), new SearchField("name", site.Resource.Name, false)],
+        [Code(SearchBy.Code, site.Resource.Site), new SearchField(SearchBy.Name, site.Resource.Name, false)],
         Around(site.Operator.Resource.Name, site.Operator.Resource.Operator, site.Resource.Region));
 
     private static SearchEntry Operator(OperatorEntry one) => new(
@@ -102,7 +102,7 @@ internal sealed class SearchIndex
         one.Resource.Operator,
         one.Resource.Name,
         one,
-        [Code("code", one.Resource.Operator), new SearchField("name", one.Resource.Name, false)],
+        [Code(SearchBy.Code, one.Resource.Operator), new SearchField(SearchBy.Name, one.Resource.Name, false)],
         string.Empty);
 
     // One code may stand in the catalogues of several models.
@@ -114,7 +114,7 @@ internal sealed class SearchIndex
                 code.First().Fault.Code,
                 code.First().Fault.Text,
                 code.ToArray(),
-                [Code("code", code.Key), .. code.Select(one => one.Fault.Text).Distinct(StringComparer.Ordinal).Select(text => new SearchField("text", text, false))],
+                [Code(SearchBy.Code, code.Key), .. code.Select(one => one.Fault.Text).Distinct(StringComparer.Ordinal).Select(text => new SearchField(SearchBy.Text, text, false))],
                 Around([.. code.Select(one => one.Model.Resource.Model)])));
 
     private static IEnumerable<SearchEntry> Positions(RegistrySnapshot registry) =>
@@ -125,7 +125,7 @@ internal sealed class SearchIndex
                 code.First().Position.Position,
                 code.First().Position.Name,
                 code.ToArray(),
-                [Code("code", code.Key), .. code.Select(one => one.Position.Name).Distinct(StringComparer.Ordinal).Select(name => new SearchField("name", name, false))],
+                [Code(SearchBy.Code, code.Key), .. code.Select(one => one.Position.Name).Distinct(StringComparer.Ordinal).Select(name => new SearchField(SearchBy.Name, name, false))],
                 Around([.. code.Select(one => one.Model.Resource.Model)])));
 
     private static IEnumerable<SearchEntry> Parts(RegistrySnapshot registry)
@@ -143,11 +143,11 @@ internal sealed class SearchIndex
     {
         string name = part?.Name ?? fits[0].Position.Name;
         return new SearchEntry(
-            SearchKind.Part, number, name, new PartThatFits(number, part, fits), [Code("number", number), new SearchField("name", name, false)],
+            SearchKind.Part, number, name, new PartThatFits(number, part, fits), [Code(SearchBy.Number, number), new SearchField(SearchBy.Name, name, false)],
             Around([.. fits.Select(one => one.Position.Name)]));
     }
 
-    private static SearchField Code(string label, string code) => new(label, code, true);
+    private static SearchField Code(SearchBy by, string code) => new(by, code, true);
 
     private static string Around(params string?[] texts) => string.Join('\n', texts.OfType<string>().Select(Spelling.Fold));
 }

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Registry;
@@ -41,13 +40,12 @@ public sealed class SearchStates(CleaningReports cleaning, SearchQueries queries
     internal static SearchHit Visit(FoundVisit visit, Fleet fleet, string query)
     {
         UnitEntry unit = fleet.Registry.UnitsById[visit.UnitId];
-        string outcome = visit.IsVoided ? "Replaced or withdrawn" : visit.Outcome is { } told ? Text.Words(told) : "No outcome told";
         return new SearchHit(
             SearchKind.Visit,
             visit.Key,
-            "at " + unit.Resource.Unit + ", " + unit.Site.Resource.Name,
-            SearchSentences.Why("key", visit.Key, visit.Key == query ? SearchMatch.Exact : SearchMatch.Begins, query),
-            outcome + ", " + Text.Date(visit.At, unit.Site.Resource.TimeZone),
+            SearchSentences.VisitAt(unit.Resource.Unit, unit.Site.Resource.Name),
+            SearchSentences.Why(SearchBy.Key, visit.Key, visit.Key == query ? SearchMatch.Exact : SearchMatch.Begins, query),
+            SearchSentences.Visit(visit.IsVoided, visit.Outcome, Text.Date(visit.At, unit.Site.Resource.TimeZone)),
             Urls.Visit(visit.Key, visit.Source));
     }
 
@@ -64,7 +62,7 @@ public sealed class SearchStates(CleaningReports cleaning, SearchQueries queries
             PartThatFits part => PartPage(part),
             _ => throw new InvalidOperationException("Something was found that has no page: " + entry.Kind),
         };
-        return new SearchHit(entry.Kind, entry.Code, entry.Name, SearchSentences.Why(found.Field.Label, found.Field.Text, found.How, query), string.Empty, href);
+        return new SearchHit(entry.Kind, entry.Code, entry.Name, SearchSentences.Why(found.Field.By, found.Field.Text, found.How, query), string.Empty, href);
     }
 
     // Where a part number fits stands its price, its interval and its cost curve; where it fits nowhere, what is in store of it.
@@ -89,38 +87,30 @@ public sealed class SearchStates(CleaningReports cleaning, SearchQueries queries
         {
             UnitEntry unit => UnitState(unit, worst, asOf),
             SiteEntry site => Ovens(units.Where(unit => unit.Unit.Site == site), worst),
-            OperatorEntry one => Text.Counted(registry.SiteList.Count(site => site.Operator == one), "kitchen") + "; "
-                + Ovens(units.Where(unit => unit.Unit.Site.Operator == one), worst),
-            FaultOfModel[] faults => Raised(faults, raised.GetValueOrDefault(entry.Code)),
-            PositionOfModel[] positions => "In " + Text.Counted(positions.Length, "model") + "; "
-                + Text.Counted(positions.SelectMany(one => one.Position.PartNumbers ?? []).Distinct(StringComparer.OrdinalIgnoreCase).Count(), "part number"),
+            OperatorEntry one => SearchSentences.Kitchens(
+                registry.SiteList.Count(site => site.Operator == one), Ovens(units.Where(unit => unit.Unit.Site.Operator == one), worst)),
+            FaultOfModel[] faults => SearchSentences.Raised(raised.GetValueOrDefault(entry.Code), faults.Any(one => one.Fault.LocksOutWashing)),
+            PositionOfModel[] positions => SearchSentences.Position(
+                positions.Length, positions.SelectMany(one => one.Position.PartNumbers ?? []).Distinct(StringComparer.OrdinalIgnoreCase).Count()),
             PartThatFits part => PartState(part, registry.Plan),
             _ => throw new InvalidOperationException("Something was found that has no state: " + entry.Kind),
         };
 
     private static string UnitState(UnitEntry unit, Dictionary<int, CleaningState> worst, DateTimeOffset asOf) =>
-        unit.Resource.DecommissionedOn is { } left && left <= DateOnly.FromDateTime(asOf.UtcDateTime) ? "Left service on " + Text.Date(left)
+        unit.Resource.DecommissionedOn is { } left && left <= DateOnly.FromDateTime(asOf.UtcDateTime) ? SearchSentences.LeftService(left)
         : worst.TryGetValue(unit.Id, out CleaningState state) ? CleaningWords.Name(state)
-        : "Under no cleaning rule";
+        : SearchSentences.UnderNoRule();
 
     private static string Ovens(IEnumerable<UnitTerms> units, Dictionary<int, CleaningState> worst)
     {
         CleaningState[] states = [.. units.Where(unit => worst.ContainsKey(unit.Unit.Id)).Select(unit => worst[unit.Unit.Id])];
-        return states.Length == 0
-            ? "no oven under a cleaning rule"
-            : Text.Counted(states.Length, "oven") + ": " + string.Join(", ", states.CountBy(state => state).OrderBy(state => CleaningReports.UrgencyOf(state.Key))
-                .Select(state => Text.Count(state.Value) + " " + CleaningWords.Name(state.Key).ToLowerInvariant()));
+        return SearchSentences.Ovens([.. states.CountBy(state => state).OrderBy(state => CleaningReports.UrgencyOf(state.Key)).Select(state => (state.Key, state.Value))]);
     }
-
-    private static string Raised(FaultOfModel[] faults, int units) =>
-        (units == 0 ? "Raised nowhere now" : "Raised at " + Text.Counted(units, "unit") + " now")
-        + (faults.Any(one => one.Fault.LocksOutWashing) ? "; locks out washing" : string.Empty);
 
     private static string PartState(PartThatFits part, PlanResources plan)
     {
         int?[] onHand = [.. plan.StockPointList.Select(point => point.OnHand?.FirstOrDefault(one => Is(one.PartNumber, part.Number))?.Quantity)];
-        string fits = part.Fits.Count == 0 ? "Fits no position on record" : "Fits the " + part.Fits[0].Position.Name.ToLower(CultureInfo.InvariantCulture);
-        return fits + (onHand.Any(quantity => quantity is not null) ? "; " + Text.Count(onHand.Sum() ?? 0) + " in store" : string.Empty);
+        return SearchSentences.Part(part.Fits.Count == 0 ? null : part.Fits[0].Position.Name, onHand.Any(quantity => quantity is not null) ? onHand.Sum() ?? 0 : null);
     }
 
     private static bool Is(string one, string other) => string.Equals(one, other, StringComparison.OrdinalIgnoreCase);

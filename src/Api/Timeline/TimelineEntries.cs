@@ -2,6 +2,7 @@ using Washwear.Analytics.Cleaning;
 using Washwear.Api.Ingest;
 using Washwear.Api.Registry;
 using Washwear.Api.Units;
+using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Timeline;
 using Washwear.Dashboard.Units;
 
@@ -113,5 +114,5 @@ internal static class TimelineEntries
     }
 
     private static string Named(ModelEntry model, string code) =>
-        RecordTexts.Meaning(model, code) is { } meaning ? code + ", " + char.ToLowerInvariant(meaning[0]) + meaning[1..].TrimEnd('.') : code;
+        RecordTexts.Meaning(model, code) is { } meaning ? code + ", " + Text.Uncapital(meaning).TrimEnd('.') : code;
 }

@@ -85,17 +85,17 @@ internal sealed record TimelineRecord(RecordRow Row, UnitTerms Unit, DateTimeOff
         Row.Type,
         Row.Source,
         Row.Key,
-        RecordTexts.Of(Row, Unit.Unit.Model) + (Wash == WashDayKind.LowerGrade ? " Too light to count." : string.Empty),
+        RecordTexts.Of(Row, Unit.Unit.Model) + (Wash == WashDayKind.LowerGrade ? " " + TimelineWords.TooLight : string.Empty),
         Correction(),
         IsVoided,
         Row.Type == "visit" && !IsVoided ? Urls.Visit(Row.Key) : Urls.Record(Unit.Unit.Resource.Unit, Paging.Cursor((Row.Seq - 1).ToString(System.Globalization.CultureInfo.InvariantCulture))));
 
     private string? Correction() => this switch
     {
-        { IsVoided: true, Row.ByType: VoidType } => "Voided.",
-        { IsVoided: true } => "Replaced by a later record.",
-        { Row.Voided: not 0 } => Row.Type == "approval" ? "Decided since." : "Made since.",
-        { Row.Replaces: not null } when Row.Type is not "approval" and not "visit" => "Corrects an earlier record.",
+        { IsVoided: true, Row.ByType: VoidType } => TimelineWords.Of(TimelineMark.Voided),
+        { IsVoided: true } => TimelineWords.Of(TimelineMark.Replaced),
+        { Row.Voided: not 0 } => TimelineWords.Of(Row.Type == "approval" ? TimelineMark.Decided : TimelineMark.Made),
+        { Row.Replaces: not null } when Row.Type is not "approval" and not "visit" => TimelineWords.Of(TimelineMark.Corrects),
         _ => null,
     };
 

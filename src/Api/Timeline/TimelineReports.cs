@@ -19,8 +19,6 @@ internal sealed class TimelineReports(RegistryCache registry, TimelineQueries qu
     private const int Beyond = 120;
     private const long MillisecondsPerDay = 86_400_000;
 
-    private const string Method = "records as they were taken in; a lockout is told as one story from its fault to the first wash after it; ordinary washes in a row are one line";
-
     // Stretches that are looked at one after the other until a page is full, days.
     private static readonly int[] Stretches = [14, 60, 240, 1_000, 40_000];
 
@@ -58,7 +56,7 @@ internal sealed class TimelineReports(RegistryCache registry, TimelineQueries qu
         ];
         string? next = end < records.Length ? Cursor(taken[^1].Row) : null;
         return new TimelineReport(
-            new Basis(asOf, null, null, Method, null, taken.Length, null, new Dictionary<string, int>(), []),
+            new Basis(asOf, null, null, TimelineWords.Method, null, taken.Length, null, new Dictionary<string, int>(), []),
             subject, found.Code, found.Name, found.TimeZone, TimelineWords.Sentence(days, next is not null), shown, days,
             page.After is { } after ? Paging.Cursor([.. after]) : null, next);
     }

@@ -27,6 +27,7 @@ internal sealed class TodayReports(
     private const int MostWearingParts = 10;
     private const double LeastChanceShown = 0.10;
 
+    // By the fleet's wear alone: its sentences are written for whoever reads.
     private volatile Worn? _wearing;
 
     /// <summary>The report.</summary>
@@ -47,7 +48,7 @@ internal sealed class TodayReports(
         int units = CleaningReports.Select(snapshot, CleaningFilter.All, asOf, asOf).Count;
         return new TodayReport(
             status.Basis,
-            units == 0 ? "No unit is on record yet." : role is { } only ? TodaySentences.Finding(only, found.Count) : status.Sentence,
+            units == 0 ? TodaySentences.NoUnit : role is { } only ? TodaySentences.Finding(only, found.Count) : status.Sentence,
             units,
             status.UnitsByState,
             In(status, CleaningState.LockedOut),
@@ -82,7 +83,7 @@ internal sealed class TodayReports(
             _wearing = known;
         }
 
-        return known.Parts;
+        return [.. known.Parts.Select(part => part with { Sentence = TodaySentences.Wearing(part.ChanceToFail90Days) })];
     }
 
     private static WearingPart Part(FleetLife life, double chance)
@@ -98,7 +99,7 @@ internal sealed class TodayReports(
             name,
             age,
             chance,
-            "Of parts that got this old, about " + Text.Share(chance) + " fail within the next 90 days.");
+            string.Empty);
     }
 
     private sealed record Worn(Wear Of, WearingPart[] Parts);

@@ -50,6 +50,10 @@ internal sealed class UpkeepReports(UpkeepRunQueries queries, BackupState backup
         bool isOverdue = isOn && lastWell is { } well && now - well > most;
         return new UpkeepRow(
             task, isOn, last?.EndedAt, last?.Succeeded, lastWell, isOn && (isOverdue || last is { Succeeded: false }),
-            UpkeepSentences.Of(task, isOn, last?.Sentence, isOverdue));
+            UpkeepSentences.Of(task, isOn, last?.Sentence, isOverdue))
+        {
+            Said = last?.Sentence,
+            IsOverdue = isOverdue,
+        };
     }
 }

@@ -10,7 +10,7 @@ public static class AlertWords
     /// <summary>The kind in words.</summary>
     /// <param name="kind">The kind.</param>
     /// <returns>The words or the state.</returns>
-    public static string Name(AlertKind kind) => State(kind) is { } state ? CleaningWords.Name(state) : "Getting worse";
+    public static string Name(AlertKind kind) => State(kind) is { } state ? CleaningWords.Name(state) : AlertTexts.Now.GettingWorse;
 
     /// <summary>The cleaning state that the kind tells of.</summary>
     /// <param name="kind">The kind.</param>
@@ -21,28 +21,42 @@ public static class AlertWords
         AlertKind.LockedOut => CleaningState.LockedOut,
         AlertKind.Silent => CleaningState.Silent,
         AlertKind.EarlySign => null,
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind without a state."),
+        _ => throw new ArgumentOutOfRangeException(nameof(kind)),
     };
+
+    /// <summary>By what alerts are found.</summary>
+    public static string Method => AlertTexts.Now.Method;
 
     /// <summary>How many alerts wait, in one sentence.</summary>
     /// <param name="open">Alerts that nobody has seen.</param>
     /// <param name="seen">Alerts that somebody has seen and that still hold.</param>
     /// <returns>The sentence.</returns>
-    public static string Finding(int open, int seen) => (open, seen) switch
+    public static string Finding(int open, int seen)
     {
-        (0, 0) => "No alert is open.",
-        (0, _) => "Nothing new: " + Text.Counted(seen, "alert") + " still " + (seen == 1 ? "holds" : "hold") + ", seen already.",
-        (_, 0) => Text.Counted(open, "alert") + " " + (open == 1 ? "waits" : "wait") + " to be seen.",
-        _ => Text.Counted(open, "alert") + " " + (open == 1 ? "waits" : "wait") + " to be seen; " + Text.Count(seen) + " more still hold.",
-    };
+        AlertFindingTexts texts = AlertTexts.Now.Finding;
+        return (open, seen) switch
+        {
+            (0, 0) => texts.None,
+            (0, _) => texts.AllSeen.For(seen),
+            (_, 0) => texts.Waiting.For(open),
+            _ => texts.WaitingAndSeen.For(open, ("seen", Text.Count(seen))),
+        };
+    }
 
     /// <summary>What changed in a day, in one sentence.</summary>
     /// <param name="opened">Alerts opened.</param>
     /// <param name="closed">Alerts closed.</param>
     /// <param name="open">Alerts that are not closed.</param>
     /// <returns>The sentence.</returns>
-    public static string Day(int opened, int closed, int open) => opened + closed == 0
-        ? "Nothing changed in the last 24 hours; " + (open == 0 ? "no alert is open." : Text.Counted(open, "alert") + " still open.")
-        : "In the last 24 hours " + Text.Counted(opened, "alert") + " opened and " + Text.Count(closed) + " closed; "
-            + (open == 0 ? "none is open now." : Text.Count(open) + " open now.");
+    public static string Day(int opened, int closed, int open)
+    {
+        AlertDayTexts texts = AlertTexts.Now.Day;
+        return (opened + closed, open) switch
+        {
+            (0, 0) => texts.Nothing,
+            (0, _) => texts.NothingButOpen.For(open),
+            (_, 0) => texts.NoneOpen.For(opened, ("closed", Text.Count(closed))),
+            _ => texts.SomeOpen.For(opened, ("closed", Text.Count(closed)), ("open", Text.Count(open))),
+        };
+    }
 }

@@ -1,3 +1,4 @@
+using Washwear.Analytics.Cleaning;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Search;
@@ -5,31 +6,13 @@ namespace Washwear.Dashboard.Search;
 /// <summary>What search says, in words; page and API say the same.</summary>
 public static class SearchSentences
 {
-    /// <summary>What can be found, each with what it is found by.</summary>
-    public static IReadOnlyList<(SearchKind Kind, string By)> Findable { get; } =
-    [
-        (SearchKind.Unit, "asset tag or serial number"),
-        (SearchKind.Site, "code or name"),
-        (SearchKind.Operator, "code or name"),
-        (SearchKind.Fault, "code or a word of its text"),
-        (SearchKind.Position, "code or name, such as wash pump"),
-        (SearchKind.Part, "number or name"),
-        (SearchKind.Visit, "how its key begins"),
-    ];
+    private static SearchTexts Texts => SearchTexts.Now;
+
+    private static SearchStateTexts States => SearchTexts.Now.States;
 
     /// <summary>The kind, as a heading.</summary>
     /// <param name="kind">The kind.</param>
-    public static string Heading(SearchKind kind) => kind switch
-    {
-        SearchKind.Unit => "Units",
-        SearchKind.Site => "Kitchens",
-        SearchKind.Operator => "Operators",
-        SearchKind.Fault => "Fault codes",
-        SearchKind.Position => "Part positions",
-        SearchKind.Part => "Part numbers",
-        SearchKind.Visit => "Visits",
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind without a heading."),
-    };
+    public static string Heading(SearchKind kind) => Texts.Headings[kind];
 
     /// <summary>The finding.</summary>
     /// <param name="query">What was searched for.</param>
@@ -41,47 +24,105 @@ public static class SearchSentences
         ArgumentNullException.ThrowIfNull(groups);
         if (query.Length == 0)
         {
-            return "Find a unit, a kitchen, an operator, a fault, a part or a visit.";
+            return Texts.NothingAsked;
         }
 
         if (groups.Count == 0)
         {
-            return "Nothing matches '" + query + "'" + (hasNearest ? "; these are spelled most alike." : ".");
+            return Fill.In(hasNearest ? Texts.NothingMatchesBut : Texts.NothingMatches, ("query", query));
         }
 
-        string[] counted = [.. groups.Select(group => Counted(group.Kind, group.Total))];
-        string all = counted.Length == 1 ? counted[0] : string.Join(", ", counted[..^1]) + " and " + counted[^1];
-        return Text.Capital(all) + (groups.Sum(group => group.Total) == 1 ? " matches '" : " match '") + query + "'.";
+        string[] counted = [.. groups.Select(group => Texts.Counted[group.Kind].For(group.Total))];
+        string all = counted.Length == 1 ? counted[0] : Fill.In(Texts.And, ("all", string.Join(", ", counted[..^1])), ("last", counted[^1]));
+        return Texts.Matches.For(groups.Sum(group => group.Total), ("things", all), ("query", query));
     }
 
     /// <summary>Why something matches.</summary>
-    /// <param name="field">What was looked at, such as serial number.</param>
+    /// <param name="field">What was looked at.</param>
     /// <param name="value">What stands there.</param>
     /// <param name="how">How it matches.</param>
     /// <param name="query">What was searched for.</param>
     /// <returns>A clause with a capital, without a full stop.</returns>
-    public static string Why(string field, string value, SearchMatch how, string query) => Text.Capital(field) + how switch
-    {
-        SearchMatch.Exact => " is '" + value + "'",
-        SearchMatch.Begins => " '" + value + "' begins with '" + query + "'",
-        SearchMatch.WordBegins => " '" + value + "' has a word that begins with '" + query + "'",
-        SearchMatch.Contains => " '" + value + "' contains '" + query + "'",
-        SearchMatch.EachWord => " '" + value + "' and where it stands contain each word of '" + query + "'",
-        SearchMatch.Near => " '" + value + "' is spelled nearly so",
-        _ => throw new ArgumentOutOfRangeException(nameof(how), how, "A match without words."),
-    };
+    public static string Why(SearchBy field, string value, SearchMatch how, string query) =>
+        Fill.In(Texts.Why[how], ("field", Texts.Fields[field]), ("query", query), ("value", value));
 
-    private static string Counted(SearchKind kind, int count) => kind switch
+    /// <summary>Where a visit was made.</summary>
+    /// <param name="unit">Asset tag.</param>
+    /// <param name="site">Name of the kitchen.</param>
+    public static string VisitAt(string unit, string site) => Fill.In(States.VisitAt, ("unit", unit), ("site", site));
+
+    /// <summary>How a visit ended, and when.</summary>
+    /// <param name="isVoided">Whether a later record voids or replaces it.</param>
+    /// <param name="outcome">Code of its outcome; null: not told.</param>
+    /// <param name="day">Its date.</param>
+    public static string Visit(bool isVoided, string? outcome, string day) =>
+        (isVoided ? States.Voided : outcome is null ? States.NoOutcome : States.Outcomes.GetValueOrDefault(outcome) ?? Text.Words(outcome)) + ", " + day;
+
+    /// <summary>A unit that has left.</summary>
+    /// <param name="day">When.</param>
+    public static string LeftService(DateOnly day) => Fill.In(States.LeftService, ("day", Text.Date(day)));
+
+    /// <summary>A unit that no rule asks about.</summary>
+    public static string UnderNoRule() => States.NoRule;
+
+    /// <summary>How the ovens of a kitchen stand.</summary>
+    /// <param name="states">How many are in each state, the most urgent first.</param>
+    public static string Ovens(IReadOnlyList<(CleaningState State, int Count)> states)
     {
-        SearchKind.Unit => Text.Counted(count, "unit"),
-        SearchKind.Site => Text.Counted(count, "kitchen"),
-        SearchKind.Operator => Text.Counted(count, "operator"),
-        SearchKind.Fault => Text.Counted(count, "fault code"),
-        SearchKind.Position => Text.Counted(count, "part position"),
-        SearchKind.Part => Text.Counted(count, "part number"),
-        SearchKind.Visit => Text.Counted(count, "visit"),
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind that cannot be counted."),
-    };
+        ArgumentNullException.ThrowIfNull(states);
+        return states.Count == 0 ? States.NoOvens
+            : States.Ovens.For(
+                states.Sum(state => state.Count),
+                ("states", string.Join(", ", states.Select(state => Fill.In(States.OvensBy[state.State], ("count", Text.Count(state.Count)))))));
+    }
+
+    /// <summary>How an operator's kitchens stand.</summary>
+    /// <param name="kitchens">How many there are.</param>
+    /// <param name="ovens">How their ovens stand, in words.</param>
+    public static string Kitchens(int kitchens, string ovens) => Texts.Counted[SearchKind.Site].For(kitchens) + "; " + ovens;
+
+    /// <summary>Where a fault is raised.</summary>
+    /// <param name="units">At how many units.</param>
+    /// <param name="locksOut">Whether it locks out washing.</param>
+    public static string Raised(int units, bool locksOut) =>
+        (units == 0 ? States.RaisedNowhere : States.Raised.For(units)) + (locksOut ? "; " + States.LocksOut : string.Empty);
+
+    /// <summary>Where a position is.</summary>
+    /// <param name="models">In how many models.</param>
+    /// <param name="parts">How many part numbers belong to it.</param>
+    public static string Position(int models, int parts) => States.InModels.For(models) + "; " + Texts.Counted[SearchKind.Part].For(parts);
+
+    /// <summary>Where a part fits, and how many are in store.</summary>
+    /// <param name="position">Name of the first position that it fits; null: none.</param>
+    /// <param name="inStore">How many are in store; null: not told.</param>
+    public static string Part(string? position, int? inStore) =>
+        (position is null ? States.FitsNothing : Fill.In(States.Fits, ("position", Text.Inside(position))))
+        + (inStore is { } count ? "; " + Fill.In(States.InStore, ("count", Text.Count(count))) : string.Empty);
+}
+
+/// <summary>By which text something is found.</summary>
+public enum SearchBy
+{
+    /// <summary>A unit's asset tag.</summary>
+    AssetTag,
+
+    /// <summary>A unit's serial number.</summary>
+    SerialNumber,
+
+    /// <summary>A code.</summary>
+    Code,
+
+    /// <summary>A name.</summary>
+    Name,
+
+    /// <summary>What a fault code means.</summary>
+    Text,
+
+    /// <summary>A part number.</summary>
+    Number,
+
+    /// <summary>The key of a record.</summary>
+    Key,
 }
 
 /// <summary>How something matches, the best first.</summary>

@@ -18,8 +18,14 @@ public static class PageAssets
 
     private const string Prefix = "assets/";
 
-    // What both the pages and the worker need is written once, and comes before each of them; the script of figures goes with that of every page.
-    private static readonly Dictionary<string, string> Before = new() { ["outbox.js"] = "outbox-store.js", [Worker] = "outbox-store.js", ["site.js"] = "figures.js" };
+    private const string TextPrefix = "texts/";
+
+    // What both the pages and the worker need is written once, and comes before each of them; what fills texts and the script of figures go with that of
+    // every page.
+    private static readonly Dictionary<string, string[]> Before = new()
+    {
+        ["outbox.js"] = ["outbox-store.js"], [Worker] = ["outbox-store.js"], ["site.js"] = ["texts.js", "figures.js"],
+    };
 
     private static readonly Dictionary<string, Asset> ByName = Load();
 
@@ -36,16 +42,22 @@ public static class PageAssets
     /// <returns>The address with the content's mark.</returns>
     public static string Url(string name) => Urls.Asset(name, ByName[name].Mark);
 
+    /// <summary>The address of the texts that scripts tell, in the language of the present reader.</summary>
+    /// <param name="name">What the files are called before Scripts: those of FrameScripts.en.json are FrameTexts to a script.</param>
+    /// <returns>The address with the content's mark.</returns>
+    public static string TextsUrl(string name) => Url(TextsName(name, ReaderPreferences.Current.Language));
+
     private static Dictionary<string, Asset> Load() => typeof(PageAssets).Assembly
         .GetManifestResourceNames()
         .Where(name => name.StartsWith(Prefix, StringComparison.Ordinal))
         .Select(name => Read(name[Prefix.Length..]))
+        .Concat(ReaderPreferences.Languages.SelectMany(language => ScriptTexts(language.Code)))
         .ToDictionary(asset => asset.Name, StringComparer.Ordinal);
 
     private static Asset Read(string name)
     {
         using var copy = new MemoryStream();
-        foreach (string part in Before.TryGetValue(name, out string? before) ? [before, name] : new[] { name })
+        foreach (string part in Before.GetValueOrDefault(name, []).Append(name))
         {
             using Stream stream = typeof(PageAssets).Assembly.GetManifestResourceStream(Prefix + part)!;
             stream.CopyTo(copy);
@@ -57,9 +69,25 @@ public static class PageAssets
             copy.Write(Encoding.UTF8.GetBytes(Inks.Css()));
         }
 
-        byte[] content = copy.ToArray();
-        return new Asset(name, ContentType(name), content, Convert.ToHexStringLower(SHA256.HashData(content))[..12]);
+        return Of(name, copy.ToArray());
     }
+
+    // The content policy lets no script stand in a page: what scripts tell comes as one more file.
+    private static IEnumerable<Asset> ScriptTexts(string language)
+    {
+        string suffix = $"Scripts.{language}.json";
+        foreach (string resource in typeof(PageAssets).Assembly.GetManifestResourceNames()
+            .Where(name => name.StartsWith(TextPrefix, StringComparison.Ordinal) && name.EndsWith(suffix, StringComparison.Ordinal)))
+        {
+            string name = resource[TextPrefix.Length..^suffix.Length];
+            using var texts = new StreamReader(typeof(PageAssets).Assembly.GetManifestResourceStream(resource)!);
+            yield return Of(TextsName(name, language), Encoding.UTF8.GetBytes($"const {name}Texts = {texts.ReadToEnd().Trim()};\n"));
+        }
+    }
+
+    private static string TextsName(string name, string language) => $"{name.ToLowerInvariant()}-texts.{language}.js";
+
+    private static Asset Of(string name, byte[] content) => new(name, ContentType(name), content, Convert.ToHexStringLower(SHA256.HashData(content))[..12]);
 
     private static string ContentType(string name) => Path.GetExtension(name) switch
     {

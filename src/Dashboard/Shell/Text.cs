@@ -8,7 +8,7 @@ namespace Washwear.Dashboard.Shell;
 public static partial class Text
 {
     /// <summary>What stands where a figure cannot be told.</summary>
-    public const string NotKnown = "not known";
+    public static string NotKnown => Figures.NotKnown;
 
     private const int HoursPerDay = 24;
     private const int MinutesPerHour = 60;
@@ -16,12 +16,22 @@ public static partial class Text
     // Digits beyond these say nothing at the sample sizes of this trade.
     private const int SignificantDigits = 3;
 
+    // Below it a p-value's digits say nothing more.
+    private const double LeastP = 0.001;
+
     private static CultureInfo Culture => ReaderPreferences.Current.Format;
+
+    private static FigureTexts Figures => ShellTexts.Now.Figures;
 
     /// <summary>A length of time in its two largest units, such as '3 days 4 h' or '5 h 20 min'.</summary>
     /// <param name="hours">Hours; negative ones are shown by their size.</param>
     /// <returns>The length in words; 'less than a minute' where it is that short.</returns>
     public static string Duration(double? hours) => Length(hours, ShellTexts.Now.LessThanAMinute, ShellTexts.Now.Days);
+
+    /// <summary>A length of time as it stands after a preposition, such as 'for 3 days 4 h', in German 'seit 3 Tagen 4 h'.</summary>
+    /// <param name="hours">Hours; negative ones are shown by their size.</param>
+    /// <returns>The length in words.</returns>
+    public static string DurationAfter(double? hours) => Length(hours, ShellTexts.Now.LessThanAMinuteAfter, ShellTexts.Now.DaysAfter);
 
     private static string Length(double? hours, string lessThanAMinute, PluralText days)
     {
@@ -35,9 +45,9 @@ public static partial class Text
         double wholeHours = Math.Floor(minutes / MinutesPerHour) - (wholeDays * HoursPerDay);
         double restMinutes = minutes % MinutesPerHour;
         return minutes < 1 ? lessThanAMinute
-            : wholeDays >= 1 ? Join(days.For((int)Math.Min(wholeDays, int.MaxValue)), wholeDays < 60 && wholeHours > 0 ? Plain(wholeHours) + " h" : null)
-            : wholeHours >= 1 ? Join(Plain(wholeHours) + " h", restMinutes > 0 ? Plain(restMinutes) + " min" : null)
-            : Plain(restMinutes) + " min";
+            : wholeDays >= 1 ? Join(days.For((int)Math.Min(wholeDays, int.MaxValue)), wholeDays < 60 && wholeHours > 0 ? Of(ShellTexts.Now.Hours, wholeHours) : null)
+            : wholeHours >= 1 ? Join(Of(ShellTexts.Now.Hours, wholeHours), restMinutes > 0 ? Of(ShellTexts.Now.Minutes, restMinutes) : null)
+            : Of(ShellTexts.Now.Minutes, restMinutes);
     }
 
     /// <summary>How long ago something was, such as '3 days 4 h ago'.</summary>
@@ -53,7 +63,7 @@ public static partial class Text
 
         double hours = (asOf - at.Value).TotalHours;
         ShellTexts words = ShellTexts.Now;
-        return Fill.In(hours >= 0 ? words.Ago : words.Ahead, ("time", Length(hours, words.LessThanAMinuteAgo, words.DaysAgo)));
+        return Fill.In(hours >= 0 ? words.Ago : words.Ahead, ("time", DurationAfter(hours)));
     }
 
     /// <summary>A whole number with its thousands set apart, such as '1,240'.</summary>
@@ -113,7 +123,8 @@ public static partial class Text
     /// <summary>A p-value, such as 'p 0.023' or 'p under 0.001'.</summary>
     /// <param name="p">The p-value, 0 to 1; null: not known.</param>
     /// <returns>The p-value with its letter.</returns>
-    public static string PValue(double? p) => p is null || !double.IsFinite(p.Value) ? "p not known" : p < 0.001 ? "p under 0.001" : "p " + Number(p);
+    public static string PValue(double? p) => p is null || !double.IsFinite(p.Value) ? Figures.PNotKnown
+        : p < LeastP ? Fill.In(Figures.PUnder, ("value", Tick(LeastP))) : Fill.In(Figures.P, ("value", Number(p)));
 
     /// <summary>A share with its bounds, such as '92 % (88 to 95 %)'.</summary>
     /// <param name="share">The share; null: not known.</param>
@@ -146,18 +157,17 @@ public static partial class Text
     /// <summary>What ages are counted in, in words.</summary>
     /// <param name="clock">days, washes or operating_hours; null: days.</param>
     /// <returns>The unit of an age.</returns>
-    public static string ClockUnit(string? clock) => clock switch
-    {
-        null or "days" => "days",
-        "washes" => "washes",
-        "operating_hours" => "operating hours",
-        _ => clock.Replace('_', ' '),
-    };
+    public static string ClockUnit(string? clock) => Unit(clock, ShellTexts.Now.ClockUnits);
+
+    /// <summary>What ages are counted in, as it stands after a preposition: 'by 900 days', in German 'bei 900 Tagen'.</summary>
+    /// <param name="clock">days, washes or operating_hours; null: days.</param>
+    /// <returns>The unit of an age.</returns>
+    public static string ClockUnitAfter(string? clock) => Unit(clock, ShellTexts.Now.ClockUnitsAfter);
 
     /// <summary>What runs along an axis of ages, such as 'Age, days'.</summary>
     /// <param name="clock">days, washes or operating_hours; null: days.</param>
     /// <returns>A few words with the unit.</returns>
-    public static string AgeAxis(string? clock) => "Age, " + Cut(ClockUnit(clock), 20);
+    public static string AgeAxis(string? clock) => Fill.In(ShellTexts.Now.Age, ("unit", Cut(ClockUnit(clock), 20)));
 
     /// <summary>A number by which a script may sort what stands in a cell.</summary>
     /// <param name="value">The number; null, NaN and infinities give none.</param>
@@ -170,14 +180,40 @@ public static partial class Text
     /// <returns>Seconds since 1970 UTC; null for none.</returns>
     public static string? SortKey(DateTimeOffset? at) => at?.ToUnixTimeSeconds().ToString(CultureInfo.InvariantCulture);
 
-    /// <summary>A code of the API in words: underscores and hyphens become spaces, the first letter a capital.</summary>
+    /// <summary>A code in words: those that pages of several folders share in the reader's language; of any other, such as one of the customer's own,
+    /// underscores and hyphens become spaces and the first letter a capital.</summary>
     /// <param name="code">The code, such as found_failed.</param>
     /// <returns>The words, such as 'Found failed'.</returns>
     public static string Words(string code)
     {
         ArgumentNullException.ThrowIfNull(code);
+        if (ShellTexts.Now.Codes.TryGetValue(code, out string? told))
+        {
+            return told;
+        }
+
         string words = code.Replace('_', ' ').Replace('-', ' ').Trim();
         return words.Length == 0 ? code : char.ToUpperInvariant(words[0]) + words[1..];
+    }
+
+    /// <summary>A name of something, such as 'Wash pump', as it stands within a sentence: small in English; a language that writes all its nouns with
+    /// a capital leaves it as it is.</summary>
+    /// <param name="name">The name.</param>
+    /// <returns>Such as 'wash pump'.</returns>
+    public static string Inside(string name)
+    {
+        ArgumentNullException.ThrowIfNull(name);
+        return ReaderPreferences.Current.Language == ReaderPreferences.English ? name.ToLowerInvariant() : name;
+    }
+
+    /// <summary>A clause as it stands within a sentence: in English without its capital; a language that writes all its nouns with a capital leaves it
+    /// as it is.</summary>
+    /// <param name="clause">The clause.</param>
+    /// <returns>The clause; empty for empty.</returns>
+    public static string Uncapital(string clause)
+    {
+        ArgumentNullException.ThrowIfNull(clause);
+        return clause.Length == 0 || ReaderPreferences.Current.Language != ReaderPreferences.English ? clause : char.ToLowerInvariant(clause[0]) + clause[1..];
     }
 
     /// <summary>A clause with a capital.</summary>
@@ -212,6 +248,11 @@ public static partial class Text
             : elements.SubstringByTextElements(0, length - 1).TrimEnd() + "…";
     }
 
+    private static string Unit(string? clock, IReadOnlyDictionary<string, string> units) =>
+        units.TryGetValue(clock ?? "days", out string? unit) ? unit : clock!.Replace('_', ' ');
+
+    private static string Of(string text, double count) => Fill.In(text, ("count", Plain(count)));
+
     private static string Plain(double value) => value.ToString("N0", Culture);
 
     private static string Join(string first, string? second) => second is { Length: > 0 } ? first + " " + second : first;
@@ -220,8 +261,8 @@ public static partial class Text
     {
         double percent = share * 100;
         return percent is 0 or 100 ? Plain(percent)
-            : percent < 0.05 ? "under 0.1"
-            : percent > 99.95 ? "over 99.9"
+            : percent < 0.05 ? Fill.In(Figures.Under, ("value", Tick(0.1)))
+            : percent > 99.95 ? Fill.In(Figures.Over, ("value", Tick(99.9)))
             : percent is < 1 or > 99 ? percent.ToString("0.0", Culture)
             : Plain(percent);
     }
@@ -235,10 +276,10 @@ public static partial class Text
         double? upper = estimate.Upper is { } high && double.IsFinite(high) ? high : null;
         return (lower, upper) switch
         {
-            (null, null) => "no bounds",
-            (null, not null) => "at most " + number(upper.Value),
-            (not null, null) => "at least " + number(lower.Value),
-            _ => number(lower.Value) + " to " + number(upper.Value),
+            (null, null) => Figures.NoBounds,
+            (null, not null) => Fill.In(Figures.AtMost, ("value", number(upper.Value))),
+            (not null, null) => Fill.In(Figures.AtLeast, ("value", number(lower.Value))),
+            _ => Fill.In(Figures.Between, ("lower", number(lower.Value)), ("upper", number(upper.Value))),
         };
     }
 }

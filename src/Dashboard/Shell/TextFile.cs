@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using Microsoft.AspNetCore.Components;
 
 namespace Washwear.Dashboard.Shell;
 
@@ -73,5 +74,29 @@ public static class Fill
         }
 
         return text;
+    }
+
+    /// <summary>Puts links and other elements where their names stand in braces: each language has them in its own place of the sentence.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="values">Names and elements.</param>
+    /// <returns>The text with its elements.</returns>
+    public static RenderFragment With(string text, params (string Name, RenderFragment Value)[] values)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        ArgumentNullException.ThrowIfNull(values);
+        return builder =>
+        {
+            // Pages are written once and never compared with what they were: numbers of the parts need not differ.
+            string rest = text;
+            while (values.Select(value => (At: rest.IndexOf("{" + value.Name + "}", StringComparison.Ordinal), value.Name, value.Value))
+                .Where(found => found.At >= 0).OrderBy(found => found.At).FirstOrDefault() is { Value: not null } next)
+            {
+                builder.AddContent(0, rest[..next.At]);
+                builder.AddContent(1, next.Value);
+                rest = rest[(next.At + next.Name.Length + 2)..];
+            }
+
+            builder.AddContent(2, rest);
+        };
     }
 }

@@ -36,44 +36,54 @@ public sealed record StoryFacts(
 /// <summary>A lockout from its fault to its proof, in a few sentences.</summary>
 public static class StorySentences
 {
+    private const double AtOnceHours = 1.0 / 60;
+
+    private static StoryTexts Texts => TimelineTexts.Now.Story;
+
     /// <summary>The story.</summary>
     /// <param name="facts">What is known.</param>
     /// <returns>Two to four sentences: what and how long, who came and did what, how it ended.</returns>
     public static string Of(StoryFacts facts)
     {
         ArgumentNullException.ThrowIfNull(facts);
-        string first = "Could not wash for " + Text.Duration(facts.Hours) + (facts.IsOver ? string.Empty : " so far") + ": " + string.Join("; ", facts.Faults) + "."
-            + (facts.TriesRefused == 0 ? string.Empty : " " + Text.Capital(Text.Counted(facts.TriesRefused, "try to wash", "tries to wash")) + " came to nothing.");
-        return first + Came(facts) + Ended(facts);
+        string?[] told =
+        [
+            Fill.In(
+                facts.IsOver ? Texts.CouldNotWash : Texts.CouldNotWashSoFar, ("time", Text.Duration(facts.Hours)), ("faults", string.Join("; ", facts.Faults))),
+            facts.TriesRefused == 0 ? null : Texts.Tries.For(facts.TriesRefused),
+            Visits(facts),
+            Approvals(facts),
+            facts.Parts.Count == 0 ? null : Fill.In(Texts.Changed, ("parts", string.Join(", ", facts.Parts.Select(Text.Inside)))),
+            Ended(facts),
+        ];
+        return string.Join(' ', told.OfType<string>());
     }
 
-    private static string Came(StoryFacts facts)
+    private static string Visits(StoryFacts facts) => facts switch
     {
-        string approvals = facts switch
-        {
-            { ApprovalsOpen: > 0 } => " An approval is asked for and not decided.",
-            { ApprovalsRefused: > 0, ApprovalsGranted: 0 } => " An approval was refused.",
-            { ApprovalsGranted: > 0 } => " An approval was granted.",
-            _ => string.Empty,
-        };
-        string parts = facts.Parts.Count == 0 ? string.Empty : " Changed: " + string.Join(", ", facts.Parts.Select(part => part.ToLowerInvariant())) + ".";
-        string visits = facts switch
-        {
-            { VisitsMade: > 0 } => " " + Text.Counted(facts.VisitsMade, "visit") + ".",
-            { VisitAsked: true } => facts.IsOver ? " A visit was asked for; none is on record as made." : " A visit is asked for; nobody has come yet.",
-            _ => facts.IsOver ? " No visit is on record." : " Nobody has asked for a visit.",
-        };
-        return visits + approvals + parts;
-    }
-
-    private static string Ended(StoryFacts facts) => (facts.IsOver, facts.Proof) switch
-    {
-        (false, _) => string.Empty,
-        (true, true) => " It washed again " + Later(facts.ProofAfterHours) + (facts.SaidProven ? ", and the visit proved the repair." : "."),
-        (true, false) => " The first wash after it did not come to its end.",
-        (true, null) when !facts.WashesKnown && !facts.SaidProven => string.Empty,
-        (true, null) => facts.SaidProven ? " The visit proved the repair." : " No wash since is on this page.",
+        { VisitsMade: > 0 } => Texts.Visits.For(facts.VisitsMade),
+        { VisitAsked: true } => facts.IsOver ? Texts.VisitWasAsked : Texts.VisitIsAsked,
+        _ => facts.IsOver ? Texts.NoVisit : Texts.NobodyAsked,
     };
 
-    private static string Later(double? hours) => hours is null or < 1.0 / 60 ? "at once" : Text.Duration(hours) + " later";
+    private static string? Approvals(StoryFacts facts) => facts switch
+    {
+        { ApprovalsOpen: > 0 } => Texts.ApprovalOpen,
+        { ApprovalsRefused: > 0, ApprovalsGranted: 0 } => Texts.ApprovalRefused,
+        { ApprovalsGranted: > 0 } => Texts.ApprovalGranted,
+        _ => null,
+    };
+
+    private static string? Ended(StoryFacts facts) => (facts.IsOver, facts.Proof) switch
+    {
+        (false, _) => null,
+        (true, true) => Washed(facts.ProofAfterHours, facts.SaidProven),
+        (true, false) => Texts.WashNotCompleted,
+        (true, null) when !facts.WashesKnown && !facts.SaidProven => null,
+        (true, null) => facts.SaidProven ? Texts.Proven : Texts.NoWashSince,
+    };
+
+    private static string Washed(double? hours, bool saidProven) => hours is null or < AtOnceHours
+        ? saidProven ? Texts.WashedAtOnceProven : Texts.WashedAtOnce
+        : Fill.In(saidProven ? Texts.WashedLaterProven : Texts.WashedLater, ("time", Text.Duration(hours)));
 }

@@ -14,38 +14,27 @@ public static class TimelineWords
     public static IReadOnlyList<TimelineKind> Usual(TimelineSubject subject) =>
         [.. Kinds.Where(kind => kind != TimelineKind.Readings && !(kind is TimelineKind.Washes or TimelineKind.Looks && subject == TimelineSubject.Operator))];
 
+    /// <summary>How a timeline is put together.</summary>
+    public static string Method => TimelineTexts.Now.Method;
+
+    /// <summary>What is said of a wash of a lower grade than the rule asks.</summary>
+    public static string TooLight => TimelineTexts.Now.TooLight;
+
     /// <summary>A kind in words.</summary>
     /// <param name="kind">The kind.</param>
     /// <returns>One or two words with a capital.</returns>
-    public static string Name(TimelineKind kind) => kind switch
-    {
-        TimelineKind.Washes => "Washes",
-        TimelineKind.Faults => "Faults",
-        TimelineKind.Visits => "Visits",
-        TimelineKind.Parts => "Parts",
-        TimelineKind.Approvals => "Approvals",
-        TimelineKind.Looks => "Looks at parts",
-        TimelineKind.Readings => "Readings",
-        TimelineKind.Corrections => "Corrections",
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind without words."),
-    };
+    public static string Name(TimelineKind kind) => TimelineTexts.Now.Kinds[kind];
 
     /// <summary>A kind as one word beside its entry.</summary>
     /// <param name="kind">The kind.</param>
     /// <param name="isStory">Whether the entry is a story.</param>
     /// <returns>One or two words with a capital.</returns>
-    public static string One(TimelineKind kind, bool isStory) => isStory ? "Lockout" : kind switch
-    {
-        TimelineKind.Washes => "Wash",
-        TimelineKind.Faults => "Fault",
-        TimelineKind.Visits => "Visit",
-        TimelineKind.Parts => "Part",
-        TimelineKind.Approvals => "Approval",
-        TimelineKind.Looks => "Look",
-        TimelineKind.Readings => "Reading",
-        TimelineKind.Corrections => "Correction",
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "A kind without words."),
-    };
+    public static string One(TimelineKind kind, bool isStory) => isStory ? TimelineTexts.Now.Lockout : TimelineTexts.Now.One[kind];
+
+    /// <summary>What became of a record later.</summary>
+    /// <param name="mark">What.</param>
+    /// <returns>A short sentence.</returns>
+    public static string Of(TimelineMark mark) => TimelineTexts.Now.Marks[mark];
 
     /// <summary>Washes in a row of which nothing else is to be told.</summary>
     /// <param name="washes">How many.</param>
@@ -55,14 +44,14 @@ public static class TimelineWords
     /// <returns>Such as '11 washes, all counted.' or '14 washes: 9 counted, 5 too light to count.'</returns>
     public static string Folded(int washes, int units, int counted, int tooLight)
     {
-        string first = Text.Counted(washes, "wash", "washes") + (units > 1 ? " of " + Text.Counted(units, "oven") : string.Empty);
+        FoldedTexts texts = TimelineTexts.Now.Folded;
+        string all = units > 1 ? texts.WashesOf.For(washes, ("ovens", texts.Ovens.For(units))) : texts.Washes.For(washes);
         int others = washes - counted - tooLight;
-        string[] parts =
-        [
-            .. new[] { (counted, "counted"), (tooLight, "too light to count"), (others, "completed") }.Where(part => part.Item1 > 0)
-                .Select(part => Text.Count(part.Item1) + " " + part.Item2),
-        ];
-        return counted == washes ? first + ", all counted." : others == washes ? first + ", all completed." : first + ": " + string.Join(", ", parts) + ".";
+        (int Count, string Text)[] sorts = [(counted, texts.Counted), (tooLight, texts.TooLight), (others, texts.Completed)];
+        string[] parts = [.. sorts.Where(sort => sort.Count > 0).Select(sort => Fill.In(sort.Text, ("count", Text.Count(sort.Count))))];
+        return counted == washes ? Fill.In(texts.AllCounted, ("washes", all))
+            : others == washes ? Fill.In(texts.AllCompleted, ("washes", all))
+            : Fill.In(texts.Some, ("washes", all), ("parts", string.Join(", ", parts)));
     }
 
     /// <summary>What a page of a timeline holds.</summary>
@@ -72,21 +61,41 @@ public static class TimelineWords
     public static string Sentence(IReadOnlyList<TimelineDay> days, bool further)
     {
         ArgumentNullException.ThrowIfNull(days);
+        TimelineSentenceTexts texts = TimelineTexts.Now.Sentence;
         TimelineEntry[] entries = [.. days.SelectMany(day => day.Entries)];
         if (entries.Length == 0)
         {
-            return "Nothing of this kind is on record" + (further ? " in this stretch of time." : ".");
+            return further ? texts.NothingHere : texts.Nothing;
         }
 
+        string span = texts.Span.For(entries.Sum(entry => entry.Steps.Count), ("from", Text.Date(days[^1].Day)), ("to", Text.Date(days[0].Day)));
         int stories = entries.Count(entry => entry.IsStory);
-        int records = entries.Sum(entry => entry.Steps.Count);
-        return Text.Counted(records, "record") + " from " + Text.Date(days[^1].Day) + " to " + Text.Date(days[0].Day)
-            + (stories == 0 ? string.Empty : ", among them " + Text.Counted(stories, "lockout told from its fault to its end", "lockouts told from their fault to their end"))
-            + (further ? "; more further back." : "; nothing further back.");
+        return stories == 0
+            ? Fill.In(further ? texts.More : texts.Last, ("span", span))
+            : Fill.In(further ? texts.MoreWithStories : texts.LastWithStories, ("span", span), ("stories", texts.Stories.For(stories)));
     }
 
     /// <summary>A day of the week with its date, such as 'Thu 26 Nov 2026'.</summary>
     /// <param name="day">The day.</param>
     /// <returns>The words.</returns>
     public static string Day(DateOnly day) => Text.WeekdayDate(day);
+}
+
+/// <summary>What became of a record later.</summary>
+public enum TimelineMark
+{
+    /// <summary>A later record voids it.</summary>
+    Voided,
+
+    /// <summary>A later record takes its place.</summary>
+    Replaced,
+
+    /// <summary>It asked for an approval, which was decided since.</summary>
+    Decided,
+
+    /// <summary>It asked for a visit, which was made since.</summary>
+    Made,
+
+    /// <summary>It takes the place of an earlier one.</summary>
+    Corrects,
 }

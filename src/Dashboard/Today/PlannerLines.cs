@@ -9,6 +9,8 @@ public static class PlannerLines
     /// <summary>Days ahead that a planner is shown.</summary>
     public const int DaysAhead = 14;
 
+    private static PlannerLineTexts Texts => TodayTexts.Now.Planner;
+
     /// <summary>Visits of the next days.</summary>
     /// <param name="visits">Planned visits by day.</param>
     /// <param name="today">The present day.</param>
@@ -17,13 +19,14 @@ public static class PlannerLines
         PlannedVisit[] soon = [.. visits.Where(visit => visit.Date <= today.AddDays(DaysAhead))];
         return soon.Length == 0 ? null : new TodayLine(
             TodayRole.Planner,
-            Text.Counted(soon.Length, "visit is", "visits are") + " planned for the next " + Text.Count(DaysAhead) + " days.",
-            Text.Counted(soon.Sum(visit => visit.Jobs.Count), "part") + " to swap in " + Text.Duration(soon.Sum(visit => visit.Minutes) / 60) + " of work. First: " + soon[0].Sentence,
+            Texts.Visits.For(soon.Length, ("days", Text.Count(DaysAhead))),
+            Texts.VisitsSay.For(
+                soon.Sum(visit => visit.Jobs.Count), ("time", Text.Duration(soon.Sum(visit => visit.Minutes) / 60)), ("first", soon[0].Sentence)),
             null,
             soon[0].Date,
             soon.Length,
             [.. soon.Take(TodayLine.MostItems).Select(visit => new TodayItem(visit.SiteName, Text.WeekdayMonth(visit.Date), Urls.Plan(new PlanFilter { Site = visit.Site })))],
-            "Open the plan",
+            Texts.OpenPlan,
             Urls.Plan());
     }
 
@@ -35,13 +38,14 @@ public static class PlannerLines
         VisitJob[] due = [.. visits.SelectMany(visit => visit.Jobs).Where(job => job.DueOn <= today && job.Decision is null).OrderBy(job => job.DueOn)];
         return due.Length == 0 ? null : new TodayLine(
             TodayRole.Planner,
-            Text.Counted(due.Length, "part has", "parts have") + " reached the age at which a swap is cheapest.",
-            "Nobody has accepted, postponed or rejected these swaps; the plan joins them into visits.",
+            Texts.Due.Sentence.For(due.Length),
+            Texts.Due.Reason,
             null,
             due[0].DueOn,
             due.Length,
-            [.. due.Take(TodayLine.MostItems).Select(job => new TodayItem(job.Unit, job.PositionName + ", due " + Text.WeekdayMonth(job.DueOn!.Value), Urls.Plan(new PlanFilter { Unit = job.Unit })))],
-            "Decide in the plan",
+            [.. due.Take(TodayLine.MostItems).Select(job => new TodayItem(
+                job.Unit, Fill.In(Texts.DueOn, ("position", job.PositionName), ("day", Text.WeekdayMonth(job.DueOn!.Value))), Urls.Plan(new PlanFilter { Unit = job.Unit })))],
+            Texts.Due.Action,
             Urls.Plan());
     }
 
@@ -53,13 +57,13 @@ public static class PlannerLines
         StockRow[] rows = [.. stock.Rows.Where(row => row.OrderNow > 0)];
         return stock.ToOrder == 0 || rows.Length == 0 ? null : new TodayLine(
             TodayRole.Planner,
-            Text.Counted(stock.ToOrder, "part number is", "part numbers are") + " short in store.",
-            "What lies there does not last over the supplier's lead time with the chance that is asked for.",
+            Texts.Stock.Sentence.For(stock.ToOrder),
+            Texts.Stock.Reason,
             null,
             null,
             stock.ToOrder,
-            [.. rows.Take(TodayLine.MostItems).Select(row => new TodayItem(row.PartNumber, "order " + Text.Count(row.OrderNow!.Value) + (row.StockPointName is { } at ? " for " + at : string.Empty), Urls.PlanStock(new PlanFilter { StockPoint = row.StockPoint })))],
-            "See what to order",
+            [.. rows.Take(TodayLine.MostItems).Select(row => new TodayItem(row.PartNumber, Order(row), Urls.PlanStock(new PlanFilter { StockPoint = row.StockPoint })))],
+            Texts.Stock.Action,
             Urls.PlanStock());
     }
 
@@ -70,13 +74,19 @@ public static class PlannerLines
         ArgumentNullException.ThrowIfNull(parts);
         return parts.Count == 0 ? null : new TodayLine(
             TodayRole.Planner,
-            Text.Counted(parts.Count, "fitted part is", "fitted parts are") + " the most likely to fail within 90 days.",
-            "Of parts that got as old as these, at least one in ten fails within that time.",
+            Texts.Wearing.Sentence.For(parts.Count),
+            Texts.Wearing.Reason,
             null,
             null,
             parts.Count,
             [.. parts.Take(TodayLine.MostItems).Select(part => new TodayItem(part.Unit, part.PositionName + ", " + Text.Share(part.ChanceToFail90Days), Urls.Unit(part.Unit)))],
-            "See each with its chance",
+            Texts.Wearing.Action,
             Urls.TodayOf(TodayRole.Planner) + "#wearing");
+    }
+
+    private static string Order(StockRow row)
+    {
+        string count = Text.Count(row.OrderNow!.Value);
+        return row.StockPointName is { } at ? Fill.In(Texts.OrderFor, ("count", count), ("stock_point", at)) : Fill.In(Texts.Order, ("count", count));
     }
 }

@@ -8,6 +8,8 @@ namespace Washwear.Dashboard.Today;
 /// <summary>Lines about repairs that are not proven, and about approvals.</summary>
 public static class RepairLines
 {
+    private static RepairLineTexts Texts => TodayTexts.Now.Repairs;
+
     /// <summary>Repairs that nothing proves; those with one same doubt share a line.</summary>
     /// <param name="rows">The repairs.</param>
     public static IEnumerable<TodayLine> Unproven(IEnumerable<RepairRow> rows) =>
@@ -23,15 +25,13 @@ public static class RepairLines
         ApprovalRow[] rows = [.. granted.OrderBy(row => row.DecidedAt)];
         return rows.Length == 0 ? null : new TodayLine(
             TodayRole.Technician,
-            rows.Length == 1
-                ? "The repair of " + rows[0].Unit + " at " + rows[0].SiteName + " is approved and not done."
-                : Text.Counted(rows.Length, "repair") + " are approved and not done.",
-            "The oven still cannot wash: fit the part, and prove the repair before you leave.",
+            Texts.Granted.Sentence.For(rows.Length, ("unit", rows[0].Unit), ("site", rows[0].SiteName)),
+            Texts.Granted.Reason,
             rows[0].DecidedAt,
             null,
             rows.Length,
             [.. rows.Take(TodayLine.MostItems).Select(row => new TodayItem(row.Unit, row.What ?? row.PositionName ?? row.SiteName, Urls.VisitSheet(row.Unit)))],
-            "Visit sheet" + (rows.Length == 1 ? string.Empty : " of " + rows[0].Unit),
+            rows.Length == 1 ? Texts.Granted.Action : Fill.In(Texts.SheetOf, ("unit", rows[0].Unit)),
             Urls.VisitSheet(rows[0].Unit));
     }
 
@@ -42,13 +42,14 @@ public static class RepairLines
         ArgumentNullException.ThrowIfNull(open);
         return open.Open == 0 ? null : new TodayLine(
             TodayRole.Service,
-            open.Open == 1 ? "1 repair waits for an approval." : Text.Count(open.Open) + " repairs wait for an approval.",
+            Texts.WaitsForApproval.For(open.Open),
             BehindColon(open.Sentence),
             open.Rows.Min(row => row.AskedAt),
             null,
             open.Open,
-            [.. open.Rows.Take(TodayLine.MostItems).Select(row => new TodayItem(row.Unit, row.SiteName + (row.WaitedHours is { } hours ? ", asked " + Text.Duration(hours) + " ago" : string.Empty), Urls.Unit(row.Unit)))],
-            "Decide",
+            [.. open.Rows.Take(TodayLine.MostItems).Select(row => new TodayItem(
+                row.Unit, row.SiteName + (row.WaitedHours is { } hours ? ", " + Fill.In(Texts.Asked, ("time", Text.DurationAfter(hours))) : string.Empty), Urls.Unit(row.Unit)))],
+            Texts.Decide,
             Urls.Approvals());
     }
 
@@ -58,15 +59,13 @@ public static class RepairLines
         bool inDoubt = first.State == RepairState.Contradicted;
         return new TodayLine(
             TodayRole.Technician,
-            rows.Length == 1
-                ? "The repair of " + first.Unit + " at " + first.SiteName + (inDoubt ? " is in doubt." : " is not proven.")
-                : Text.Counted(rows.Length, "repair") + (inDoubt ? " are in doubt." : " are not proven."),
-            BehindColon(first.Sentence) + (inDoubt ? " Look again: the next wash may show it." : " That would prove it."),
+            (inDoubt ? Texts.InDoubt : Texts.NotProven).For(rows.Length, ("unit", first.Unit), ("site", first.SiteName)),
+            inDoubt ? Fill.In(Texts.InDoubtSays, ("why", BehindColon(first.Sentence))) : Fill.In(Texts.NotProvenSays, ("missing", BehindColon(first.Sentence))),
             first.LeftAt,
             null,
             rows.Length,
             rows.Length == 1 ? [] : [.. rows.Take(TodayLine.MostItems).Select(row => new TodayItem(row.Unit, row.SiteName, Urls.Unit(row.Unit)))],
-            rows.Length == 1 ? "See the oven" : "See each with what is missing",
+            rows.Length == 1 ? Texts.SeeOven : Texts.SeeEach,
             rows.Length == 1 ? Urls.Unit(first.Unit) : Urls.TodayOf(TodayRole.Technician) + "#unproven");
     }
 

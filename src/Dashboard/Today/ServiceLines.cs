@@ -7,6 +7,8 @@ namespace Washwear.Dashboard.Today;
 /// <summary>Lines for whoever manages the service.</summary>
 public static class ServiceLines
 {
+    private static ServiceLineTexts Texts => TodayTexts.Now.Service;
+
     /// <summary>What fails again, or more often than chance explains.</summary>
     /// <param name="decisions">What needs a decision.</param>
     public static IEnumerable<TodayLine> Failing(IEnumerable<FailureDecision> decisions) => decisions.Where(decision => decision.StandsOut).Select(decision => new TodayLine(
@@ -17,7 +19,7 @@ public static class ServiceLines
         null,
         1,
         [],
-        "See what is behind it",
+        Texts.BehindIt,
         decision.Records));
 
     /// <summary>Ovens whose washes are getting worse.</summary>
@@ -29,13 +31,13 @@ public static class ServiceLines
         UnitSign[] rows = [.. signs.Rows.DistinctBy(row => row.Unit)];
         return rows.Length == 0 ? null : new TodayLine(
             TodayRole.Service,
-            signs.Units == 1 ? rows[0].Unit + " at " + rows[0].SiteName + " washes worse than it used to." : Text.Counted(signs.Units, "oven") + " wash worse than they used to.",
-            "A weak pump shows in its washes before the oven locks out. " + (signs.Units == 1 ? rows[0].Sign.Sentence : "The newest signs come first."),
+            Texts.Worse.For(signs.Units, ("unit", rows[0].Unit), ("site", rows[0].SiteName)),
+            Fill.In(Texts.WorseSays, ("sign", signs.Units == 1 ? rows[0].Sign.Sentence : Texts.NewestFirst)),
             rows.Min(row => row.Sign.CalledAt),
             null,
             signs.Units,
             signs.Units == 1 ? [] : [.. rows.Take(TodayLine.MostItems).Select(row => new TodayItem(row.Unit, row.SiteName + ", " + Text.Ago(row.Sign.CalledAt, asOf), Urls.UnitSigns(row.Unit)))],
-            signs.Units == 1 ? "See its washes" : "See all " + Text.Count(signs.Units),
+            signs.Units == 1 ? Texts.SeeWashes : Fill.In(TodayTexts.Now.Units.SeeAll, ("count", Text.Count(signs.Units))),
             signs.Units == 1 ? Urls.UnitSigns(rows[0].Unit) : Urls.Cleaning() + "#worse");
     }
 
@@ -47,13 +49,13 @@ public static class ServiceLines
         int rows = bySource.Values.Sum();
         return rows <= 0 ? null : new TodayLine(
             TodayRole.Service,
-            Text.Counted(rows, "row was", "rows were") + " refused at the door.",
-            "They broke a rule and were kept aside; nothing is lost. Mend and send them again.",
+            Texts.Refused.Sentence.For(rows),
+            Texts.Refused.Reason,
             null,
             null,
             rows,
-            [.. bySource.OrderByDescending(pair => pair.Value).Take(TodayLine.MostItems).Select(pair => new TodayItem(pair.Key, Text.Counted(pair.Value, "row"), Urls.RefusedRowsOf(pair.Key)))],
-            "See each with its reason",
+            [.. bySource.OrderByDescending(pair => pair.Value).Take(TodayLine.MostItems).Select(pair => new TodayItem(pair.Key, Texts.Rows.For(pair.Value), Urls.RefusedRowsOf(pair.Key)))],
+            Texts.Refused.Action,
             Urls.RefusedRows);
     }
 }

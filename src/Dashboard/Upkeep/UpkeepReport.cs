@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace Washwear.Dashboard.Upkeep;
 
 /// <summary>What the program does by itself to keep an installation well.</summary>
@@ -22,7 +24,16 @@ public enum UpkeepTask
 /// <param name="NeedsAttention">Whether somebody has to look: it failed last, or is overdue.</param>
 /// <param name="Sentence">How it stands and what to do, in plain words.</param>
 public sealed record UpkeepRow(
-    UpkeepTask Task, bool IsOn, DateTimeOffset? LastAt, bool? LastSucceeded, DateTimeOffset? LastSucceededAt, bool NeedsAttention, string Sentence);
+    UpkeepTask Task, bool IsOn, DateTimeOffset? LastAt, bool? LastSucceeded, DateTimeOffset? LastSucceededAt, bool NeedsAttention, string Sentence)
+{
+    /// <summary>What the program noted when it was done last, in English; null: never done.</summary>
+    [JsonIgnore]
+    public string? Said { get; init; }
+
+    /// <summary>Whether it should have been done by now.</summary>
+    [JsonIgnore]
+    public bool IsOverdue { get; init; }
+}
 
 /// <summary>How the installation is kept.</summary>
 /// <param name="AsOf">The instant for which it holds.</param>

@@ -1,28 +1,22 @@
+using Microsoft.AspNetCore.Components;
+using Washwear.Dashboard.Shell;
+
 namespace Washwear.Dashboard.Upkeep;
 
 /// <summary>Words about how an installation is kept.</summary>
 public static class UpkeepSentences
 {
+    private static UpkeepTexts Texts => UpkeepTexts.Now;
+
     /// <summary>A task in words.</summary>
     /// <param name="task">The task.</param>
-    public static string Name(UpkeepTask task) => task switch
-    {
-        UpkeepTask.Backup => "Nightly backup",
-        UpkeepTask.RestoreDrill => "Restore drill",
-        UpkeepTask.Prune => "Pruning",
-        _ => throw new ArgumentOutOfRangeException(nameof(task), task, "Not a task."),
-    };
+    public static string Name(UpkeepTask task) => Texts.Tasks[task];
 
     /// <summary>The finding over all tasks.</summary>
     /// <param name="tasks">The tasks.</param>
-    public static string Finding(IReadOnlyList<UpkeepRow> tasks)
-    {
-        UpkeepRow[] troubled = [.. tasks.Where(row => row.NeedsAttention)];
-        UpkeepRow backup = tasks.First(row => row.Task == UpkeepTask.Backup);
-        return troubled.Length > 0 ? troubled[0].Sentence
-            : !backup.IsOn ? "No backups are made by the program: set backup_folder, or make sure that something else does."
-            : "The installation keeps itself well.";
-    }
+    public static string Finding(IReadOnlyList<UpkeepRow> tasks) =>
+        Troubled(tasks)?.Sentence
+        ?? (tasks.First(row => row.Task == UpkeepTask.Backup).IsOn ? Texts.Well : Texts.NoBackups);
 
     /// <summary>How a task stands.</summary>
     /// <param name="task">The task.</param>
@@ -30,8 +24,31 @@ public static class UpkeepSentences
     /// <param name="said">What was said when it was done last; null: never done.</param>
     /// <param name="isOverdue">Whether it should have been done by now.</param>
     public static string Of(UpkeepTask task, bool isOn, string? said, bool isOverdue) =>
-        !isOn ? $"{Name(task)}: off."
-        : isOverdue ? $"{Name(task)}: overdue. {said ?? "It was never done."}"
-        : said is null ? $"{Name(task)}: not done yet."
-        : $"{Name(task)}: {said}";
+        Fill.In(Form(isOn, said, isOverdue), ("task", Name(task)), ("said", said ?? string.Empty));
+
+    /// <summary>The first task that somebody has to look at.</summary>
+    /// <param name="tasks">The tasks.</param>
+    /// <returns>Null where all is well.</returns>
+    internal static UpkeepRow? Troubled(IReadOnlyList<UpkeepRow> tasks) => tasks.FirstOrDefault(row => row.NeedsAttention);
+
+    /// <summary>How a task stands, on a page: what the program noted is marked as English.</summary>
+    /// <param name="row">The task.</param>
+    internal static RenderFragment Standing(UpkeepRow row) => Fill.With(
+        Fill.In(Form(row.IsOn, row.Said, row.IsOverdue), ("task", Name(row.Task))),
+        ("said", builder =>
+        {
+            builder.OpenElement(0, "span");
+            builder.AddAttribute(1, "lang", ReaderPreferences.English);
+            builder.AddContent(2, row.Said);
+            builder.CloseElement();
+        }));
+
+    private static string Form(bool isOn, string? said, bool isOverdue) => (isOn, said, isOverdue) switch
+    {
+        (false, _, _) => Texts.Off,
+        (true, null, true) => Texts.OverdueNeverDone,
+        (true, _, true) => Texts.Overdue,
+        (true, null, false) => Texts.NotDoneYet,
+        _ => Texts.Done,
+    };
 }

@@ -79,11 +79,11 @@
     slider.min = "0";
     slider.max = String(places(svg).length - 1);
     slider.value = "0";
-    slider.setAttribute("aria-label", "Values one by one: " + svg.querySelector("title").textContent);
+    slider.setAttribute("aria-label", Texts.fill(FrameTexts.values_of, { title: svg.querySelector("title").textContent }));
     slider.setAttribute("aria-valuetext", places(svg)[0].dataset.words);
     const words = document.createElement("span");
     words.className = "value-words";
-    words.textContent = "Point at the picture, or move the slider, to read a value.";
+    words.textContent = FrameTexts.how_to_read;
     reader.append(slider, words);
     picture.after(reader);
     for (const event of ["input", "focus"]) {

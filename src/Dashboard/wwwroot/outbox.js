@@ -5,8 +5,6 @@ const OutboxPage = (() => {
   const listeners = [];
   const kept = { unsent: 0, drafts: 0 };
 
-  const counted = (n, one, many) => (n === 1 ? "1 " + one : n + " " + many);
-
   function element(name, text, attributes = {}) {
     const made = document.createElement(name);
     made.textContent = text;
@@ -23,14 +21,14 @@ const OutboxPage = (() => {
     const others = entries.filter(entry => entry.reader !== reader);
     const told = [];
     if (waiting.length > 0) {
-      told.push(counted(waiting.length, "close-out waits", "close-outs wait") + (waiting.some(entry => entry.why === "signed_out") ? " for you to sign in." : " for a signal."));
+      told.push(Texts.counted(waiting.some(entry => entry.why === "signed_out") ? FrameTexts.waits_for_sign_in : FrameTexts.waits_for_signal, waiting.length));
     }
     if (refused.length > 0) {
-      told.push(counted(refused.length, "close-out was not accepted and has", "close-outs were not accepted and have") + " to be mended.");
+      told.push(Texts.counted(FrameTexts.refused, refused.length));
     }
     if (others.length > 0) {
       const names = [...new Set(others.map(entry => entry.reader))].join(", ");
-      told.push(counted(others.length, "close-out", "close-outs") + " by " + names + (others.length === 1 ? " waits" : " wait") + " on this device: sign in as " + names + " to send " + (others.length === 1 ? "it." : "them."));
+      told.push(Texts.counted(FrameTexts.of_others, others.length, { names }));
     }
     return told.join(" ");
   }
@@ -43,8 +41,8 @@ const OutboxPage = (() => {
       strip?.remove();
     } else {
       if (!strip) {
-        strip = element("aside", "", { id: "outbox-strip", "aria-label": "Close-outs on this device" });
-        strip.append(element("span", "", { role: "status" }), element("a", "Show", { href: "/visits" }));
+        strip = element("aside", "", { id: "outbox-strip", "aria-label": FrameTexts.on_this_device });
+        strip.append(element("span", "", { role: "status" }), element("a", FrameTexts.show, { href: "/visits" }));
         document.getElementById("main").before(strip);
       }
       const text = words(entries);
@@ -82,8 +80,10 @@ const OutboxPage = (() => {
   }
 
   function agreesToLeave() {
-    const stays = [kept.unsent > 0 ? counted(kept.unsent, "close-out that has not been sent", "close-outs that have not been sent") : null, kept.drafts > 0 ? counted(kept.drafts, "draft", "drafts") : null].filter(Boolean).join(" and ");
-    return !stays || window.confirm("On this device stay " + stays + ". They can be sent when you sign in again. Sign out now?");
+    const unsent = kept.unsent > 0 ? Texts.counted(FrameTexts.unsent, kept.unsent) : null;
+    const drafts = kept.drafts > 0 ? Texts.counted(FrameTexts.drafts, kept.drafts) : null;
+    const stays = unsent && drafts ? Texts.fill(FrameTexts.unsent_and_drafts, { unsent, drafts }) : unsent ?? drafts;
+    return !stays || window.confirm(Texts.fill(FrameTexts.stays_here, { what: stays }));
   }
 
   const forget = () => "caches" in window ? caches.delete(Outbox.cacheName) : Promise.resolve();

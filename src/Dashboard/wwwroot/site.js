@@ -101,10 +101,10 @@
     const button = document.createElement("button");
     button.type = "button";
     button.className = "quiet table-file";
-    button.textContent = "These rows as CSV";
+    button.textContent = FrameTexts.rows_as_csv;
     const of = document.createElement("span");
     of.className = "unseen";
-    of.textContent = ": " + (table.caption?.textContent.trim() ?? "");
+    of.textContent = Texts.fill(FrameTexts.rows_of, { table: table.caption?.textContent.trim() ?? "" });
     button.append(of);
     button.addEventListener("click", () => {
       const link = document.createElement("a");

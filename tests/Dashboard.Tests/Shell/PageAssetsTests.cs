@@ -8,8 +8,22 @@ public sealed class PageAssetsTests
 {
     [Fact]
     public void Style_sheets_script_and_icon_travel_in_the_assembly() =>
-        Assert.Equal(["close-out.js", "favicon.svg", "figures.js", "on-device.js", "outbox-store.js", "outbox.js", "reference.css", "site.css", "site.js", "visit-worker.js"], PageAssets.All.Where(asset => asset.Content.Length > 100).Select(asset =>
-            asset.Name).Order());
+        Assert.Equal(["close-out.js", "favicon.svg", "figures.js", "on-device.js", "outbox-store.js", "outbox.js", "reference.css", "site.css", "site.js", "texts.js", "visit-worker.js"],
+            PageAssets.All.Where(asset => asset.Content.Length > 100 && !asset.Name.Contains("-texts.", StringComparison.Ordinal)).Select(asset => asset.Name).Order());
+
+    [Fact]
+    public void What_a_script_tells_comes_in_the_readers_language_as_a_file_of_its_own()
+    {
+        using (ReaderPreferences.Use(Texts.TextFileTests.German))
+        {
+            Assert.StartsWith("/assets/frame-texts.de.js?v=", PageAssets.TextsUrl("Frame"), StringComparison.Ordinal);
+        }
+
+        Assert.StartsWith("const FrameTexts = {", Encoding.UTF8.GetString(PageAssets.Find("frame-texts.de.js")!.Content.Span), StringComparison.Ordinal);
+        Assert.Contains("Diese Zeilen als CSV", Encoding.UTF8.GetString(PageAssets.Find("frame-texts.de.js")!.Content.Span), StringComparison.Ordinal);
+        Assert.StartsWith("/assets/frame-texts.en.js?v=", PageAssets.TextsUrl("Frame"), StringComparison.Ordinal);
+    }
+
 
     [Fact]
     public void An_address_changes_when_the_content_does() => Assert.Matches("^/assets/site\\.css\\?v=[0-9a-f]{12}$",
