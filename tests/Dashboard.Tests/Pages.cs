@@ -200,4 +200,9 @@ public sealed class Pages : TheoryData<string>
 
     public static Task<AngleSharp.Html.Dom.IHtmlDocument> ParseAsync(string name) =>
         Markup.ParseAsync(All[name].Page, All[name].Report, All[name].Context);
+
+    public static Task<AngleSharp.Html.Dom.IHtmlDocument> ParseAsync(string name, ReaderPreferences reader) =>
+        Markup.ParseAsync(All[name].Page, All[name].Report, All[name].Context with { Preferences = reader });
+
+    public static object Report(string name) => All[name].Report;
 }

@@ -16,6 +16,10 @@ internal sealed record ShellTexts
 
     public required PluralText DaysAfter { get; init; }
 
+    public required string Hours { get; init; }
+
+    public required string Minutes { get; init; }
+
     public required string Ago { get; init; }
 
     public required string Ahead { get; init; }

@@ -45,9 +45,9 @@ public static partial class Text
         double wholeHours = Math.Floor(minutes / MinutesPerHour) - (wholeDays * HoursPerDay);
         double restMinutes = minutes % MinutesPerHour;
         return minutes < 1 ? lessThanAMinute
-            : wholeDays >= 1 ? Join(days.For((int)Math.Min(wholeDays, int.MaxValue)), wholeDays < 60 && wholeHours > 0 ? Plain(wholeHours) + " h" : null)
-            : wholeHours >= 1 ? Join(Plain(wholeHours) + " h", restMinutes > 0 ? Plain(restMinutes) + " min" : null)
-            : Plain(restMinutes) + " min";
+            : wholeDays >= 1 ? Join(days.For((int)Math.Min(wholeDays, int.MaxValue)), wholeDays < 60 && wholeHours > 0 ? Of(ShellTexts.Now.Hours, wholeHours) : null)
+            : wholeHours >= 1 ? Join(Of(ShellTexts.Now.Hours, wholeHours), restMinutes > 0 ? Of(ShellTexts.Now.Minutes, restMinutes) : null)
+            : Of(ShellTexts.Now.Minutes, restMinutes);
     }
 
     /// <summary>How long ago something was, such as '3 days 4 h ago'.</summary>
@@ -250,6 +250,8 @@ public static partial class Text
 
     private static string Unit(string? clock, IReadOnlyDictionary<string, string> units) =>
         units.TryGetValue(clock ?? "days", out string? unit) ? unit : clock!.Replace('_', ' ');
+
+    private static string Of(string text, double count) => Fill.In(text, ("count", Plain(count)));
 
     private static string Plain(double value) => value.ToString("N0", Culture);
 

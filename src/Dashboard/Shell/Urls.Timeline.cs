@@ -50,7 +50,7 @@ public static partial class Urls
         TimelineSubject.Unit => UnitTimelineRoute,
         TimelineSubject.Site => SiteTimelineRoute,
         TimelineSubject.Operator => OperatorTimelineRoute,
-        _ => throw new ArgumentOutOfRangeException(nameof(subject), subject, "A subject without an address."),
+        _ => throw new ArgumentOutOfRangeException(nameof(subject)),
     };
 
     private static string? Kinds(IReadOnlyList<TimelineKind>? kinds) =>

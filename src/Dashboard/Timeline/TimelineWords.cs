@@ -47,11 +47,8 @@ public static class TimelineWords
         FoldedTexts texts = TimelineTexts.Now.Folded;
         string all = units > 1 ? texts.WashesOf.For(washes, ("ovens", texts.Ovens.For(units))) : texts.Washes.For(washes);
         int others = washes - counted - tooLight;
-        string[] parts =
-        [
-            .. new[] { (Count: counted, Text: texts.Counted), (tooLight, texts.TooLight), (others, texts.Completed) }.Where(part => part.Count > 0)
-                .Select(part => Fill.In(part.Text, ("count", Text.Count(part.Count)))),
-        ];
+        (int Count, string Text)[] sorts = [(counted, texts.Counted), (tooLight, texts.TooLight), (others, texts.Completed)];
+        string[] parts = [.. sorts.Where(sort => sort.Count > 0).Select(sort => Fill.In(sort.Text, ("count", Text.Count(sort.Count))))];
         return counted == washes ? Fill.In(texts.AllCounted, ("washes", all))
             : others == washes ? Fill.In(texts.AllCompleted, ("washes", all))
             : Fill.In(texts.Some, ("washes", all), ("parts", string.Join(", ", parts)));

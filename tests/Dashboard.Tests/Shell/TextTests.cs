@@ -58,6 +58,39 @@ public sealed class TextTests
         Assert.Equal("92 % (88 to 95 %)", Text.Share(new Estimate(0.92, 0.88, 0.95, 0.95, "logit")));
     }
 
+    [Fact]
+    public void Figures_and_their_bounds_are_told_in_the_readers_language()
+    {
+        using IDisposable reader = ReaderPreferences.Use(Texts.TextFileTests.German);
+        Assert.Equal("nicht bekannt", Text.Number(null));
+        Assert.Equal("unter 0,1 %", Text.Share(0.0004));
+        Assert.Equal("über 99,9 %", Text.Share(0.9999));
+        Assert.Equal("p unter 0,001", Text.PValue(0.0001));
+        Assert.Equal("p 0,0230", Text.PValue(0.023));
+        Assert.Equal("92 % (88 bis 95 %)", Text.Share(new Estimate(0.92, 0.88, 0.95, 0.95, "logit")));
+        Assert.Equal("mindestens 980", Text.Range(new Estimate(1238, 980.2, null, 0.95, "profile")));
+        Assert.Equal("höchstens 120", Text.Range(new Estimate(100, null, 120, 0.95, "profile")));
+        Assert.Equal("ohne Grenzen", Text.Range(new Estimate(2.13, null, double.NaN, 0.95, "profile")));
+        Assert.Equal("seit 3 Tagen 4 h", "seit " + Text.DurationAfter(76));
+        Assert.Equal(("Tage", "Tagen", "Alter, Betriebsstunden"), (Text.ClockUnit(null), Text.ClockUnitAfter("days"), Text.AgeAxis("operating_hours")));
+        Assert.Equal("Waschpumpe", Text.Inside("Waschpumpe"));
+    }
+
+    [Fact]
+    public void A_code_that_several_folders_share_has_its_own_words_in_each_language_and_any_other_reads_as_it_is_spelled()
+    {
+        SortedDictionary<string, string> codes = Texts.TextFileTests.Texts("Shell", ReaderPreferences.English);
+        foreach ((string key, string words) in codes.Where(pair => pair.Key.StartsWith("codes/", StringComparison.Ordinal)))
+        {
+            string plain = key["codes/".Length..].Replace('_', ' ');
+            Assert.Equal(char.ToUpperInvariant(plain[0]) + plain[1..], words);
+        }
+
+        Assert.Equal("Weak flow", Text.Words("weak-flow"));
+        using IDisposable reader = ReaderPreferences.Use(Texts.TextFileTests.German);
+        Assert.Equal(("Küche", "Weak flow"), (Text.Words("kitchen"), Text.Words("weak-flow")));
+    }
+
     // Central European Summer Time began on 30 March 2025 at 01:00 UTC (IANA time zone database).
     [Theory]
     [InlineData("2025-03-30T00:59:00Z", "Sun 30 Mar 2025, 01:59")]

@@ -12,10 +12,17 @@ public sealed partial class TextFileTests
     private static readonly Assembly Dashboard = typeof(Text).Assembly;
 
     // All files of texts, by what their names begin with; a folder that has one has its texts nowhere else.
-    private static readonly string[] Files =
+    internal static readonly string[] Files =
     [
         .. Dashboard.GetManifestResourceNames().Where(name => name.StartsWith("texts/", StringComparison.Ordinal) && name.EndsWith(".en.json", StringComparison.Ordinal))
             .Select(name => name["texts/".Length..^".en.json".Length]).Order(StringComparer.Ordinal),
+    ];
+
+    // What is read by no person, or is the same in every language: names of typefaces, of months by language, of countries in their own one.
+    private static readonly string[] Machinery =
+    [
+        "CalendarWords.cs", "ReadingCulture.cs", "DatePatterns.cs", "Text.Dates.cs", "ChartFonts.cs", "ChartImage.cs", "ChartStyle.cs", "PreferenceChoice.cs",
+        "PageAssets.cs", "TextFile.cs", "AssetEndpoints.cs", "Measure.cs", "Inks.cs", "ShareBar.razor",
     ];
 
     /// <summary>Somebody who reads German, on a page that is there in it.</summary>
@@ -66,11 +73,7 @@ public sealed partial class TextFileTests
             foreach (string language in ReaderPreferences.Languages.Select(one => one.Code))
             {
                 object texts = file.GetType().GetMethod("In")!.Invoke(file, [language])!;
-                foreach (PropertyInfo property in type.GetProperties(BindingFlags.Instance | BindingFlags.Public).Where(property => IsByEnum(property.PropertyType)))
-                {
-                    HashSet<string> told = [.. ((System.Collections.IEnumerable)property.GetValue(texts)!).Cast<object>().Select(pair => pair.GetType().GetProperty("Key")!.GetValue(pair)!.ToString()!)];
-                    missing.AddRange(Enum.GetNames(property.PropertyType.GetGenericArguments()[0]).Where(name => !told.Contains(name)).Select(name => $"{type.Name}.{property.Name}.{name}, {language}"));
-                }
+                missing.AddRange(NotListed(texts).Select(name => name + ", " + language));
             }
         }
 
@@ -98,7 +101,7 @@ public sealed partial class TextFileTests
         string dashboard = Path.Combine(Root(), "src", "Dashboard");
         var offenders = new List<string>();
         IEnumerable<string> folders = Directory.EnumerateDirectories(dashboard).Where(folder => Directory.EnumerateFiles(folder, "*.en.json").Any());
-        foreach (string path in folders.SelectMany(folder => Directory.EnumerateFiles(folder)))
+        foreach (string path in folders.SelectMany(folder => Directory.EnumerateFiles(folder)).Where(path => !Machinery.Contains(Path.GetFileName(path))))
         {
             string source = File.ReadAllText(path);
             string name = Path.GetRelativePath(dashboard, path);
@@ -119,6 +122,7 @@ public sealed partial class TextFileTests
     [InlineData("<p>@Name signed in</p>", "signed in")]
     [InlineData("<input aria-label=\"Your name\" />", "Your name")]
     [InlineData("<p>@(Is ? \"Yes please\" : Words.No)</p>", "Yes please")]
+    [InlineData("@foreach (Role role in Roles)\n{\n  string id = \"for-\" + role;\n  Line[] lines = [.. Lines.Where(line => line.Role == role)];\n  <p>@id</p>\n}", null)]
     [InlineData("<p>@Words.Hello</p>@if (Is) {<text>@Words.Yes</text>}<a href=\"@Urls.People\">@Words.People</a> · <br />", null)]
     public void What_a_page_says_of_its_own_is_found(string source, string? text) => Assert.Equal(text, Shown(source).FirstOrDefault());
 
@@ -137,6 +141,30 @@ public sealed partial class TextFileTests
         }
     }
 
+    // Members of enumerations without words, in the texts and in those nested in them.
+    private static IEnumerable<string> NotListed(object texts)
+    {
+        foreach (PropertyInfo property in texts.GetType().GetProperties(BindingFlags.Instance | BindingFlags.Public))
+        {
+            object value = property.GetValue(texts)!;
+            if (IsByEnum(property.PropertyType))
+            {
+                HashSet<string> told = [.. ((System.Collections.IEnumerable)value).Cast<object>().Select(pair => pair.GetType().GetProperty("Key")!.GetValue(pair)!.ToString()!)];
+                foreach (string name in Enum.GetNames(property.PropertyType.GetGenericArguments()[0]).Where(name => !told.Contains(name)))
+                {
+                    yield return $"{texts.GetType().Name}.{property.Name}.{name}";
+                }
+            }
+            else if (property.PropertyType.Name.EndsWith("Texts", StringComparison.Ordinal))
+            {
+                foreach (string name in NotListed(value))
+                {
+                    yield return name;
+                }
+            }
+        }
+    }
+
     private static bool IsByEnum(Type type) => type.IsGenericType && type.GetGenericTypeDefinition() == typeof(IReadOnlyDictionary<,>) && type.GetGenericArguments()[0].IsEnum;
 
     // What a reader would see or hear that does not come from an expression: text between tags, and attributes that are read aloud.
@@ -148,8 +176,8 @@ public sealed partial class TextFileTests
         IEnumerable<string> spoken = Spoken().Matches(markup).Select(match => match.Groups[1].Value);
         IEnumerable<string> quoted = InExpression().Matches(markup).SelectMany(match => Literal().Matches(match.Value)).Select(match => match.Value.Trim('"')).Where(IsProse);
         string text = Tag().Replace(markup, "\n");
-        text = Expression().Replace(Directive().Replace(text, "\n"), "\n");
-        return spoken.Concat(quoted).Concat(text.Split('\n').Select(line => line.Trim(' ', '\t', '\r', '{', '}', '.', ',', '·')).Where(line => line.Any(char.IsLetter) && line is not "else"));
+        text = Expression().Replace(Statement().Replace(Directive().Replace(text, "\n"), "\n"), "\n");
+        return spoken.Concat(quoted).Concat(text.Split('\n').Select(line => line.Trim(' ', '\t', '\r', '{', '}', '.', ',', '·')).Where(line => line.Any(char.IsLetter) && line is not ("else" or "Washwear" or "SVG" or "PNG" or "CSV")));
     }
 
     // Several ids in one attribute have a space between them too.
@@ -158,7 +186,7 @@ public sealed partial class TextFileTests
 
     private static IEnumerable<string> Places(string text) => Place().Matches(text).Select(match => match.Value).Order(StringComparer.Ordinal);
 
-    private static SortedDictionary<string, string> Texts(string file, string language)
+    internal static SortedDictionary<string, string> Texts(string file, string language)
     {
         using Stream stream = typeof(Text).Assembly.GetManifestResourceStream($"texts/{file}.{language}.json")!;
         using JsonDocument document = JsonDocument.Parse(stream);
@@ -182,7 +210,7 @@ public sealed partial class TextFileTests
         }
     }
 
-    private static string Root()
+    internal static string Root()
     {
         string folder = Path.GetDirectoryName(Assembly.GetExecutingAssembly().Location)!;
         while (!File.Exists(Path.Combine(folder, "Washwear.slnx")))
@@ -207,6 +235,10 @@ public sealed partial class TextFileTests
 
     [GeneratedRegex(@"^\s*@(?:namespace|implements|using|inherits)\b.*$|@?\b(?:else\s+)?(?:if|foreach|for|switch)\s*\((?:[^()]|\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\))*\)", RegexOptions.Multiline)]
     private static partial Regex Directive();
+
+    // A variable within the code of a page.
+    [GeneratedRegex(@"^\s*[A-Za-z_][\w.<>?]*(?:\[\])?\s+\w+\s*=\s.*;\s*$", RegexOptions.Multiline)]
+    private static partial Regex Statement();
 
     [GeneratedRegex(@"@\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\)|@[A-Za-z_][\w.]*(?:\[[^\]]*\])*(?:\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\))?(?:\.\w+(?:\((?:[^()]|\([^()]*\))*\))?)*")]
     private static partial Regex Expression();
