@@ -14,6 +14,7 @@ public static class DelayChart
     private const int FramePixels = 96;
     private const double BarThickness = 0.6;
     private const int LongestName = 34;
+    private const int LongestLine = 22;
 
     // A piece narrower than this share of the axis has no room for its number.
     private const double RoomForNumber = 0.04;
@@ -54,7 +55,7 @@ public static class DelayChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height + 20),
-            new ChartSize(360, height + 60))
+            new ChartSize(360, height + 90))
         {
             Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(Mean(row) / 24, -i, Words(row)))],
         };
@@ -78,7 +79,7 @@ public static class DelayChart
         {
             plot.Legend.ManualItems.Add(new LegendItem
             {
-                LabelText = Number(sort) + "  " + DelayWords.Name(sort),
+                LabelText = Number(sort) + "  " + (shape == ChartShape.Wide ? DelayWords.Name(sort) : InTwoLines(DelayWords.Name(sort))),
                 FillColor = ChartStyle.Colour(DelayWords.Colour(sort)),
                 LineWidth = 0,
             });
@@ -90,7 +91,7 @@ public static class DelayChart
         plot.Grid.YAxisStyle.IsVisible = false;
 
         // Room above the bars for the legend, and right of the longest for its length.
-        plot.Axes.SetLimits(0, longest * (shape == ChartShape.Wide ? 1.2 : 1.45), -rows.Count + 0.4, shape == ChartShape.Wide ? 2.1 : 2.6);
+        plot.Axes.SetLimits(0, longest * (shape == ChartShape.Wide ? 1.2 : 1.7), -rows.Count + 0.4, shape == ChartShape.Wide ? 2.1 : 3.2);
         return plot;
     }
 
@@ -102,6 +103,12 @@ public static class DelayChart
         DelayWords.Sorts.Select(sort => Fill.In(text, ("sort", DelayWords.NameInside(sort)), ("time", Text.Duration(row.MeanHours(sort))))));
 
     private static double Mean(DelayRow row) => row.Lockouts == 0 ? 0 : row.Hours / row.Lockouts;
+
+    private static string InTwoLines(string name)
+    {
+        int space = name.Length <= LongestLine ? -1 : name.LastIndexOf(' ', LongestLine);
+        return space < 0 ? name : name[..space] + "\n" + name[(space + 1)..];
+    }
 
     // The colour of a piece is never its only sign: it bears the number that stands before its name in the key.
     private static string Number(DelaySort sort) => Text.Count(1 + DelayWords.Sorts.ToList().IndexOf(sort));

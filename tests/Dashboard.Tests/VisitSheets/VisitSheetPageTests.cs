@@ -82,7 +82,7 @@ public sealed class VisitSheetPageTests
     {
         using IDisposable reader = ReaderPreferences.Use(Texts.TextFileTests.German);
         Assert.Equal(
-            "Bei 31 von 70 früheren Einsätzen wegen dieser Störung wurde sie gefunden, aber das eingebaute Teil (Wash pump) ist erst 410 Tage alt (die Hälfte ist bis 500 ausgefallen).",
+            "Bei 31 von 70 früheren Einsätzen wegen dieser Störung gefunden, aber hier ist Wash pump erst 410 Tage alt (die Hälfte fällt bis 500 aus).",
             DiagnosisSentences.Why(SheetSamples.Cause with { HazardFactor = 0.2 }, 70, SheetSamples.Pump));
         Assert.Equal("Wash pump, weak flow", DiagnosisSentences.CauseName("Wash pump", "weak_flow"));
         Assert.Equal(
