@@ -4,7 +4,6 @@ using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
 using Washwear.Api.Repairs;
 using Washwear.Dashboard.Cleaning;
-using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Today;
 
 namespace Washwear.Api.Today;
