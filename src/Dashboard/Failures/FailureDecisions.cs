@@ -94,7 +94,7 @@ public static class FailureDecisions
 
     private static IEnumerable<Candidate> Places(FailureFindings found) => found.Repeats.Places.Where(place => place.Called).Select(place =>
         new Candidate(place.Failures - place.Expected, new FailureDecision(
-            Fill.In(Texts.Place, ("unit", place.Unit), ("site", place.SiteName), ("position", FailureWords.Inside(place.PositionName))),
+            Fill.In(Texts.Place, ("unit", place.Unit), ("site", place.SiteName), ("position", Text.Inside(place.PositionName))),
             [MoreThanExpected(place.Failures, place.Expected, place.Ratio)],
             Texts.LookAtPlace,
             Urls.Unit(place.Unit),
@@ -117,7 +117,7 @@ public static class FailureDecisions
     private static IEnumerable<Candidate> Positions(FailureFindings found) => found.Repeats.Positions
         .Where(row => row.Position is not null && row.Expected is not null && row.Ratio?.Lower > 1)
         .Select(row => new Candidate(row.CameBack - row.Expected!.Value, new FailureDecision(
-            Fill.In(Texts.Position, ("position", FailureWords.Inside(row.Name))),
+            Fill.In(Texts.Position, ("position", Text.Inside(row.Name))),
             [
                 Texts.PositionRepairs.For(
                     row.Repairs, ("back", Text.Count(row.CameBack)), ("within", Texts.WithinDays.For(found.Repeats.WindowDays)), ("expected", Text.Number(row.Expected))),

@@ -16,16 +16,15 @@ internal sealed record FailureRatesTexts
     // Where no rate can be drawn.
     public required IReadOnlyDictionary<RateGroup, string> Nothing { get; init; }
 
-    // Before the link below.
+    // {link} is below.
     public required string LongerOr { get; init; }
 
     public required string AllUnits { get; init; }
-    public required string Luck { get; init; }
 
-    // Between the texts above and below, in bold.
+    // {steadied} is below, in bold; {spread} a sentence further down.
+    public required IReadOnlyDictionary<RateGroup, string> Luck { get; init; }
+
     public required string Steadied { get; init; }
-
-    public required IReadOnlyDictionary<RateGroup, string> Draws { get; init; }
     public required string Basis { get; init; }
 
     // What the basis counts.

@@ -43,12 +43,10 @@ internal sealed record FailureRepeatsTexts
     // What the basis counts.
     public required string Repairs { get; init; }
 
-    public required string MethodBeforeLink { get; init; }
+    // {link} is below.
+    public required string Method { get; init; }
 
-    // A link between the text above and the one below.
     public required string PartLife { get; init; }
-
-    public required string MethodAfterLink { get; init; }
 
     // Help with a row of the reader's own.
     public required PluralText ShareHere { get; init; }

@@ -37,15 +37,6 @@ public static class FailureWords
         return code is null || name.StartsWith(code, StringComparison.OrdinalIgnoreCase) ? null : code;
     }
 
-    /// <summary>A name of a position as it stands inside of a sentence.</summary>
-    /// <param name="name">The name.</param>
-    /// <returns>In English without its capital; other languages may write their nouns with one.</returns>
-    public static string Inside(string name)
-    {
-        ArgumentNullException.ThrowIfNull(name);
-        return ReaderPreferences.Current.Language == ReaderPreferences.English ? name.ToLowerInvariant() : name;
-    }
-
     /// <summary>How many failures are to be expected, in whole failures with the bounds.</summary>
     /// <param name="expected">The count; null: not known.</param>
     /// <returns>Such as 'about 58 failures (43 to 74)'.</returns>

@@ -109,7 +109,6 @@ internal sealed record FailureFormTexts
 
 internal sealed record FailureMethodTexts
 {
-    public required string Mind { get; init; }
     public required string How { get; init; }
 
     // Read aloud after it.
@@ -137,7 +136,7 @@ internal sealed record FailureRecordTexts
     public required string Count { get; init; }
     public required IReadOnlyDictionary<FailureKind, string> Nothing { get; init; }
 
-    // Before the link below.
+    // {link} is below.
     public required string TakeAwayOr { get; init; }
 
     public required string LastYear { get; init; }

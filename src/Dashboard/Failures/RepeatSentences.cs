@@ -31,9 +31,9 @@ public static class RepeatSentences
         string[] called =
         [
             .. places.Where(place => place.Called).Take(2)
-                .Select(place => Fill.In(Texts.CalledPlace, ("unit", place.Unit), ("position", FailureWords.Inside(place.PositionName)))),
+                .Select(place => Fill.In(Texts.CalledPlace, ("unit", place.Unit), ("position", Text.Inside(place.PositionName)))),
             .. batches.Where(batch => batch.Called).Take(2)
-                .Select(batch => Fill.In(Texts.CalledBatch, ("batch", batch.Batch), ("position", FailureWords.Inside(batch.PositionName)))),
+                .Select(batch => Fill.In(Texts.CalledBatch, ("batch", batch.Batch), ("position", Text.Inside(batch.PositionName)))),
         ];
         (string Name, string Value)[] counts = [("back", Text.Count(repeats)), ("within", Texts.Within.For(windowDays))];
         return called.Length == 0
@@ -52,7 +52,7 @@ public static class RepeatSentences
     {
         ArgumentNullException.ThrowIfNull(repeat);
         ArgumentNullException.ThrowIfNull(options);
-        (string Name, string Value) at = ("position", FailureWords.Inside(position));
+        (string Name, string Value) at = ("position", Text.Inside(position));
         (string Name, string Value) after = ("days", Days(repeat.Days));
         return repeat.Kind switch
         {

@@ -68,7 +68,7 @@ public static class GroupSentences
     /// <param name="decided">Whether the others explain them clearly less well.</param>
     /// <returns>One sentence.</returns>
     public static string Clocks(string best, bool decided) =>
-        Fill.In(decided ? Texts.Clocks.Decided : Texts.Clocks.Undecided, ("clock", PartLifeWords.InClock(best)));
+        Fill.In(decided ? Texts.Clocks.Decided : Texts.Clocks.Undecided, ("clock", Text.ClockUnitAfter(best)));
 
     /// <summary>The mode that ends most parts.</summary>
     /// <param name="first">It.</param>

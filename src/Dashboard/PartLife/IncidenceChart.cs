@@ -1,5 +1,4 @@
 using ScottPlot;
-using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.PartLife;
@@ -40,8 +39,8 @@ public static class IncidenceChart
         IncidencePoint last = rows[0].Incidence.Last(Finite);
         return Fill.In(
             Texts.Sentence,
-            ("ended", Text.Number(100 * last.Incidence)), ("mode", rows[0].Mode is { } mode ? FailureWords.Inside(Text.Words(mode)) : Texts.UnnamedInside),
-            ("age", Text.Number(last.Age)), ("clock", PartLifeWords.InClock(report.Basis.Clock)));
+            ("ended", Text.Number(100 * last.Incidence)), ("mode", rows[0].Mode is { } mode ? Text.Inside(Text.Words(mode)) : Texts.UnnamedInside),
+            ("age", Text.Number(last.Age)), ("clock", Text.ClockUnitAfter(report.Basis.Clock)));
     }
 
     /// <summary>The chart.</summary>
@@ -70,7 +69,7 @@ public static class IncidenceChart
     public static Plot Plot(PartLifeReport report, ChartShape shape)
     {
         IReadOnlyList<ModeRow> rows = Drawn(report);
-        Plot plot = ChartStyle.NewPlot(PartLifeWords.AgeAxis(report.Basis.Clock), Texts.Axis);
+        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(report.Basis.Clock), Texts.Axis);
         double limit = SurvivalChart.AgeLimit(report);
         double top = Math.Min(1, HeadroomOverTheHighest * rows.Select(row => row.Incidence.Last(Finite).Incidence).DefaultIfEmpty(1).Max());
         double nameAt = double.NegativeInfinity;
@@ -122,7 +121,7 @@ public static class IncidenceChart
 
     private static string Words(PartLifeReport report, ModeRow row, IncidencePoint step) => Fill.In(
         Texts.Value,
-        ("mode", Name(row)), ("share", Text.Share(step.Incidence)), ("age", Text.Number(step.Age)), ("clock", PartLifeWords.InClock(report.Basis.Clock)));
+        ("mode", Name(row)), ("share", Text.Share(step.Incidence)), ("age", Text.Number(step.Age)), ("clock", Text.ClockUnitAfter(report.Basis.Clock)));
 
     private static bool Finite(IncidencePoint step) => double.IsFinite(step.Age) && double.IsFinite(step.Incidence);
 }

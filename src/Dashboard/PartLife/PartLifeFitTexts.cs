@@ -48,7 +48,6 @@ internal sealed record PartLifeFitTexts
     public required string NotTested { get; init; }
     public required string FitsPoorly { get; init; }
     public required string Fits { get; init; }
-    public required string AgeAxis { get; init; }
     public required SurvivalTexts Survival { get; init; }
     public required SurvivalAtTexts SurvivalAt { get; init; }
     public required ProbabilityPlotTexts Plot { get; init; }

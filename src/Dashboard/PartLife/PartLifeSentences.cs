@@ -25,7 +25,7 @@ public static class PartLifeSentences
     {
         if (weibull is not null)
         {
-            string unit = PartLifeWords.InClock(clock);
+            string unit = Text.ClockUnitAfter(clock);
             return Fill.In(
                 Fit.Finding, ("b10", Text.Estimated(weibull.B10, unit)), ("b50", Text.Estimated(weibull.B50, unit)), ("ageing", weibull.Ageing));
         }
@@ -33,7 +33,7 @@ public static class PartLifeSentences
         string message = Fill.In(Fit.Message, ("name", name), ("reason", Text.Capital(notEnough?.Message ?? Fit.NothingOnRecord).TrimEnd('.')));
         return fixedShape is { Source: not "assumed" } ? message + "; " + fixedShape.Sentence
             : notEnough?.MeanLifeLowerBound is { } bound
-            ? Fill.In(Fit.ConstantRate, ("message", message), ("bound", Text.Number(bound)), ("clock", PartLifeWords.Clock(clock)))
+            ? Fill.In(Fit.ConstantRate, ("message", message), ("bound", Text.Number(bound)), ("clock", Text.ClockUnit(clock)))
             : message + ".";
     }
 
@@ -47,7 +47,7 @@ public static class PartLifeSentences
     /// <returns>A sentence without a capital.</returns>
     public static string FixedShape(double shape, string source, double b10Lower, double meanLower, string clock, double confidence) => Fill.In(
         Texts.Fixed.Sentence,
-        ("shape", Text.Number(shape)), ("source", source), ("b10", Text.Number(b10Lower)), ("clock", PartLifeWords.InClock(clock)),
+        ("shape", Text.Number(shape)), ("source", source), ("b10", Text.Number(b10Lower)), ("clock", Text.ClockUnitAfter(clock)),
         ("mean", Text.Number(meanLower)), ("share", Text.Share(confidence)));
 
     /// <summary>The evidence against a group of parts that fails early.</summary>
@@ -89,11 +89,11 @@ public static class PartLifeSentences
     public static string ClockReason(string? asked, ClockFigures? clocks) => (asked, clocks) switch
     {
         (null, null) => Texts.ClockReason.DaysAlwaysKnown,
-        (null, { Decided: true }) => Fill.In(Texts.ClockReason.Best, ("clock", PartLifeWords.InClock(clocks.Best))),
+        (null, { Decided: true }) => Fill.In(Texts.ClockReason.Best, ("clock", Text.ClockUnitAfter(clocks.Best))),
         (null, _) => Texts.ClockReason.DaysUndecided,
         (_, { Decided: true }) when asked != clocks.Best =>
-            Fill.In(Texts.ClockReason.AskedAgainstBest, ("clock", PartLifeWords.InClock(asked)), ("best", PartLifeWords.Clock(clocks.Best))),
-        _ => Fill.In(Texts.ClockReason.Asked, ("clock", PartLifeWords.InClock(asked))),
+            Fill.In(Texts.ClockReason.AskedAgainstBest, ("clock", Text.ClockUnitAfter(asked)), ("best", Text.ClockUnit(clocks.Best))),
+        _ => Fill.In(Texts.ClockReason.Asked, ("clock", Text.ClockUnitAfter(asked))),
     };
 
     /// <summary>What a shape and its bounds say about ageing.</summary>

@@ -23,11 +23,6 @@ internal sealed record PartLifeTexts
     // For the basis.
     public required string Method { get; init; }
 
-    public required IReadOnlyDictionary<string, string> Clocks { get; init; }
-
-    // After 'in' or a preposition like it.
-    public required IReadOnlyDictionary<string, string> ClocksAfterIn { get; init; }
-
     public required IReadOnlyDictionary<string, string> Groupings { get; init; }
 
     // As they stand inside of a sentence.

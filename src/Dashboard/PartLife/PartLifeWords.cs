@@ -2,27 +2,10 @@ using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.PartLife;
 
-/// <summary>Words for clocks and groups of parts.</summary>
+/// <summary>Words for groups of parts.</summary>
 public static class PartLifeWords
 {
-    private const int LongestUnitOfAxis = 20;
-
     private static PartLifeTexts Texts => PartLifeTexts.Now;
-
-    /// <summary>What ages are counted in.</summary>
-    /// <param name="clock">days, washes or operating_hours; null: days.</param>
-    /// <returns>The unit of an age.</returns>
-    public static string Clock(string? clock) => Texts.Clocks.GetValueOrDefault(clock ?? "days") ?? Text.ClockUnit(clock);
-
-    /// <summary>What ages are counted in, as it stands after 'in'.</summary>
-    /// <param name="clock">days, washes or operating_hours; null: days.</param>
-    /// <returns>The unit of an age.</returns>
-    public static string InClock(string? clock) => Texts.ClocksAfterIn.GetValueOrDefault(clock ?? "days") ?? Text.ClockUnit(clock);
-
-    /// <summary>What runs along an axis of ages, such as 'Age, days'.</summary>
-    /// <param name="clock">days, washes or operating_hours; null: days.</param>
-    /// <returns>A few words with the unit.</returns>
-    public static string AgeAxis(string? clock) => Fill.In(PartLifeFitTexts.Now.AgeAxis, ("clock", Text.Cut(Clock(clock), LongestUnitOfAxis)));
 
     /// <summary>What parts are compared by.</summary>
     /// <param name="by">part_number, batch, supplier, model, operator, region or water_hardness.</param>

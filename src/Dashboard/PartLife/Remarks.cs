@@ -51,7 +51,7 @@ public static class Remarks
 
     private static string Value(string place, string value) => place switch
     {
-        PlaceOfClock => PartLifeWords.Clock(value),
+        PlaceOfClock => Text.ClockUnit(value),
         PlaceOfSource => Told(value),
         _ when int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out int count) => Text.Count(count),
         _ when double.TryParse(value, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) => Text.Number(number),

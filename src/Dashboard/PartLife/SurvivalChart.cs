@@ -14,7 +14,7 @@ public static class SurvivalChart
     public static string Sentence(PartLifeReport report)
     {
         ArgumentNullException.ThrowIfNull(report);
-        (string Name, string Value) unit = ("clock", PartLifeWords.InClock(report.Basis.Clock));
+        (string Name, string Value) unit = ("clock", Text.ClockUnitAfter(report.Basis.Clock));
         return report.Weibull is { } fit
             ? Fill.In(Texts.OfAHundred, ("b10", Text.Number(fit.B10.Value)), ("b50", Text.Number(fit.B50.Value)), unit)
             : report.KaplanMeier.Count == 0
@@ -44,7 +44,7 @@ public static class SurvivalChart
     private static IEnumerable<ChartValue> Values(PartLifeReport report)
     {
         string Words(string text, double age, string share) =>
-            Fill.In(text, ("age", Text.Number(age)), ("clock", PartLifeWords.Clock(report.Basis.Clock)), ("share", share));
+            Fill.In(text, ("age", Text.Number(age)), ("clock", Text.ClockUnit(report.Basis.Clock)), ("share", share));
         IEnumerable<ChartValue> seen = ChartValues.Thinned(report.KaplanMeier, MostValues).Select(step => new ChartValue(
             step.Age, step.Survival, Words(Texts.SeenValue, step.Age, Between(step.Survival, step.Lower, step.Upper))));
         IEnumerable<ChartValue> fitted = ChartValues.Thinned(FromBirth(report), MostValues).Select(point => new ChartValue(
@@ -68,7 +68,7 @@ public static class SurvivalChart
 
     private static string Here(PartLifeReport report, KaplanMeierStep step) => Fill.In(
         Texts.HelpHere,
-        ("age", Text.Number(step.Age)), ("clock", PartLifeWords.InClock(report.Basis.Clock)), ("failed", Text.Count(step.Failures)), ("watched", Text.Count(step.AtRisk)),
+        ("age", Text.Number(step.Age)), ("clock", Text.ClockUnitAfter(report.Basis.Clock)), ("failed", Text.Count(step.Failures)), ("watched", Text.Count(step.AtRisk)),
         ("share", Between(step.Survival, step.Lower, step.Upper)), ("level", Text.Share(report.Weibull?.B10.Level ?? PartLifeChoice.UsualLevel)));
 
     private static string Between(double share, double? lower, double? upper) => lower is null || upper is null
@@ -82,7 +82,7 @@ public static class SurvivalChart
     public static Plot Plot(PartLifeReport report, ChartShape shape)
     {
         ArgumentNullException.ThrowIfNull(report);
-        Plot plot = ChartStyle.NewPlot(PartLifeWords.AgeAxis(report.Basis.Clock), Texts.Axis);
+        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(report.Basis.Clock), Texts.Axis);
         double limit = AgeLimit(report);
         AddFit(plot, report);
         AddSteps(plot, report);

@@ -69,7 +69,7 @@ public static class WeibullPlot
     private static ProbabilityPlotTexts Texts => PartLifeFitTexts.Now.Plot;
 
     private static string Words(PartLifeReport report, PlottingPoint point) => Fill.In(
-        Texts.Value, ("age", Text.Number(point.Age)), ("clock", PartLifeWords.Clock(report.Basis.Clock)), ("share", Text.Share(point.Probability)));
+        Texts.Value, ("age", Text.Number(point.Age)), ("clock", Text.ClockUnit(report.Basis.Clock)), ("share", Text.Share(point.Probability)));
 
     private static PlottingPoint[] OnPaper(PartLifeReport report) =>
         [.. report.PlottingPoints.Where(point => point.Age > 0 && double.IsFinite(point.Age) && point.Probability is > 0 and < 1)];
@@ -81,7 +81,7 @@ public static class WeibullPlot
     public static Plot Plot(PartLifeReport report, ChartShape shape)
     {
         ArgumentNullException.ThrowIfNull(report);
-        Plot plot = ChartStyle.NewPlot(Fill.In(Texts.XAxis, ("age", PartLifeWords.AgeAxis(report.Basis.Clock))), Texts.YAxis);
+        Plot plot = ChartStyle.NewPlot(Fill.In(Texts.XAxis, ("age", Text.AgeAxis(report.Basis.Clock))), Texts.YAxis);
         IReadOnlyList<Coordinates> points = Points(report);
         AxisLimits limits = Limits(points);
         AddFit(plot, report, limits);
