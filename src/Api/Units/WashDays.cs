@@ -2,7 +2,6 @@ using NodaTime;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Cleaning;
-using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Units;
 
 namespace Washwear.Api.Units;
@@ -70,40 +69,29 @@ public sealed class WashDays
     {
         Wash[] washes = [.. _tries[day.Date]];
         Judged? judged = Leading(day.Date) is { } rule ? _judged[rule] : null;
-        (WashDayKind kind, string? why, bool isSoFar) = Judge(day, washes, judged);
-        why ??= WashDayWords.InSentence(kind);
-        string told = isSoFar ? Text.Capital(WashDayWords.SoFar(Text.Capital(why))) : Text.Capital(why);
-        return new WashDay(day.Date.ToDateOnly(), kind, washes.Count(wash => wash.Outcome != WashOutcome.Refused), told)
-        {
-            WhyInSentence = isSoFar ? WashDayWords.SoFar(why) : why,
-        };
+        (WashDayKind kind, string? why) = Judge(day, washes, judged);
+        return new WashDay(day.Date.ToDateOnly(), kind, washes.Count(wash => wash.Outcome != WashOutcome.Refused), why ?? WashDayWords.Name(kind));
     }
 
-    // Why stands within a sentence; null: the words of the kind.
-    private (WashDayKind Kind, string? Why, bool IsSoFar) Judge(TradingDay day, Wash[] washes, Judged? judged)
+    private (WashDayKind Kind, string? Why) Judge(TradingDay day, Wash[] washes, Judged? judged)
     {
         ProgrammeGrade asked = judged?.Rule.Grade ?? ProgrammeGrade.Standard;
         var best = washes.Select(wash => (Wash: wash, Kind: KindOf(wash, asked))).Where(one => one.Kind is not null).OrderBy(one => one.Kind)
             .Select(one => (one.Wash, Kind: one.Kind!.Value)).ToArray();
-        if (best.Length > 0)
-        {
-            return Tried(day, best[0].Wash, best[0].Kind, judged);
-        }
-
-        (WashDayKind kind, string? why) = !InService(day) ? (WashDayKind.OutOfService, null)
+        return best.Length > 0 ? Tried(day, best[0].Wash, best[0].Kind, judged)
+            : !InService(day) ? (WashDayKind.OutOfService, null)
             : !day.IsOpen ? (WashDayKind.Closed, null)
             : Silent(day) ? (WashDayKind.Silent, null)
             : NotTried(day, judged);
-        return (kind, why, false);
     }
 
     // What came to nothing on a day that is not over can still be made good.
-    private (WashDayKind Kind, string? Why, bool IsSoFar) Tried(TradingDay day, Wash wash, WashDayKind kind, Judged? judged)
+    private (WashDayKind Kind, string? Why) Tried(TradingDay day, Wash wash, WashDayKind kind, Judged? judged)
     {
         string? why = kind == WashDayKind.LowerGrade ? TooLow(wash, judged) : null;
         return !WashDayWords.IsKept(kind) && IsPending(day, judged)
-            ? (WashDayKind.Pending, why ?? WashDayWords.InSentence(kind), true)
-            : (kind, why, false);
+            ? (WashDayKind.Pending, WashDayWords.SoFar(why ?? WashDayWords.Name(kind)))
+            : (kind, why);
     }
 
     private static string TooLow(Wash wash, Judged? judged) => WashDayWords.TooLow(wash.Grade, judged?.Rule.Grade ?? ProgrammeGrade.Standard);
@@ -140,7 +128,7 @@ public sealed class WashDays
     private static (WashDayKind Kind, string? Why) Missed(Cause cause) => cause switch
     {
         Cause.LockoutNoVisitAsked or Cause.LockoutWaitingTechnician or Cause.LockoutWaitingApproval or Cause.LockoutWaitingPart
-            or Cause.BeingWorkedOn => (WashDayKind.LockedOut, CleaningWords.InSentence(cause)),
+            or Cause.BeingWorkedOn => (WashDayKind.LockedOut, CleaningWords.Name(cause)),
         Cause.Silent => (WashDayKind.Silent, null),
         _ => (WashDayKind.NobodyStarted, null),
     };

@@ -93,7 +93,7 @@ public static class CleaningSentences
         (string, string)[] values =
         [
             ("cause", CleaningWords.Name(status.Lockout ?? status.Cause)),
-            ("time", Text.Duration(status.OverdueBy.TotalHours)),
+            ("time", Text.DurationAfter(status.OverdueBy.TotalHours)),
             ("due", Text.Moment(status.Due?.ToDateTimeOffset(), timeZone)),
             ("since", Text.Moment(status.LastHeardAt?.ToDateTimeOffset(), timeZone)),
             ("move", status.WhoseMove == Mover.Nobody ? string.Empty : Texts.Moves[status.WhoseMove]),

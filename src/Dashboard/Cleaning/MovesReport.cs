@@ -23,7 +23,7 @@ public sealed record MovesReport(
                 : Late == 0 ? texts.AllInTime.For(Units)
                 : texts.Late.For(
                     Late, ("of_units", CleaningTexts.Now.OfUnits.For(Units)), ("unit", LongestUnit ?? Text.NotKnown), ("site", LongestSiteName ?? Text.NotKnown),
-                    ("time", Text.Duration(LongestHours)));
+                    ("time", Text.DurationAfter(LongestHours)));
         }
     }
 }

@@ -7,6 +7,13 @@ namespace Washwear.Dashboard.Sites;
 /// <summary>Instants on a kitchen's wall clock, as people in it say them: tonight, last night, on Friday.</summary>
 public static class KitchenClock
 {
+    private enum DayPart
+    {
+        Day,
+        Evening,
+        Night,
+    }
+
     // From here on until the morning people say 'night'.
     private const int EveningHour = 18;
     private const int MorningHour = 6;
@@ -25,14 +32,17 @@ public static class KitchenClock
         LocalDateTime wall = due.InZone(calendar.Zone).LocalDateTime;
         LocalDate day = calendar.DayOf(due - Duration.Epsilon).Date;
         int ahead = Period.DaysBetween(calendar.DayOf(asOf).Date, day);
-        string? part = (ahead, IsNight(wall.TimeOfDay)) switch
+        string? part = (ahead, PartOf(wall.TimeOfDay)) switch
         {
-            ( <= 0, true) => Texts.Tonight,
-            ( <= 0, false) => Texts.Today,
-            (1, true) => Texts.TomorrowNight,
-            (1, false) => Texts.Tomorrow,
-            ( < 7, true) => Fill.In(Texts.WeekdayNight, ("weekday", Weekday(day))),
-            ( < 7, false) => Weekday(day),
+            ( <= 0, DayPart.Evening) => Texts.ThisEvening,
+            ( <= 0, DayPart.Night) => Texts.Tonight,
+            ( <= 0, _) => Texts.Today,
+            (1, DayPart.Evening) => Texts.TomorrowEvening,
+            (1, DayPart.Night) => Texts.TomorrowNight,
+            (1, _) => Texts.Tomorrow,
+            ( < 7, DayPart.Evening) => Fill.In(Texts.WeekdayEvening, ("weekday", Weekday(day))),
+            ( < 7, DayPart.Night) => Fill.In(Texts.WeekdayNight, ("weekday", Weekday(day))),
+            ( < 7, _) => Weekday(day),
             _ => null,
         };
         string clock = wall.TimeOfDay == LocalTime.Midnight ? Texts.Midnight : Text.TimeOfDay(wall.Hour, wall.Minute);
@@ -53,11 +63,12 @@ public static class KitchenClock
         ArgumentNullException.ThrowIfNull(calendar);
         LocalDateTime wall = at.InZone(calendar.Zone).LocalDateTime;
         int ago = Period.DaysBetween(calendar.DayOf(at).Date, calendar.DayOf(asOf).Date);
-        string part = (ago, IsNight(wall.TimeOfDay)) switch
+        string part = (ago, PartOf(wall.TimeOfDay)) switch
         {
             (0, _) => Texts.Today,
-            (1, true) => Texts.LastNight,
-            (1, false) => Texts.Yesterday,
+            (1, DayPart.Evening) => Texts.LastEvening,
+            (1, DayPart.Night) => Texts.LastNight,
+            (1, _) => Texts.Yesterday,
             _ => Date(wall.Date, asOf, calendar),
         };
         return Fill.In(Texts.At, ("day", part), ("clock", Text.TimeOfDay(wall.Hour, wall.Minute)));
@@ -81,7 +92,13 @@ public static class KitchenClock
         };
     }
 
-    private static bool IsNight(LocalTime time) => time.Hour is >= EveningHour or < MorningHour;
+    // English has one word for evening and night, other languages have two.
+    private static DayPart PartOf(LocalTime time) => time.Hour switch
+    {
+        >= EveningHour => DayPart.Evening,
+        < MorningHour => DayPart.Night,
+        _ => DayPart.Day,
+    };
 
     private static string Weekday(LocalDate day) => Text.Weekday(day.ToDateOnly());
 

@@ -152,7 +152,7 @@ public static class KitchenWords
                 : Fill.In(Texts.TooLightProgramme, ("programmes", Programmes(facts))),
             _ => Texts.NotKnown,
         },
-        _ => Fill.In(Texts.Late, WashIt(facts), ("time", Text.Duration(row.OverdueHours))),
+        _ => Fill.In(Texts.Late, WashIt(facts), ("time", Text.DurationAfter(row.OverdueHours))),
     };
 
     private static string LockedOut(UnitCleaning row, KitchenFacts facts) => row.Cause switch

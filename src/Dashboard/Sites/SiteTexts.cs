@@ -138,15 +138,23 @@ internal sealed record KitchenClockTexts
 {
     public required string Today { get; init; }
 
+    public required string ThisEvening { get; init; }
+
     public required string Tonight { get; init; }
 
     public required string Tomorrow { get; init; }
 
+    public required string TomorrowEvening { get; init; }
+
     public required string TomorrowNight { get; init; }
+
+    public required string WeekdayEvening { get; init; }
 
     public required string WeekdayNight { get; init; }
 
     public required string Yesterday { get; init; }
+
+    public required string LastEvening { get; init; }
 
     public required string LastNight { get; init; }
 

@@ -27,7 +27,7 @@ public static class HistorySentences
             ? Fill.In(Texts.Attested, ("wash", wash), ("name", attestedBy))
             : Fill.In(Texts.Washed[outcome], ("wash", wash));
         text = faultCode is null ? text : Fill.In(Texts.WithCode, ("code", faultCode), ("text", text));
-        text = minutes is null ? text : Fill.In(Texts.WithTime, ("time", Text.Duration(minutes / 60)), ("text", text));
+        text = minutes is null ? text : Fill.In(Texts.WithTime, ("time", Text.DurationAfter(minutes / 60)), ("text", text));
         text = detergentLeft == true ? Fill.In(Texts.WithDetergent, ("text", text)) : text;
         return Fill.In(Texts.Sentence, ("text", text));
     }
@@ -56,7 +56,7 @@ public static class HistorySentences
         string text = meaning is null
             ? Fill.In(Texts.Fault, ("code", code))
             : Fill.In(Texts.FaultMeaning, ("code", code), ("meaning", meaning.TrimEnd('.')));
-        text = hoursToClear is null ? text : Fill.In(Texts.FaultClearedAfter, ("time", Text.Duration(hoursToClear)), ("text", text));
+        text = hoursToClear is null ? text : Fill.In(Texts.FaultClearedAfter, ("time", Text.DurationAfter(hoursToClear)), ("text", text));
         return Fill.In(Texts.Sentence, ("text", text));
     }
 
@@ -103,7 +103,7 @@ public static class HistorySentences
         string text = technician is null ? Texts.Visit : Fill.In(Texts.VisitOf, ("technician", technician));
         text = hoursWaited is null ? text : Fill.In(Texts.VisitWaited, ("time", Text.Duration(hoursWaited)), ("text", text));
         text = Fill.In(!left ? Texts.VisitOpen : outcome is { } known ? Texts.VisitEnded[known] : Texts.VisitEndedUntold, ("text", text));
-        text = hoursOnSite is null ? text : Fill.In(Texts.WithTime, ("time", Text.Duration(hoursOnSite)), ("text", text));
+        text = hoursOnSite is null ? text : Fill.In(Texts.WithTime, ("time", Text.DurationAfter(hoursOnSite)), ("text", text));
         text = found.Count == 0 ? text : Fill.In(Texts.VisitFound, ("found", string.Join(", ", found)), ("text", text));
         return Fill.In(Texts.Sentence, ("text", text));
     }
@@ -119,7 +119,7 @@ public static class HistorySentences
     {
         string text = granted switch { null => Texts.ApprovalAsked, true => Texts.ApprovalGranted, false => Texts.ApprovalRefused };
         text = decidedBy is null ? text : Fill.In(Texts.ApprovalBy, ("name", decidedBy), ("text", text));
-        text = hoursWaited is null ? text : Fill.In(Texts.ApprovalWaited, ("time", Text.Duration(hoursWaited)), ("text", text));
+        text = hoursWaited is null ? text : Fill.In(Texts.ApprovalWaited, ("time", Text.DurationAfter(hoursWaited)), ("text", text));
         text = what is null ? text : Fill.In(Texts.ApprovalFor, ("what", what.TrimEnd('.')), ("text", text));
         text = amount is null ? text : Fill.In(Texts.ApprovalCost, ("amount", Text.Number(amount)), ("text", text));
         return Fill.In(Texts.Sentence, ("text", text));

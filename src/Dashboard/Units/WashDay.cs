@@ -1,5 +1,3 @@
-using System.Text.Json.Serialization;
-
 namespace Washwear.Dashboard.Units;
 
 /// <summary>What happened on one trading day.</summary>
@@ -7,12 +5,7 @@ namespace Washwear.Dashboard.Units;
 /// <param name="Kind">The best that happened.</param>
 /// <param name="Washes">Washes that ended on it.</param>
 /// <param name="Why">The same in a few words, with what the kind leaves open: which grade, what a lockout waited for.</param>
-public sealed record WashDay(DateOnly Day, WashDayKind Kind, int Washes, string? Why = null)
-{
-    /// <summary><see cref="Why"/> within a sentence, for the page alone; null: the words of the kind.</summary>
-    [JsonIgnore]
-    public string? WhyInSentence { get; init; }
-}
+public sealed record WashDay(DateOnly Day, WashDayKind Kind, int Washes, string? Why = null);
 
 /// <summary>The best that happened on a trading day, from best to least; then days on which nobody tried.</summary>
 public enum WashDayKind

@@ -44,28 +44,28 @@ public static class WashDayWords
 
     /// <summary>What happened on a day, with what its kind leaves open.</summary>
     /// <param name="day">The day.</param>
-    /// <returns>A few words within a sentence, with a capital only where the language asks for it.</returns>
-    public static string InSentence(WashDay day)
+    /// <returns>A few words with a capital.</returns>
+    public static string Told(WashDay day)
     {
         ArgumentNullException.ThrowIfNull(day);
-        return day.WhyInSentence ?? InSentence(day.Kind);
+        return day.Why ?? Name(day.Kind);
     }
 
     /// <summary>A wash of too low a grade.</summary>
     /// <param name="washed">Its grade.</param>
     /// <param name="asked">The grade that the rule asks for.</param>
-    /// <returns>A few words within a sentence.</returns>
+    /// <returns>A few words with a capital.</returns>
     public static string TooLow(ProgrammeGrade washed, ProgrammeGrade asked) =>
         Fill.In(Texts.TooLow, ("washed", Texts.WashedAt[washed]), ("asked", Texts.AskedFor[asked]));
 
     /// <summary>What a day has come to that is not over.</summary>
     /// <param name="what">What it has come to so far.</param>
-    /// <returns>A few words within a sentence.</returns>
+    /// <returns>A few words with a capital.</returns>
     public static string SoFar(string what) => Fill.In(Texts.SoFar, ("what", what));
 
-    /// <summary>No rule asks for a wash on the day, within a sentence.</summary>
+    /// <summary>No rule asks for a wash on the day.</summary>
     public static string NoRule => Texts.NoRule;
 
-    /// <summary>Washed after the day, yet in time; within a sentence.</summary>
+    /// <summary>Washed after the day, yet in time.</summary>
     public static string WashedInGrace => Texts.InGrace;
 }
