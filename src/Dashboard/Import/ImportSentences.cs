@@ -97,10 +97,6 @@ public static class ImportSentences
     public static string FieldChoice(string kind, string field, bool isRequired) =>
         isRequired ? Fill.In(ImportTexts.Now.Columns.Required, ("field", Field(kind, field))) : Field(kind, field);
 
-    /// <summary>A field's name within a sentence.</summary>
-    /// <param name="label">Its name.</param>
-    internal static string Inside(string label) => ReaderPreferences.Current.Language == ReaderPreferences.English ? label.ToLowerInvariant() : label;
-
     /// <summary>What a code of another spelling is a code of.</summary>
     /// <param name="field">Name of the field that holds it.</param>
     internal static string CodeOf(string field) => Names.Codes.GetValueOrDefault(field) ?? Text.Words(field).ToLowerInvariant();

@@ -11,6 +11,7 @@ internal sealed record ImportTexts
 
     public required string Import { get; init; }
     public required string ImportFile { get; init; }
+    public required string Kicker { get; init; }
     public required ImportFindingTexts Finding { get; init; }
     public required StartTexts Start { get; init; }
     public required StatesTexts States { get; init; }
@@ -183,14 +184,11 @@ internal sealed record RunTexts
 
 internal sealed record NextTexts
 {
-    public required string Next { get; init; }
     public required string Mend { get; init; }
     public required string Send { get; init; }
-    public required string OwnColumns { get; init; }
     public required string AllRefused { get; init; }
-    public required string Listed { get; init; }
+    public required string Look { get; init; }
     public required string Units { get; init; }
     public required string Cleaning { get; init; }
-    public required string Or { get; init; }
     public required string NextSheet { get; init; }
 }

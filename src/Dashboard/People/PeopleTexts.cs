@@ -47,15 +47,14 @@ internal sealed record InviteTexts
     public required string WhomYouInvite { get; init; }
     public required string GoodOnce { get; init; }
     public required string NotTaken { get; init; }
-    public required string Until { get; init; }
+    public required string NotTakenOne { get; init; }
     public required string TakeBack { get; init; }
     public required string OfNote { get; init; }
 }
 
 internal sealed record PersonTexts
 {
-    public required string Login { get; init; }
-    public required string Since { get; init; }
+    public required string LoginSince { get; init; }
     public required string SendTo { get; init; }
     public required string NewPassword { get; init; }
     public required string NotChanged { get; init; }
@@ -70,7 +69,6 @@ internal sealed record PersonTexts
 internal sealed record KeyPageTexts
 {
     public required PluralText GoodKeys { get; init; }
-    public required string TheKey { get; init; }
     public required string ShownOnce { get; init; }
     public required string GoodFirst { get; init; }
     public required string Name { get; init; }

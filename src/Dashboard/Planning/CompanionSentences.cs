@@ -42,7 +42,7 @@ public static class CompanionSentences
         }
 
         string swap = Fill.In(
-            age <= 0 ? Texts.SwapAlways : Texts.SwapPast, [.. Pair(row), ("age", Text.Number(age)), ("clock", PlanWords.ClockAfter(row.Clock))]);
+            age <= 0 ? Texts.SwapAlways : Texts.SwapPast, [.. Pair(row), ("age", Text.Number(age)), ("clock", Text.ClockUnitAfter(row.Clock))]);
         return row.SavingFiveYears is { } money
             ? swap + " " + Fill.In(
                 Texts.Saves,

@@ -26,7 +26,7 @@ public static class CostChart
         string lowest = Fill.In(
             row.Verdict == PlanVerdict.ReplaceAtAge ? Texts.Lowest : Texts.NoAge,
             ("age", Text.Number(row.Age?.Value)),
-            ("clock", PlanWords.ClockAfter(row.Clock)),
+            ("clock", Text.ClockUnitAfter(row.Clock)),
             ("cost", PlanWords.Money(row.CostPerYear, currency)),
             ("run", PlanWords.Money(row.RunToFailureCostPerYear, currency)));
         return row.Verdict == PlanVerdict.ReplaceAtAge && Flat(row) is { Length: > 0 } flat ? lowest + " " + flat : lowest;
@@ -50,7 +50,7 @@ public static class CostChart
                 Fill.In(
                     Texts.Value,
                     ("age", Text.Number(point.Age)),
-                    ("clock", PlanWords.ClockAfter(row.Clock)),
+                    ("clock", Text.ClockUnitAfter(row.Clock)),
                     ("cost", PlanWords.Money(point.CostPerYear, currency)))))],
             Numbers = new ChartNumbers(
                 ["age_" + (row.Clock ?? "days"), "cost_per_year" + (currency is null ? null : "_" + currency)],
@@ -117,7 +117,7 @@ public static class CostChart
                 row.FlatTo is { } to && double.IsFinite(to) ? Texts.Between : Texts.From,
                 ("from", Text.Number(from)),
                 ("to", Text.Number(row.FlatTo)),
-                ("clock", PlanWords.ClockAfter(row.Clock)));
+                ("clock", Text.ClockUnitAfter(row.Clock)));
     }
 
     private static void AddBest(Plot plot, ReplacementRow row)

@@ -19,7 +19,7 @@ internal static class PlanPartsHelp
         }
 
         ReplacementRow row = rows[0];
-        (string, string)[] of = [("position", PlanSentences.Lower(row.PositionName)), ("clock", PlanWords.Clock(row.Clock))];
+        (string, string)[] of = [("position", PlanSentences.Lower(row.PositionName)), ("clock", Text.ClockUnit(row.Clock))];
         if (row.Age is { Lower: not null } or { Upper: not null })
         {
             lines.Add((Texts.TableHelp.RangeName, Fill.In(Texts.TableHelp.Range, [("range", Text.Range(row.Age)), .. of])));
@@ -30,7 +30,7 @@ internal static class PlanPartsHelp
             bool isOpen = row.FlatTo is not { } to || !double.IsFinite(to);
             lines.Add((Texts.TableHelp.FlatName, Fill.In(
                 isOpen ? Texts.TableHelp.FlatOpen : Texts.TableHelp.Flat,
-                ("from", Text.Number(from)), ("to", Text.Number(row.FlatTo)), ("clock", PlanWords.ClockAfter(row.Clock)), of[0])));
+                ("from", Text.Number(from)), ("to", Text.Number(row.FlatTo)), ("clock", Text.ClockUnitAfter(row.Clock)), of[0])));
         }
 
         if (row.SavingPerYear is { } saving && double.IsFinite(saving))
@@ -71,7 +71,7 @@ internal static class PlanPartsHelp
 
         if (row.Age is { } age && double.IsFinite(age.Value))
         {
-            lines.Add((Texts.Curve.BestAge, Fill.In(Texts.CurveHelp.BestAge, ("age", Text.Estimated(age, PlanWords.Clock(row.Clock))))));
+            lines.Add((Texts.Curve.BestAge, Fill.In(Texts.CurveHelp.BestAge, ("age", Text.Estimated(age, Text.ClockUnit(row.Clock))))));
         }
 
         return lines;

@@ -43,7 +43,7 @@ public static class PlanSentences
                 texts.NoFit[rule], ("failures", gap.Failures.ToString(CultureInfo.InvariantCulture)),
                 ("least", Usual.MinimumFailures.ToString(CultureInfo.InvariantCulture)))
             : DoubtOfLife(gap.Doubt);
-        string clock = gap.Kind == PlanGapKind.AgeNotKnown ? PlanWords.ClockAfter(gap.Clock) : PlanWords.Clock(gap.Clock);
+        string clock = gap.Kind == PlanGapKind.AgeNotKnown ? Text.ClockUnitAfter(gap.Clock) : Text.ClockUnit(gap.Clock);
         return Fill.In(texts.Gaps[gap.Kind], ("why", why), ("clock", clock));
     }
 

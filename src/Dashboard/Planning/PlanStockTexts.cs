@@ -20,7 +20,6 @@ internal sealed record PlanStockTexts
     public required string More { get; init; }
     public required string Csv { get; init; }
     public required string Note { get; init; }
-    public required string NoteLeadTimes { get; init; }
     public required string HowToTell { get; init; }
     public required string NoStockPoint { get; init; }
     public required StockFindingTexts Finding { get; init; }

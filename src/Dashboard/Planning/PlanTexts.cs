@@ -26,8 +26,6 @@ internal sealed record PlanTexts
     public required string TheSame { get; init; }
     public required string WhatItMeans { get; init; }
     public required string FirstShown { get; init; }
-    public required IReadOnlyDictionary<string, string> Clocks { get; init; }
-    public required IReadOnlyDictionary<string, string> ClocksAfter { get; init; }
     public required string SeveralClocks { get; init; }
     public required IReadOnlyDictionary<PlanGapKind, string> Gaps { get; init; }
     public required IReadOnlyDictionary<NoFitRule, string> NoFit { get; init; }

@@ -2,7 +2,7 @@ using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Planning;
 
-/// <summary>Money, clocks and verdicts of plans as a person reads them.</summary>
+/// <summary>Money and verdicts of plans as a person reads them.</summary>
 public static class PlanWords
 {
     /// <summary>An amount of money, such as '1,240 EUR'.</summary>
@@ -43,15 +43,4 @@ public static class PlanWords
             _ => texts.Unknown,
         };
     }
-
-    /// <summary>What ages are counted in.</summary>
-    /// <param name="clock">days, washes or operating_hours.</param>
-    internal static string Clock(string? clock) => Of(PlanTexts.Now.Clocks, clock);
-
-    /// <summary>The same behind a number that follows a preposition, such as 'at' or 'past'.</summary>
-    /// <param name="clock">days, washes or operating_hours.</param>
-    internal static string ClockAfter(string? clock) => Of(PlanTexts.Now.ClocksAfter, clock);
-
-    private static string Of(IReadOnlyDictionary<string, string> clocks, string? clock) =>
-        clocks.GetValueOrDefault(clock ?? "days") ?? clock!.Replace('_', ' ');
 }

@@ -48,7 +48,7 @@ public static class ReplacementSentences
         string best = Fill.In(
             row.AgeDays is not null && row.Clock != "days" ? texts.ReplaceDays : texts.Replace,
             ("age", Text.Number(row.Age?.Value)),
-            ("clock", PlanWords.ClockAfter(row.Clock)),
+            ("clock", Text.ClockUnitAfter(row.Clock)),
             ("days", Text.Number(row.AgeDays)));
         string saving = row.SavingPerYear is { } money ? " " + Fill.In(texts.Saves, ("money", Text.Number(money))) : string.Empty;
         string flat = row.FlatFrom is { } from
