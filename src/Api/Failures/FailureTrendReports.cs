@@ -16,7 +16,6 @@ internal static class FailureTrendReports
     private const double DaysPerYear = 365.25;
     private const int DaysAhead = 90;
     private const int NextDays = 30;
-    private const string Method = "months with exact Poisson bounds; verdict by a trend test within units over the window, conditional on each unit's count";
 
     /// <summary>The trend over the window, and the power law over the age of the units.</summary>
     /// <param name="view">The failures.</param>
@@ -29,7 +28,7 @@ internal static class FailureTrendReports
         PowerLawFigures? law = PowerLawOf([.. UnitEvents.ByAge(view, null).Select(one => one.History)]);
         int watchedNow = view.Units.Count(unit => unit.ToMs >= view.ToMs - (long)TimeSpan.FromDays(1).TotalMilliseconds);
         return new FailureTrendReport(
-            new Basis(view.AsOf, view.Choice.From, view.Choice.To, Method, null, view.Units.Count, view.InWindow.Count, view.Excluded, []),
+            new Basis(view.AsOf, view.Choice.From, view.Choice.To, FailureTrendSentences.Method, null, view.Units.Count, view.InWindow.Count, view.Excluded, []),
             FailureTrendSentences.Of(verdict, months),
             FailureTrendSentences.Change(verdict),
             Json.Name(verdict.Finding.ToString()),

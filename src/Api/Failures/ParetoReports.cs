@@ -1,5 +1,4 @@
 using Washwear.Analytics.Rates;
-using Washwear.Api.Http;
 using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.Shell;
 
@@ -11,7 +10,6 @@ namespace Washwear.Api.Failures;
 internal sealed class ParetoReports(FoundCauses found, LostTimes lost)
 {
     private const double Level = 0.95;
-    private const string NotNamed = "not named";
 
     /// <summary>The kind of failure that a grouping counts.</summary>
     /// <param name="by">The grouping.</param>
@@ -34,7 +32,7 @@ internal sealed class ParetoReports(FoundCauses found, LostTimes lost)
         IReadOnlyList<ParetoRow> rows = Rows(view, earlier, now, before.CountBy(one => one.Key).ToDictionary(), costs);
         return new ParetoReport(
             new Basis(
-                view.AsOf, choice.From, choice.To, Method(choice.Pareto), null, now.Length, now.Length, view.Excluded, []),
+                view.AsOf, choice.From, choice.To, ParetoSentences.Method(choice.Pareto), null, now.Length, now.Length, view.Excluded, []),
             ParetoSentences.Of(rows, choice),
             choice.Pareto,
             choice.Measure,
@@ -42,15 +40,6 @@ internal sealed class ParetoReports(FoundCauses found, LostTimes lost)
             choice.From.Value,
             rows);
     }
-
-    private static string Method(ParetoGroup by) => "counts by " + Json.Name(by.ToString())
-        + by switch
-        {
-            ParetoGroup.Code => ", faults that come in a run counted once",
-            ParetoGroup.Cause => ", what visits found counted once a fault episode, the last finding holds",
-            _ => string.Empty,
-        }
-        + "; change by the exact ratio of two Poisson rates, p-values adjusted by Benjamini–Hochberg";
 
     private static List<ParetoRow> Rows(
         FailureView view,
@@ -91,7 +80,7 @@ internal sealed class ParetoReports(FoundCauses found, LostTimes lost)
     private static Counted Of(Failure failure, ParetoGroup by) => new(failure, by switch
     {
         ParetoGroup.Code => new Key(null, failure.What, failure.Name),
-        ParetoGroup.Mode => new Key(failure.What, null, failure.Name + ": " + (failure.Life!.FailureMode ?? NotNamed)),
+        ParetoGroup.Mode => new Key(failure.What, null, failure.Name + ": " + (failure.Life!.FailureMode ?? ParetoSentences.NotNamed)),
         _ => new Key(failure.What, null, failure.Name),
     });
 
@@ -106,7 +95,7 @@ internal sealed class ParetoReports(FoundCauses found, LostTimes lost)
                 string name = FailureNames.Position(one.Unit.Terms.Unit, position);
                 return new Counted(
                     new Failure(FailureKind.Parts, one.Unit, one.AtMs, position, name),
-                    new Key(position, null, name + ": " + (one.Finding.Cause ?? one.Finding.FailureMode ?? NotNamed)));
+                    new Key(position, null, name + ": " + (one.Finding.Cause ?? one.Finding.FailureMode ?? ParetoSentences.NotNamed)));
             }),
     ];
 

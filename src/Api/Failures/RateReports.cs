@@ -3,6 +3,7 @@ using Washwear.Analytics.Rates;
 using Washwear.Api.Http;
 using Washwear.Api.PartLife;
 using Washwear.Dashboard.Failures;
+using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Failures;
@@ -39,8 +40,8 @@ internal static class RateReports
         return new RatesReport(
             new Basis(
                 view.AsOf, view.Choice.From, view.Choice.To,
-                FleetRate.Method + "; raw rates with exact Poisson bounds; excess by the exact binomial split, p-values adjusted by Benjamini–Hochberg",
-                null, order.Length, all.Failures, Excluded(view, groups), fleet.Doubts),
+                RateSentences.Method,
+                null, order.Length, all.Failures, Excluded(view, groups), Remarks.Told(fleet.Doubts)),
             RateSentences.Of(order.Length, [.. order.Where(i => q[i] <= FalseDiscoveryRate).Select(i => groups[i].Code)], all, view.Choice),
             view.Choice.By,
             FalseDiscoveryRate,

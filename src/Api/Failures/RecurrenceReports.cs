@@ -12,8 +12,6 @@ internal static class RecurrenceReports
     private const int MostGroups = 6;
     private const string All = "all";
     private const string NotNamed = "not named";
-    private const string Method =
-        "mean cumulative function, bounds by the robust variance of Lawless and Nadeau on the log scale";
 
     /// <summary>The curves.</summary>
     /// <param name="view">The failures.</param>
@@ -28,7 +26,7 @@ internal static class RecurrenceReports
         var doubts = new List<string>();
         if (groups.Length > MostGroups)
         {
-            doubts.Add("Only the " + Text.Counted(MostGroups, "group") + " with most units are drawn; all are compared.");
+            doubts.Add(RecurrenceSentences.OnlyLargest(MostGroups));
         }
 
         RecurrenceComparison? comparison = view.Choice.Compare is { } by ? Compare(groups, by, doubts) : null;
@@ -36,7 +34,7 @@ internal static class RecurrenceReports
         bool onCalendar = view.Choice.Axis == RecurrenceAxis.Calendar;
         return new RecurrenceReport(
             new Basis(
-                view.AsOf, onCalendar || fromIsChosen ? view.Choice.From : null, view.Choice.To, Method, onCalendar ? null : "days", histories.Count, failures,
+                view.AsOf, onCalendar || fromIsChosen ? view.Choice.From : null, view.Choice.To, RecurrenceSentences.Method, onCalendar ? null : "days", histories.Count, failures,
                 view.Excluded, doubts),
             RecurrenceSentences.Of(curves, view.Choice, comparison),
             Json.Name(view.Choice.Axis.ToString()),
@@ -60,7 +58,7 @@ internal static class RecurrenceReports
             "operator" => (entry.Site.Operator.Resource.Operator, entry.Site.Operator.Resource.Name),
             "site" => (entry.Site.Resource.Site, entry.Site.Resource.Name),
             "model" => (entry.Model.Resource.Model, entry.Model.Resource.Name),
-            _ => (entry.Site.Resource.Region ?? NotNamed, entry.Site.Resource.Region ?? NotNamed),
+            _ => (entry.Site.Resource.Region ?? NotNamed, entry.Site.Resource.Region ?? RecurrenceSentences.NotNamed),
         };
     }
 
@@ -68,18 +66,18 @@ internal static class RecurrenceReports
     {
         if (groups.Length < 2)
         {
-            doubts.Add("There is only one group: nothing to compare.");
+            doubts.Add(RecurrenceSentences.OneGroup);
             return null;
         }
 
         RecurrenceTestResult test = RecurrenceTest.Compare([.. groups.Select(group => new HistoryGroup(group.Code, group.Histories))]);
         if (test.FewUnits)
         {
-            doubts.Add("A group has fewer than " + Text.Counted(RecurrenceTest.FewestUnits, "unit") + ", so the p-value is rough.");
+            doubts.Add(RecurrenceSentences.FewUnits(RecurrenceTest.FewestUnits));
         }
 
         return test is { ChiSquare: { } chiSquare, PValue: { } p }
-            ? new RecurrenceComparison("pseudo-score test with robust variance", chiSquare, test.DegreesOfFreedom, p, RecurrenceSentences.Compared(p, by))
+            ? new RecurrenceComparison(RecurrenceSentences.Test, chiSquare, test.DegreesOfFreedom, p, RecurrenceSentences.Compared(p, by))
             : null;
     }
 

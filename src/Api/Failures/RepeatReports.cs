@@ -5,6 +5,7 @@ using Washwear.Api.Http;
 using Washwear.Api.PartLife;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Failures;
+using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Failures;
@@ -52,8 +53,8 @@ internal static class RepeatReports
         return new RepeatFindings(
             new RepeatsReport(
                 new Basis(
-                    parts.AsOf, choice.From, choice.To, RepeatResult.Method + "; places and batches by observed against summed hazard", "days",
-                    repairs.Count, seen.Length, Excluded(parts, worn), found.Doubts),
+                    parts.AsOf, choice.From, choice.To, RepeatSentences.Method, "days",
+                    repairs.Count, seen.Length, Excluded(parts, worn), Remarks.Told(found.Doubts)),
                 RepeatSentences.Of(repairs.Count, seen.Length, choice.WindowDays, places, batches),
                 choice.WindowDays,
                 WornPlaces.FalseDiscoveryRate,

@@ -20,7 +20,7 @@ internal static class FewFailures
         return new NotEnoughFigures(
             lives.Failures,
             new WeibullFitOptions().MinimumFailures,
-            result.Message,
+            Remarks.Told(result.Message),
             constant is null ? 0 : Math.Exp(constant.LogPoweredExposure),
             constant?.MeanLifeLower,
             level);
@@ -55,7 +55,7 @@ internal static class FewFailures
         return new FixedShapeFigures(
             life.Shape,
             Code(life.Given.Source),
-            life.Given.SourceInWords,
+            Remarks.Told(life.Given.SourceInWords),
             life.Given.Lower,
             life.Given.Upper,
             lives.Failures,
@@ -66,8 +66,8 @@ internal static class FewFailures
             life.MeanLifeLower,
             life.AgeWhenFailedLower(0.10),
             PartLifeSentences.FixedShape(
-                life.Shape, life.Given.SourceInWords, life.AgeWhenFailedLower(0.10), life.MeanLifeLower, lives.Clock, life.Confidence),
-            life.Account.Doubts);
+                life.Shape, Remarks.Told(life.Given.SourceInWords), life.AgeWhenFailedLower(0.10), life.MeanLifeLower, lives.Clock, life.Confidence),
+            Remarks.Told(life.Account.Doubts));
     }
 
     private static string Code(ShapeSource source) => source switch

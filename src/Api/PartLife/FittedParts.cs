@@ -1,7 +1,7 @@
 using System.Collections.Concurrent;
 using Washwear.Analytics.Numerics;
 using Washwear.Analytics.PartLife;
-using Washwear.Dashboard.Shell;
+using Washwear.Dashboard.PartLife;
 
 namespace Washwear.Api.PartLife;
 
@@ -53,7 +53,7 @@ public sealed class FittedParts
     {
         if (life.Doubt is not null || !life.Ages.TryGetValue(LifeClock.Days, out LifeAges ages))
         {
-            return new FailureChance(null, "its age is not known");
+            return new FailureChance(null, PartLifeSentences.NoChance(ageIsKnown: false));
         }
 
         return At(life.Position)?.Fit switch
@@ -62,9 +62,9 @@ public sealed class FittedParts
                 withBounds
                     ? WeibullBounds.FurtherFailure(fitted, ages.End, days)
                     : new Estimate(fitted.Curve.ConditionalFailureProbability(ages.End, days), null, null, 0.95, "none"),
-                "Weibull fit to " + Text.Counted(fitted.Account.Failures, "failure") + " of " + Text.Counted(fitted.Account.Lives, "part") + ", in days"),
-            NotEnough few => new FailureChance(null, few.Message),
-            _ => new FailureChance(null, "no lives on record"),
+                PartLifeSentences.ChanceFitted(fitted.Account.Failures, fitted.Account.Lives)),
+            NotEnough few => new FailureChance(null, Remarks.Told(few.Message)),
+            _ => new FailureChance(null, PartLifeSentences.NoChance(ageIsKnown: true)),
         };
     }
 

@@ -27,11 +27,11 @@ internal static class LeftOutCounts
     /// <param name="unitsWithoutRecord">Units that have the position and no part change on record.</param>
     public static IReadOnlyList<LeftOutRow> Of(IReadOnlyDictionary<string, int> excluded, int voided, int unitsWithoutRecord) =>
     [
-        .. OfParts.Select(known => new LeftOutRow(known.Kind, known.Reason, excluded.GetValueOrDefault(known.Reason), "parts")),
+        .. OfParts.Select(known => new LeftOutRow(known.Kind, Remarks.Told(known.Reason), excluded.GetValueOrDefault(known.Reason), "parts")),
         .. excluded.Where(pair => !OfParts.Any(known => known.Reason == pair.Key))
-            .Select(pair => new LeftOutRow("other", pair.Key, pair.Value, "parts")),
-        new LeftOutRow("before_records", NoRecord, unitsWithoutRecord, "units"),
-        new LeftOutRow("voided", Voided, voided, "records"),
+            .Select(pair => new LeftOutRow("other", Remarks.Told(pair.Key), pair.Value, "parts")),
+        new LeftOutRow("before_records", Remarks.Told(NoRecord), unitsWithoutRecord, "units"),
+        new LeftOutRow("voided", Remarks.Told(Voided), voided, "records"),
     ];
 
     /// <summary>The same as the answer's basis tells it: what was left out, by reason.</summary>

@@ -1,6 +1,5 @@
 using Washwear.Analytics.PartLife;
 using Washwear.Dashboard.PartLife;
-using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.PartLife;
 
@@ -40,16 +39,6 @@ internal static class LifeComparisons
     /// <param name="by">One of <see cref="GroupingCodes"/>.</param>
     public static string GroupOf(FleetLife life, string by) => Groupings[by](life) ?? NotNamed;
 
-    /// <summary>Whether a fitted curve suits the lives, in a sentence.</summary>
-    /// <param name="test">Its test.</param>
-    public static string FitQuality(FitTestFigures test)
-    {
-        string tested = test.PValue is not { } p ? (test.Doubts.Count > 0 ? test.Doubts[0] : "The fit was not tested.")
-            : p < FalseDiscoveryLevel ? $"The model fits these lives poorly ({Text.PValue(p)}, {test.Method}): read it with care."
-            : $"Nothing speaks against the model ({Text.PValue(p)}, {test.Method}).";
-        return test.MixtureWarning is { } bend ? tested + " " + bend : tested;
-    }
-
     /// <summary>Which clock explains the lives best; null where fewer than two clocks know enough of them.</summary>
     /// <param name="lives">The lives.</param>
     public static ClockFigures? Clocks(IReadOnlyCollection<FleetLife> lives)
@@ -68,9 +57,7 @@ internal static class LifeComparisons
 
         ClockChoiceResult choice = ClockChoice.Choose(builder.Build());
         return choice.Best is null ? null : new ClockFigures(
-            choice.Decided
-                ? $"Counted in {Text.ClockUnit(choice.Best)} the lives follow one curve best; the other clocks explain them clearly less well."
-                : $"Counted in {Text.ClockUnit(choice.Best)} the lives follow one curve best, but not by enough to rule the other clocks out.",
+            GroupSentences.Clocks(choice.Best, choice.Decided),
             choice.Best,
             choice.Decided,
             [.. choice.Clocks.Select(clock => new ClockRow(clock.Clock, clock.AicAboveBest, (clock.Fit as FittedLife)?.Curve.AgeWhenFailed(0.10)))]);
@@ -91,15 +78,17 @@ internal static class LifeComparisons
         ];
         if (groups.Length < 2)
         {
-            return new GroupFigures(by, "There is only one group, so nothing to compare.", null, null, null, null, [], 0, []);
+            return new GroupFigures(by, GroupSentences.OneGroup, null, null, null, null, [], 0, []);
         }
 
         GroupComparisonResult compared = GroupComparison.Compare(groups, groups[0].Name, level);
         LogRankResult? logRank = groups.Sum(group => group.Lives.Failures) == 0 ? null : LogRank.Compare(groups);
-        GroupRow[] rows = [.. groups.Select((group, i) => Row(group, compared.Groups[i], compared, logRank?.Groups[i].Expected))];
+        GroupVerdict[] verdicts = [.. groups.Select(group => Verdict(compared.Comparisons.FirstOrDefault(comparison => comparison.Name == group.Name)))];
+        GroupRow[] rows = [.. groups.Select((group, i) => Row(group, compared.Groups[i], compared, verdicts[i], logRank?.Groups[i].Expected))];
+        GroupRow[] earlier = [.. rows.Where((_, i) => verdicts[i] == GroupVerdict.FailsEarlier)];
         return new GroupFigures(
-            by, Finding(rows), compared.CommonShape, compared.EqualShape?.PValue, compared.EqualScale?.PValue, logRank?.PValue, rows,
-            all.Length - groups.Length, [.. compared.Account.Doubts, .. logRank?.Account.Doubts.Except(compared.Account.Doubts) ?? []]);
+            by, GroupSentences.Finding(groups[0].Name, earlier), compared.CommonShape, compared.EqualShape?.PValue, compared.EqualScale?.PValue, logRank?.PValue, rows,
+            all.Length - groups.Length, Remarks.Told([.. compared.Account.Doubts, .. logRank?.Account.Doubts.Except(compared.Account.Doubts) ?? []]));
     }
 
     /// <summary>The lives of each group that has any on the clock.</summary>
@@ -111,31 +100,22 @@ internal static class LifeComparisons
         .Select(group => new LifeGroup(group.Key, FleetLives.OnClock([.. group], clock)))
         .Where(group => group.Lives.Count > 0);
 
-    private static GroupRow Row(LifeGroup group, GroupFit fit, GroupComparisonResult compared, double? expected)
+    private static GroupRow Row(LifeGroup group, GroupFit fit, GroupComparisonResult compared, GroupVerdict verdict, double? expected)
     {
         ScaleComparison? against = compared.Comparisons.FirstOrDefault(comparison => comparison.Name == group.Name);
         return new GroupRow(
             group.Name, group.Lives.Count, group.Lives.Failures, expected, fit.ScaleAtCommonShape, against?.ScaleRatio,
-            against?.AdjustedPValue, against is null ? "compared with" : Verdict(against));
+            against?.AdjustedPValue, GroupSentences.Name(verdict));
     }
 
-    private static string Verdict(ScaleComparison against) => against switch
+    private static GroupVerdict Verdict(ScaleComparison? against) => against switch
     {
-        { AdjustedPValue: null } => "too few failures to tell",
-        { AdjustedPValue: < FalseDiscoveryLevel, ScaleRatio.Value: < 1 } => "fails earlier",
-        { AdjustedPValue: < FalseDiscoveryLevel } => "lasts longer",
-        _ => "no sign of a difference",
+        null => GroupVerdict.ComparedWith,
+        { AdjustedPValue: null } => GroupVerdict.TooFew,
+        { AdjustedPValue: < FalseDiscoveryLevel, ScaleRatio.Value: < 1 } => GroupVerdict.FailsEarlier,
+        { AdjustedPValue: < FalseDiscoveryLevel } => GroupVerdict.LastsLonger,
+        _ => GroupVerdict.NoDifference,
     };
-
-    private static string Finding(IReadOnlyList<GroupRow> rows)
-    {
-        GroupRow[] early = [.. rows.Where(row => row.Verdict == "fails earlier")];
-        string reference = rows.First(row => row.Verdict == "compared with").Group;
-        return early.Length == 0
-            ? $"No group fails clearly earlier than {reference}."
-            : string.Join("; ", early.Select(row =>
-                $"{row.Group} fails earlier than {reference}: its lives are {Text.Estimated(row.ScaleRatio)} times as long ({Text.Counted(row.Failures, "failure")})")) + ".";
-    }
 
     private static int KnownOn(IEnumerable<FleetLife> lives, LifeClock clock) =>
         lives.Count(life => life.Doubt is null && life.Ages.TryGetValue(clock, out LifeAges ages) && ages.End > ages.Entry);

@@ -68,7 +68,7 @@ internal static class LifeFigures
     /// <param name="plot">The plot.</param>
     public static RankRegressionFigures? RankRegression(ProbabilityPlot plot) => plot.Points.Count < 2
         ? null
-        : new RankRegressionFigures(Line(plot.AgeOnRank), Line(plot.RankOnAge), plot.RSquared, plot.Account.Convention);
+        : new RankRegressionFigures(Line(plot.AgeOnRank), Line(plot.RankOnAge), plot.RSquared, Remarks.Told(plot.Account.Convention));
 
     /// <summary>The test of the fit and of a bend in the plot.</summary>
     /// <param name="fitted">The fit.</param>
@@ -77,7 +77,7 @@ internal static class LifeFigures
         GoodnessOfFitResult fit = GoodnessOfFit.Test(fitted);
         PlotBendResult bend = PlotBend.Test(fitted);
         return new FitTestFigures(
-            fit.Account.Method,
+            Remarks.Told(fit.Account.Method),
             fit.Statistic,
             fit.AdjustedStatistic,
             fit.DegreesOfFreedom,
@@ -85,8 +85,8 @@ internal static class LifeFigures
             [.. fit.Bands.Select(band => new AgeBandRow(band.FromAge, band.ToAge, band.Observed, band.Expected))],
             bend.PValue,
             bend.AtAge,
-            bend.Warning,
-            fit.Account.Doubts);
+            bend.Warning is { } warning ? Remarks.Told(warning) : null,
+            Remarks.Told(fit.Account.Doubts));
     }
 
     /// <summary>What swaps of parts that looked worn or poor may do to the figures; null where there were none.</summary>
@@ -102,7 +102,7 @@ internal static class LifeFigures
         PoorSwapResult compared = Analytics.PartLife.PoorSwaps.Compare(lives, level);
         return new PoorSwapFigures(
             compared.SwappedWhenPoor,
-            string.Join(' ', compared.Account.Doubts),
+            string.Join(' ', Remarks.Told(compared.Account.Doubts)),
             compared.B10.IfAsGoodAsOthers,
             compared.B10.IfAboutToFail,
             compared.B50.IfAsGoodAsOthers,

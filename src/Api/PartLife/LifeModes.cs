@@ -1,21 +1,12 @@
 using Washwear.Analytics.Numerics;
 using Washwear.Analytics.PartLife;
 using Washwear.Dashboard.PartLife;
-using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.PartLife;
 
 /// <summary>Failure modes side by side: how each ends parts while the others do too, and one curve a mode.</summary>
 internal static class LifeModes
 {
-    private const string Method =
-        "cumulative incidence (Aalen–Johansen), delta-method standard errors, complementary log-log bounds; one Weibull fit a mode, other modes "
-        + "censored, profile-likelihood bounds";
-
-    private const string Independence =
-        "The curve of one mode says what would happen if no other mode ended parts, and only if modes are independent, which records of failed "
-        + "parts cannot show. The incidence needs no such supposition.";
-
     /// <summary>The modes; null where failures do not tell two apart.</summary>
     /// <param name="lives">Lives of all modes.</param>
     /// <param name="level">Level of the bounds.</param>
@@ -38,7 +29,9 @@ internal static class LifeModes
             .. incidence.Modes.Select(mode => Row(mode, mode.Mode is { } name ? fits[name] : null, level))
                 .OrderBy(row => row.Mode is null).ThenByDescending(row => row.Failures),
         ];
-        return new ModeFigures(Sentence(rows), Method, rows, [.. incidence.Account.Doubts, Independence]);
+        return new ModeFigures(
+            GroupSentences.EndsMost(rows[0], rows.Sum(row => row.Failures)), GroupSentences.ModesMethod, rows,
+            [.. Remarks.Told(incidence.Account.Doubts), GroupSentences.Independence]);
     }
 
     private static ModeRow Row(ModeIncidence mode, LifeResult? fit, double level)
@@ -55,15 +48,7 @@ internal static class LifeModes
             mode.Failures,
             steps.Length == 0 ? null : new Estimate(steps[^1].Incidence, steps[^1].Lower, steps[^1].Upper, level, "complementary log-log"),
             fitted is null ? null : LifeFigures.Weibull(fitted, WeibullBounds.Of(fitted, new WeibullBoundsOptions { Level = level })),
-            fit is NotEnough few ? few.Message : fit is null ? "these failures name no mode, so no curve belongs to them" : null,
+            fit is NotEnough few ? Remarks.Told(few.Message) : fit is null ? GroupSentences.NoCurve : null,
             steps);
-    }
-
-    private static string Sentence(ModeRow[] rows)
-    {
-        ModeRow first = rows[0];
-        string ageing = first.Weibull is { } weibull ? "; " + weibull.Ageing : string.Empty;
-        return $"{Text.Words(first.Mode ?? "unnamed")} ends most parts: {Text.Counted(first.Failures, "failure")} of "
-            + $"{Text.Count(rows.Sum(row => row.Failures))}{ageing}.";
     }
 }

@@ -42,7 +42,7 @@ internal static class LifeRows
             life.Ages.TryGetValue(LifeClock.Days, out LifeAges days) ? days.Entry : 0,
             Age(LifeClock.Days),
             Age(LifeClock.Washes),
-            life.Doubt)
+            life.Doubt is { } doubt ? Remarks.Told(doubt) : null)
         {
             Supplier = life.Supplier,
             AgeOperatingHours = Age(LifeClock.OperatingHours),

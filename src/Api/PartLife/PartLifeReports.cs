@@ -18,9 +18,6 @@ namespace Washwear.Api.PartLife;
 /// <param name="database">The database.</param>
 internal sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, AgedLives aged, PartLifeQueries queries, Database database)
 {
-    private const string Method =
-        "Kaplan–Meier; two-parameter Weibull by maximum likelihood (right censoring, delayed entry and intervals), profile-likelihood bounds";
-
     /// <summary>How long the parts at one position last.</summary>
     /// <param name="choice">What is asked.</param>
     /// <param name="asOf">The instant.</param>
@@ -40,7 +37,7 @@ internal sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, 
     public async Task<ModeFigures?> AssembleModesAsync(PartLifeChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         PartLifeReport? report = await AssembleAsync(choice with { FailureMode = null }, asOf, cancellationToken);
-        return report is null ? null : report.Modes ?? new ModeFigures("The failures on record do not tell two modes apart.", "none", [], []);
+        return report is null ? null : report.Modes ?? new ModeFigures(GroupSentences.NoModes, GroupSentences.NoMethod, [], []);
     }
 
     /// <summary>The parts behind a position's figures.</summary>
@@ -144,9 +141,9 @@ internal sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, 
         string name = Name(records, choice);
         return new PartLifeReport(
             new Basis(
-                asOf, null, null, Method, lives.Clock, lives.Count, lives.Failures, LeftOutCounts.Excluded(leftOut),
+                asOf, null, null, PartLifeSentences.Method, lives.Clock, lives.Count, lives.Failures, LeftOutCounts.Excluded(leftOut),
                 [
-                    .. result.Account.Doubts, .. curve.Account.Doubts.Except(result.Account.Doubts), .. bounds?.Doubts ?? [],
+                    .. Remarks.Told([.. result.Account.Doubts, .. curve.Account.Doubts.Except(result.Account.Doubts), .. bounds?.Doubts ?? []]),
                     .. poor is null ? Array.Empty<string>() : [poor.Sentence],
                 ]),
             records.Position?.Position ?? choice.Position,
@@ -160,7 +157,7 @@ internal sealed class PartLifeReports(RegistryCache registry, FleetLives fleet, 
             notEnough,
             fitted is null ? [] : [.. LifeFigures.Curve(fitted, lives.OldestAge, choice.Level)],
             [.. LifeFigures.Points(plot)],
-            test is null ? null : LifeComparisons.FitQuality(test))
+            test is null ? null : PartLifeSentences.FitQuality(test, LifeComparisons.FalseDiscoveryLevel))
         {
             By = choice.By,
             Group = choice.Group,

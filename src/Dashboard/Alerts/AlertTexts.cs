@@ -88,7 +88,7 @@ internal sealed record AlertTableTexts
     public required string Nobody { get; init; }
 
     // Before what was found, which is kept in English.
-    public required string HeldSince { get; init; }
+    public required string Since { get; init; }
 }
 
 /// <summary>How many alerts wait.</summary>

@@ -68,34 +68,35 @@ public static class FailureDecisions
     {
         ArgumentNullException.ThrowIfNull(decisions);
         ArgumentNullException.ThrowIfNull(trend);
-        string what = decisions.Count == 0
-            ? "Nothing needs a decision"
-            : Text.Counted(decisions.Count, "thing") + (decisions.Count == 1 ? " needs" : " need") + " a decision";
-        return what + (trend.Verdict switch
+        string what = decisions.Count == 0 ? Texts.None : Texts.Some.For(decisions.Count);
+        string text = trend.Verdict switch
         {
-            "getting_worse" => "; failures come more often than before.",
-            "getting_better" => "; failures come less often than before.",
-            "no_trend_shown" => "; failures come neither more nor less often beyond chance.",
-            _ => "; there are too few failures to tell a trend.",
-        });
+            "getting_worse" => Texts.GettingWorse,
+            "getting_better" => Texts.GettingBetter,
+            "no_trend_shown" => Texts.NoTrendShown,
+            _ => Texts.TooLittleData,
+        };
+        return Fill.In(text, ("what", what));
     }
+
+    private static DecisionTexts Texts => DecisionTexts.Now;
 
     private static IEnumerable<Candidate> Batches(FailureFindings found) => found.Repeats.Batches.Where(batch => batch.Called).Select(batch =>
     {
         var parts = new PartLifeChoice(batch.Position) { By = "batch", Group = batch.Batch };
         return new Candidate(batch.Failures - batch.Expected, new FailureDecision(
-            $"{batch.PositionName} of batch {batch.Batch} fails {Times(batch.Ratio)} as often as others.",
-            [Counted(batch.Failures, batch.Expected, batch.Ratio), batch.StillFitted == 0 ? "None of the batch is still fitted." : $"{Text.Counted(batch.StillFitted, "part")} of the batch {(batch.StillFitted == 1 ? "is" : "are")} still fitted."],
-            batch.StillFitted > 0 ? "Decide whether to swap those still fitted, and take it up with the supplier" : "Take it up with the supplier",
+            Fill.In(Texts.Batch, ("position", batch.PositionName), ("batch", batch.Batch), ("times", Text.Number(batch.Ratio.Value))),
+            [MoreThanExpected(batch.Failures, batch.Expected, batch.Ratio), batch.StillFitted == 0 ? Texts.BatchGone : Texts.BatchFitted.For(batch.StillFitted)],
+            batch.StillFitted > 0 ? Texts.SwapBatch : Texts.AskSupplier,
             Urls.PartLives(parts, LifeKind.StillFitted),
             Urls.PartLives(parts, LifeKind.Failed)));
     });
 
     private static IEnumerable<Candidate> Places(FailureFindings found) => found.Repeats.Places.Where(place => place.Called).Select(place =>
         new Candidate(place.Failures - place.Expected, new FailureDecision(
-            $"{place.Unit} in {place.SiteName} wears out {place.PositionName.ToLowerInvariant()} after {place.PositionName.ToLowerInvariant()}.",
-            [Counted(place.Failures, place.Expected, place.Ratio)],
-            "Look for the cause at the unit (water, pressure, supply, use) before the next part is fitted",
+            Fill.In(Texts.Place, ("unit", place.Unit), ("site", place.SiteName), ("position", Text.Inside(place.PositionName))),
+            [MoreThanExpected(place.Failures, place.Expected, place.Ratio)],
+            Texts.LookAtPlace,
             Urls.Unit(place.Unit),
             Urls.FailureRecords(found.Choice with { Of = FailureKind.Parts, Unit = place.Unit, Position = place.Position, From = DateTimeOffset.UnixEpoch }))));
 
@@ -103,12 +104,12 @@ public static class FailureDecisions
     {
         double usual = found.Rates.Fleet.PerUnitYear?.Value ?? 0;
         return new Candidate(row.Figures.Failures - (usual * row.Figures.UnitYears), new FailureDecision(
-            $"{row.Code} in {row.Name} fails more often than chance explains.",
+            Fill.In(Texts.Unit, ("unit", row.Code), ("site", row.Name)),
             [
-                $"{Text.Counted(row.Figures.Failures, "failure")} in {Text.Number(Math.Round(row.Figures.UnitYears, 1))} unit-years; a unit has {Text.Number(usual)} a year on average.",
-                $"The chance that it is truly worse than the fleet is {Text.Share(row.ChanceWorse)}.",
+                Texts.UnitFailures.For(row.Figures.Failures, ("years", Text.Number(Math.Round(row.Figures.UnitYears, 1))), ("usual", Text.Number(usual))),
+                Fill.In(Texts.UnitChance, ("chance", Text.Share(row.ChanceWorse))),
             ],
-            "Plan a visit that looks at the whole unit",
+            Texts.VisitUnit,
             Urls.Unit(row.Code),
             Urls.FailureRecords(found.Choice with { Unit = row.Code })));
     });
@@ -116,23 +117,23 @@ public static class FailureDecisions
     private static IEnumerable<Candidate> Positions(FailureFindings found) => found.Repeats.Positions
         .Where(row => row.Position is not null && row.Expected is not null && row.Ratio?.Lower > 1)
         .Select(row => new Candidate(row.CameBack - row.Expected!.Value, new FailureDecision(
-            $"Repairs of the {row.Name.ToLowerInvariant()} do not hold.",
+            Fill.In(Texts.Position, ("position", Text.Inside(row.Name))),
             [
-                $"{Text.Count(row.CameBack)} of {Text.Counted(row.Repairs, "repair")} failed again within {Text.Counted(found.Repeats.WindowDays, "day")}; "
-                    + $"parts of this kind should have brought {Text.Number(row.Expected)}.",
+                Texts.PositionRepairs.For(
+                    row.Repairs, ("back", Text.Count(row.CameBack)), ("within", Texts.WithinDays.For(found.Repeats.WindowDays)), ("expected", Text.Number(row.Expected))),
             ],
-            "Look at how it is fitted, and at what else is worn when it fails",
+            Texts.LookAtFitting,
             Urls.Failures(found.Choice with { Of = FailureKind.Parts, Position = row.Position }) + "#repeats",
             Urls.FailureRecords(found.Choice with { Of = FailureKind.Parts, Position = row.Position }))));
 
     private static IEnumerable<Candidate> Wrong(FailureFindings found) => found.WrongCauses.Where(code => code.Count >= FewestWrongCauses).Select(code =>
         new Candidate(code.Count, new FailureDecision(
-            $"After repairs of ‘{code.Name}’ the same fault came back and something else was the cause.",
+            Fill.In(Texts.WrongCause, ("fault", code.Name)),
             [
-                $"{Text.Count(code.Count)} of {Text.Counted(code.Repairs, "repair")} of this fault: "
-                    + $"{Text.Share(ProportionBounds.ClopperPearson(code.Count, code.Repairs))} looked at the wrong place first.",
+                Texts.WrongCauseRepairs.For(
+                    code.Repairs, ("wrong", Text.Count(code.Count)), ("share", Text.Share(ProportionBounds.ClopperPearson(code.Count, code.Repairs)))),
             ],
-            "Change what is checked first for this fault",
+            Texts.CheckAnother,
             Urls.Failures(found.Choice with { Of = FailureKind.Faults, Code = code.Code }) + "#repeats",
             Urls.FailureRecords(found.Choice with { Of = FailureKind.Faults, Code = code.Code }))));
 
@@ -147,13 +148,11 @@ public static class FailureDecisions
                 Code = row.Code,
             };
             double earlier = row.Change is { Value: > 0 } change ? row.Count / change.Value : 0;
+            (string Name, string Value)[] counts = [("now", Text.Count(row.Count)), ("before", Text.Count(row.EarlierCount))];
             return new Candidate(row.Count - earlier, new FailureDecision(
-                $"‘{row.Name}’ is on the rise.",
-                [
-                    $"{Text.Count(row.Count)} in this time, {Text.Count(row.EarlierCount)} in the time before it"
-                        + (row.Change is { } by ? $"; the rate is {Times(by)} what it was." : "."),
-                ],
-                "Find out what changed: a delivery, a supplier, a cleaning product, a rule",
+                Fill.In(Texts.Rising, ("name", row.Name)),
+                [row.Change is { } by ? Fill.In(Texts.RisingBy, [.. counts, ("times", Text.Number(by.Value))]) : Fill.In(Texts.RisingFromNone, counts)],
+                Texts.FindChange,
                 Urls.Failures(choice),
                 Urls.FailureRecords(choice)));
         });
@@ -166,9 +165,9 @@ public static class FailureDecisions
             int first = found.Trend.Months.Take(half).Sum(month => month.Failures);
             int second = found.Trend.Months.TakeLast(half).Sum(month => month.Failures);
             yield return new Candidate(Math.Max(0, second - first), new FailureDecision(
-                "The fleet as a whole is getting worse.",
+                Texts.Worse,
                 [found.Trend.Sentence],
-                "See what most of the failures come from",
+                Texts.SeeMost,
                 Urls.Failures(found.Choice) + "#pareto",
                 Urls.FailureRecords(found.Choice)));
         }
@@ -183,18 +182,17 @@ public static class FailureDecisions
         {
             FailureChoice choice = found.Choice with { Of = FailureKind.Faults, Code = row.Code };
             return new FailureDecision(
-                $"Nothing stands out beyond chance; ‘{row.Name}’ costs most cleaning.",
-                [$"{Text.Counted(row.Count, "failure")} and {Text.Number(row.UnwashedDays)} days without a wash that counts."],
-                "See which kitchens waited longest",
+                Fill.In(Texts.Costliest, ("name", row.Name)),
+                [Texts.Costs.For(row.Count, ("days", Text.Number(row.UnwashedDays)))],
+                Texts.SeeKitchens,
                 Urls.Failures(choice),
                 Urls.FailureRecords(choice))
             { StandsOut = false };
         });
 
-    private static string Counted(int failures, double expected, Estimate ratio) =>
-        $"{Text.Counted(failures, "failure")} where {Text.Number(expected)} {(expected == 1 ? "was" : "were")} expected of parts of these ages: {Text.Range(ratio)} times as many.";
-
-    private static string Times(Estimate ratio) => Text.Number(ratio.Value) + " times";
+    private static string MoreThanExpected(int failures, double expected, Estimate ratio) => Fill.In(
+        expected == 1 ? Texts.MoreThanOneExpected : Texts.MoreThanExpected,
+        ("failures", Texts.Failures.For(failures)), ("expected", Text.Number(expected)), ("range", Text.Range(ratio)));
 
     private readonly record struct Candidate(double Excess, FailureDecision Decision);
 }

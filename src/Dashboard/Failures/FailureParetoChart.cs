@@ -32,18 +32,18 @@ public static class FailureParetoChart
         IReadOnlyList<ParetoRow> rows = Drawn(report);
         if (rows.Count == 0)
         {
-            return "There is nothing to draw.";
+            return Texts.Nothing;
         }
 
         int most = rows.TakeWhile(row => row.CumulativeShare < 0.5).Count() + 1;
-        string first = most == 1 || most > rows.Count
-            ? "The first alone makes up " + Text.Share(rows[0].Share)
-            : "The first " + Text.Count(most) + " together make up " + Text.Share(rows[most - 1].CumulativeShare);
-        string right = report.Measure == ParetoMeasure.Count
-            ? HasBefore(report) ? "how many, and how many in the period before." : "how many."
-            : "how much, and of how many failures.";
-        return first + " of all " + FailureWords.Name(report.Measure)
-            + ". Each bar is one share; the line with dots is that share and all above it together. At the right: " + right;
+        (string Name, string Value)[] sides =
+        [
+            ("of_all", Texts.OfAll[report.Measure]),
+            ("right", report.Measure != ParetoMeasure.Count ? Texts.AtRightMuch : HasBefore(report) ? Texts.AtRightBefore : Texts.AtRightCount),
+        ];
+        return most == 1 || most > rows.Count
+            ? Fill.In(Texts.FirstAlone, [("share", Text.Share(rows[0].Share)), .. sides])
+            : Fill.In(Texts.FirstTogether, [("count", Text.Count(most)), ("share", Text.Share(rows[most - 1].CumulativeShare)), .. sides]);
     }
 
     /// <summary>The chart.</summary>
@@ -55,14 +55,15 @@ public static class FailureParetoChart
         int height = FramePixels + (BarPixels * Math.Max(1, Drawn(report).Count));
         return new Chart(
             "pareto",
-            Text.Capital(FailureWords.Name(report.Measure)) + " by " + FailureWords.One(report.By),
+            Fill.In(Texts.Titles[report.Measure], ("group", FailureWords.One(report.By))),
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height),
             new ChartSize(360, height))
         {
             Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(
-                row.Share, -i, $"{row.Name}: {Figures(report, row, wide: true)}, {Text.Share(row.Share)}; with those above {Text.Share(row.CumulativeShare)}"))],
+                row.Share, -i, Fill.In(
+                    Texts.Value, ("name", row.Name), ("figures", Figures(report, row, wide: true)), ("share", Text.Share(row.Share)), ("sum", Text.Share(row.CumulativeShare)))))],
         };
     }
 
@@ -74,7 +75,7 @@ public static class FailureParetoChart
     {
         IReadOnlyList<ParetoRow> rows = Drawn(report);
         bool wide = shape == ChartShape.Wide;
-        Plot plot = ChartStyle.NewPlot((wide ? "Share of all " + FailureWords.Name(report.Measure) : "Share") + ", %", string.Empty);
+        Plot plot = ChartStyle.NewPlot(wide ? Texts.AxisWide[report.Measure] : Texts.Axis, string.Empty);
         for (int i = 0; i < rows.Count; i++)
         {
             var bar = plot.Add.Bar(new Bar
@@ -124,14 +125,20 @@ public static class FailureParetoChart
         return report.Rows.Any(row => row.EarlierCount > 0 || row.Change is not null);
     }
 
+    private static ParetoChartTexts Texts => FailureParetoTexts.Now.Chart;
+
     private static string Figures(ParetoReport report, ParetoRow row, bool wide) => report.Measure switch
     {
         ParetoMeasure.Count when !HasBefore(report) => Text.Count(row.Count),
-        ParetoMeasure.Count when wide => Text.Count(row.Count) + ", before: " + Text.Count(row.EarlierCount),
+        ParetoMeasure.Count when wide => Fill.In(Texts.CountBefore, ("count", Text.Count(row.Count)), ("before", Text.Count(row.EarlierCount))),
         ParetoMeasure.Count => Text.Count(row.Count) + " (" + Text.Count(row.EarlierCount) + ")",
-        ParetoMeasure.LockedOutHours => Text.Number(row.LockedOutHours) + " h" + (wide ? ", " + Text.Counted(row.Count, "failure") : string.Empty),
-        ParetoMeasure.UnwashedDays => Text.Number(row.UnwashedDays) + (wide ? " days, " + Text.Counted(row.Count, "failure") : " d"),
-        _ => throw new ArgumentOutOfRangeException(nameof(report), report.Measure, "No such measure."),
+        ParetoMeasure.LockedOutHours => wide
+            ? Texts.HoursAndFailures.For(row.Count, ("hours", Text.Number(row.LockedOutHours)))
+            : Fill.In(Texts.Hours, ("hours", Text.Number(row.LockedOutHours))),
+        ParetoMeasure.UnwashedDays => wide
+            ? Texts.DaysAndFailures.For(row.Count, ("days", Text.Number(row.UnwashedDays)))
+            : Fill.In(Texts.Days, ("days", Text.Number(row.UnwashedDays))),
+        _ => throw new ArgumentOutOfRangeException(nameof(report), report.Measure, null),
     };
 
     // Where the axis must end so that the longest figures still fit between 100 % and the edge.

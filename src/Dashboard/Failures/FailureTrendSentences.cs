@@ -6,6 +6,11 @@ namespace Washwear.Dashboard.Failures;
 /// <summary>Whether failures come more often, in words.</summary>
 public static class FailureTrendSentences
 {
+    /// <summary>What the answer is worked out by, for its basis.</summary>
+    public static string Method => Texts.MethodName;
+
+    private static FailureTrendTexts Texts => FailureTrendTexts.Now;
+
     /// <summary>The verdict.</summary>
     /// <param name="verdict">What was found.</param>
     /// <param name="months">The months.</param>
@@ -14,19 +19,25 @@ public static class FailureTrendSentences
     {
         ArgumentNullException.ThrowIfNull(verdict);
         ArgumentNullException.ThrowIfNull(months);
-        string counts = Text.Counted(verdict.Events, "failure") + " of " + Text.Counted(verdict.Units, "unit");
-        string p = verdict.Test is { } test ? " (" + Text.PValue(test.PTwoSided) + ")" : string.Empty;
-        return verdict.Finding switch
+        string? text = verdict.Finding switch
         {
-            TrendFinding.GettingWorse =>
-                "Getting worse: within the units, failures come more often towards the end of this time, by more than chance" + p + "; " + counts + ".",
-            TrendFinding.GettingBetter =>
-                "Getting better: within the units, failures come less often towards the end of this time, by more than chance" + p + "; " + counts + ".",
-            TrendFinding.NoTrendShown => "Neither better nor worse: what the " + counts + " show may be chance" + p + ".",
-            _ => verdict.Events == 0
-                ? "No failure in this time, so there is no trend to tell."
-                : "Too few failures to tell a trend: there are " + Text.Count(verdict.Events) + ", and at least " + Text.Count(verdict.EventsNeeded) + " are needed.",
+            TrendFinding.GettingWorse => Texts.GettingWorse,
+            TrendFinding.GettingBetter => Texts.GettingBetter,
+            TrendFinding.NoTrendShown => Texts.NoTrendShown,
+            _ => null,
         };
+        if (text is null)
+        {
+            return verdict.Events == 0
+                ? Texts.NoFailure
+                : Fill.In(Texts.TooFew, ("events", Text.Count(verdict.Events)), ("needed", Text.Count(verdict.EventsNeeded)));
+        }
+
+        return Fill.In(
+            text,
+            ("failures", Texts.Failures.For(verdict.Events)),
+            ("units", Texts.Units.For(verdict.Units)),
+            ("p", verdict.Test is { } test ? Fill.In(Texts.PInBrackets, ("p", Text.PValue(test.PTwoSided))) : string.Empty));
     }
 
     /// <summary>What would change the verdict.</summary>
@@ -40,16 +51,14 @@ public static class FailureTrendSentences
             return null;
         }
 
-        string days = Text.Counted((int)Math.Round(change.Ahead), "day");
-        string ahead = "in the next " + days;
+        int days = (int)Math.Round(change.Ahead);
+        (string Name, string Value) ahead = ("days", Texts.DaysAhead.For(days));
         return verdict.Finding switch
         {
             TrendFinding.GettingWorse => change.MostToGettingBetter is { } most
-                ? "It would turn to ‘getting better’ with at most " + Text.Counted(most, "failure") + " " + ahead + "."
-                : "Not even " + days + " without a failure would turn it to ‘getting better’.",
-            TrendFinding.GettingBetter => change.FewestToGettingWorse is { } worse
-                ? "It would turn to ‘getting worse’ with " + Text.Counted(worse, "failure") + " or more " + ahead + "."
-                : null,
+                ? Texts.BetterWith.For(most, ahead)
+                : Fill.In(Texts.NeverBetter, ("days", Texts.Days.For(days))),
+            TrendFinding.GettingBetter => change.FewestToGettingWorse is { } worse ? Texts.WorseWith.For(worse, ahead) : null,
             _ => Either(change, ahead),
         };
     }
@@ -58,50 +67,47 @@ public static class FailureTrendSentences
     /// <param name="kind">The test.</param>
     /// <param name="reason">Why.</param>
     /// <returns>One sentence.</returns>
-    public static string Test(TrendTestKind kind, TrendTestReason reason) => Name(kind) + ", because " + (reason switch
-    {
-        TrendTestReason.VariesAsPoisson => "the times between failures vary as those of chance events do",
-        TrendTestReason.TooFewToCheck => "there are too few times between failures to see how they vary",
-        TrendTestReason.SpreadTakenFromUnits => "failures come in clusters or at regular times, and there are enough units to see by how much",
-        TrendTestReason.VariesMoreThanPoisson => "failures come in clusters and units are few",
-        _ => "failures come at regular times and units are few",
-    }) + ".";
+    public static string Test(TrendTestKind kind, TrendTestReason reason) =>
+        Fill.In(Texts.TestBecause, ("test", Name(kind)), ("reason", Texts.Reasons[reason]));
 
     /// <summary>Name of a test.</summary>
     /// <param name="kind">The test.</param>
     /// <returns>Its plain name.</returns>
-    public static string Name(TrendTestKind kind) => kind switch
-    {
-        TrendTestKind.Laplace => "Laplace",
-        TrendTestKind.LaplaceBetweenUnits => "Laplace with the spread between units",
-        TrendTestKind.MilitaryHandbook => "MIL-HDBK-189",
-        TrendTestKind.LewisRobinson => "Lewis–Robinson",
-        TrendTestKind.MannKendall => "Mann–Kendall on monthly rates",
-        _ => "Reverse arrangements",
-    };
+    public static string Name(TrendTestKind kind) => Texts.TestNames[kind];
 
     /// <summary>What a test says.</summary>
     /// <param name="direction">Which way it points.</param>
     /// <param name="pValue">Its two-sided p-value.</param>
     /// <param name="level">Confidence level.</param>
     /// <returns>A few words.</returns>
-    public static string Says(TrendDirection direction, double pValue, double level) => pValue >= 1 - level ? "may be chance"
-        : direction == TrendDirection.Worsening ? "more often with time" : "less often with time";
+    public static string Says(TrendDirection direction, double pValue, double level) => pValue >= 1 - level ? Texts.MayBeChance
+        : direction == TrendDirection.Worsening ? Texts.MoreOften : Texts.LessOften;
 
     /// <summary>Whether the power law suits the records.</summary>
     /// <param name="goodness">Its test; null: not tested.</param>
     /// <returns>One sentence.</returns>
-    public static string Fits(PowerLawGoodness? goodness) => goodness?.PAtMost is not { } most ? "Whether the curve suits the records could not be tested."
-        : most <= 0.05 ? "The records do not follow the curve: read its shape with care."
-        : most <= 0.10 ? "The records follow the curve only roughly."
-        : "Nothing speaks against the curve.";
+    public static string Fits(PowerLawGoodness? goodness) => goodness?.PAtMost is not { } most ? Texts.FitNotTested
+        : most <= 0.05 ? Texts.FitsBadly
+        : most <= 0.10 ? Texts.FitsRoughly
+        : Texts.Fits;
 
-    private static string? Either(TrendChange change, string ahead)
+    /// <summary>What a month's pace is, told of the last whole month that had a failure.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>One sentence; null where there is no such month.</returns>
+    public static string? MonthHere(FailureTrendReport report)
     {
-        string? worse = change.FewestToGettingWorse is { } fewest and > 0
-            ? Text.Counted(fewest, "failure") + " or more " + ahead + " would show ‘getting worse’" : null;
-        string? better = change.MostToGettingBetter is { } most ? "at most " + Text.Counted(most, "failure") + " would show ‘getting better’"
-            : change.QuietUntilGettingBetter is { } quiet and > 0 ? Text.Counted((int)Math.Ceiling(quiet), "day") + " without any would show ‘getting better’" : null;
+        ArgumentNullException.ThrowIfNull(report);
+        return MonthlyRateChart.Drawn(report).Select(pair => pair.Month).LastOrDefault(month => month.Failures > 0 && !MonthlyRateChart.IsPart(month)) is { } last
+            ? Texts.Method.MonthHere.For(
+                last.Failures, ("month", MonthlyRateChart.Name(last)), ("years", Text.Number(last.UnitYears)), ("rate", Text.Estimated(last.RatePerUnitYear)))
+            : null;
+    }
+
+    private static string? Either(TrendChange change, (string Name, string Value) ahead)
+    {
+        string? worse = change.FewestToGettingWorse is { } fewest and > 0 ? Texts.ShowsWorse.For(fewest, ahead) : null;
+        string? better = change.MostToGettingBetter is { } most ? Texts.ShowsBetter.For(most)
+            : change.QuietUntilGettingBetter is { } quiet and > 0 ? Texts.QuietShowsBetter.For((int)Math.Ceiling(quiet)) : null;
         return worse is null && better is null ? null : Text.Capital(string.Join("; ", new[] { worse, better }.Where(part => part is not null))) + ".";
     }
 }

@@ -30,16 +30,20 @@ public static class MonthlyRateChart
         IReadOnlyList<(int At, FailureMonth Month)> drawn = Drawn(report);
         if (drawn.Count == 0)
         {
-            return "No month was watched, so there is no rate to draw.";
+            return Texts.Nothing;
         }
 
         FailureMonth highest = drawn.Select(pair => pair.Month)
             .OrderBy(IsPart).ThenByDescending(month => month.RatePerUnitYear!.Value).First();
-        return "Each point is a month: failures a unit would have in a year at its pace, the bar how far chance alone may move it."
-            + " Highest: " + Name(highest) + " with " + Text.Number(highest.RatePerUnitYear!.Value)
-            + (Whole(report) is { } whole ? "; the dashed line is the whole window, " + Text.Number(whole) : string.Empty) + "."
-            + (drawn.Any(pair => IsPart(pair.Month)) ? " A hollow point is a part of a month." : string.Empty)
-            + (IsCut(report) ? " A bar that leaves the picture at its top is in the table." : string.Empty);
+        (string Name, string Value)[] top = [("month", Name(highest)), ("rate", Text.Number(highest.RatePerUnitYear!.Value))];
+        string?[] sentences =
+        [
+            Texts.Reading,
+            Whole(report) is { } whole ? Fill.In(Texts.HighestAndWhole, [.. top, ("whole", Text.Number(whole))]) : Fill.In(Texts.Highest, top),
+            drawn.Any(pair => IsPart(pair.Month)) ? Texts.Hollow : null,
+            IsCut(report) ? Texts.Cut : null,
+        ];
+        return string.Join(' ', sentences.Where(sentence => sentence is not null));
     }
 
     /// <summary>The chart.</summary>
@@ -47,7 +51,7 @@ public static class MonthlyRateChart
     /// <returns>Points with bars, months from left to right.</returns>
     public static Chart Of(FailureTrendReport report) => new(
         "monthly",
-        "Failures a unit a year, month by month",
+        Texts.Title,
         Sentence(report),
         shape => Plot(report, shape),
         new ChartSize(860, 300),
@@ -56,8 +60,10 @@ public static class MonthlyRateChart
         Values = _ => [.. Drawn(report).Select(pair => new ChartValue(pair.At, pair.Month.RatePerUnitYear!.Value, Words(pair.Month)))],
     };
 
-    private static string Words(FailureMonth month) => Name(month) + (IsPart(month) ? ", a part of it" : string.Empty) + ": "
-        + Text.Estimated(month.RatePerUnitYear) + " a unit a year, " + Text.Counted(month.Failures, "failure");
+    private static MonthlyChartTexts Texts => FailureTrendTexts.Now.Chart;
+
+    private static string Words(FailureMonth month) => (IsPart(month) ? Texts.ValueOfAPart : Texts.Value)
+        .For(month.Failures, ("month", Name(month)), ("rate", Text.Estimated(month.RatePerUnitYear)));
 
     /// <summary>Draws the months.</summary>
     /// <param name="report">The report.</param>
@@ -68,7 +74,7 @@ public static class MonthlyRateChart
         IReadOnlyList<(int At, FailureMonth Month)> drawn = Drawn(report);
         bool wide = shape == ChartShape.Wide;
         Plot plot = ChartStyle.NewPlot(
-            wide ? "Month, by UTC" : string.Empty, wide ? "Failures a unit a year (bars: bounds)" : "Failures a unit a year");
+            wide ? Texts.XAxis : string.Empty, wide ? Texts.YAxisWide : Texts.YAxis);
         AddWhole(plot, report);
         foreach ((int at, FailureMonth month) in drawn)
         {

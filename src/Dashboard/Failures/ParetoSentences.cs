@@ -7,6 +7,16 @@ public static class ParetoSentences
 {
     private const double Level = 0.05;
 
+    /// <summary>A mode or cause that nobody named.</summary>
+    public static string NotNamed => Texts.NotNamed;
+
+    private static FailureParetoTexts Texts => FailureParetoTexts.Now;
+
+    /// <summary>What the answer is worked out by, for its basis.</summary>
+    /// <param name="by">What is counted.</param>
+    /// <returns>A few words.</returns>
+    public static string Method(ParetoGroup by) => Texts.MethodNames[by];
+
     /// <summary>The finding.</summary>
     /// <param name="rows">The rows, most first.</param>
     /// <param name="choice">What the reader chose.</param>
@@ -17,32 +27,26 @@ public static class ParetoSentences
         ArgumentNullException.ThrowIfNull(choice);
         if (rows.Count == 0)
         {
-            return choice.Pareto == ParetoGroup.Code ? "No fault was raised in this time." : "No part failed in this time.";
+            return choice.Pareto == ParetoGroup.Code ? Texts.NoFault : Texts.NoPart;
         }
 
-        string measure = Measure(choice.Measure);
         if (rows.Sum(row => Measured(row, choice.Measure)) <= 0)
         {
-            return "None of the " + Text.Counted(rows.Sum(row => row.Count), "failure") + " cost any " + measure + ".";
+            return Texts.NoneCost[choice.Measure].For(rows.Sum(row => row.Count));
         }
 
         int half = rows.TakeWhile(row => row.CumulativeShare < 0.5).Count() + 1;
+        (string Name, string Value)[] first = [("name", rows[0].Name), ("share", Text.Share(rows[0].Share)), ("of_all", Texts.OfAll[choice.Measure])];
         string most = half == 1
-            ? "‘" + rows[0].Name + "’ alone brings " + Text.Share(rows[0].Share) + " of all " + measure
-            : Text.Count(half) + " of " + Text.Count(rows.Count) + " bring " + Text.Share(rows[Math.Min(half, rows.Count) - 1].CumulativeShare) + " of all "
-                + measure + "; ‘" + rows[0].Name + "’ brings most, " + Text.Share(rows[0].Share);
-        return most + "." + Changed(rows);
+            ? Fill.In(Texts.Alone, first)
+            : Fill.In(
+                Texts.Several,
+                [
+                    .. first, ("some", Text.Count(half)), ("all", Text.Count(rows.Count)),
+                    ("sum", Text.Share(rows[Math.Min(half, rows.Count) - 1].CumulativeShare)),
+                ]);
+        return Changed(rows) is { } changed ? most + " " + changed : most;
     }
-
-    /// <summary>What a measure is called.</summary>
-    /// <param name="measure">The measure.</param>
-    /// <returns>A noun in the plural.</returns>
-    public static string Measure(ParetoMeasure measure) => measure switch
-    {
-        ParetoMeasure.LockedOutHours => "hours locked out of washing",
-        ParetoMeasure.UnwashedDays => "days without a wash",
-        _ => "failures",
-    };
 
     /// <summary>What a row has of a measure.</summary>
     /// <param name="row">The row.</param>
@@ -59,11 +63,31 @@ public static class ParetoSentences
         };
     }
 
-    private static string Changed(IReadOnlyList<ParetoRow> rows)
+    /// <summary>What share and change are, told of the first row.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>One or two sentences; null where there is no row with a share.</returns>
+    public static string? Here(ParetoReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        if (FailureParetoChart.Drawn(report) is not [{ } row, ..])
+        {
+            return null;
+        }
+
+        string share = Fill.In(
+            Texts.ShareHere,
+            ("name", row.Name), ("share", Text.Share(row.Share)), ("sum", Text.Share(row.CumulativeShare)), ("of_all", Texts.Chart.OfAll[report.Measure]));
+        return row is { Change: { } change, AdjustedPValue: { } p }
+            ? share + " " + Fill.In(
+                Texts.ChangeHere,
+                ("now", Text.Count(row.Count)), ("before", Text.Count(row.EarlierCount)), ("change", Text.Estimated(change)), ("p", Text.PValue(p)))
+            : share;
+    }
+
+    private static string? Changed(IReadOnlyList<ParetoRow> rows)
     {
         ParetoRow[] more = [.. rows.Where(row => row.AdjustedPValue <= Level && (row.Change is null ? row.EarlierCount == 0 : row.Change.Value > 1))];
-        return more.Length == 0 ? string.Empty
-            : " Clearly more than in the period before: " + string.Join(", ", more.Take(3).Select(row =>
-                "‘" + row.Name + "’ (" + Text.Count(row.EarlierCount) + " then, " + Text.Count(row.Count) + " now)")) + ".";
+        return more.Length == 0 ? null : Fill.In(Texts.ClearlyMore, ("rows", string.Join(", ", more.Take(3).Select(row => Fill.In(
+            Texts.ThenAndNow, ("name", row.Name), ("then", Text.Count(row.EarlierCount)), ("now", Text.Count(row.Count)))))));
     }
 }

@@ -1,4 +1,5 @@
 using Washwear.Analytics.Rates;
+using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Failures;
@@ -6,6 +7,13 @@ namespace Washwear.Dashboard.Failures;
 /// <summary>Who fails more than the fleet, in one sentence.</summary>
 public static class RateSentences
 {
+    private const int MostNamed = 3;
+
+    /// <summary>What the answer is worked out by, for its basis.</summary>
+    public static string Method => Fill.In(Texts.MethodName, ("method", Remarks.Told(FleetRate.Method)));
+
+    private static FailureRatesTexts Texts => FailureRatesTexts.Now;
+
     /// <summary>The finding.</summary>
     /// <param name="count">How many rows there are.</param>
     /// <param name="called">Codes of those that stand out, highest shrunken rate first.</param>
@@ -19,17 +27,19 @@ public static class RateSentences
         ArgumentNullException.ThrowIfNull(choice);
         if (fleet.PerUnitYear is not { } rate)
         {
-            return "Nothing was watched in this time, so no rate can be told.";
+            return Texts.NothingWatched;
         }
 
-        string all = choice.By == RateGroup.PartNumber
-            ? "A part fails " + Text.Number(rate.Value) + " times a year on average"
-            : "A unit has " + Text.Number(rate.Value) + " failures a year on average";
-        string nouns = Noun(choice.By, 2);
-        return called.Count == 0
-            ? all + "; none of " + Text.Counted(count, Noun(choice.By, 1), nouns) + " stands out by more than chance."
-            : all + "; " + Text.Counted(called.Count, Noun(choice.By, 1), nouns) + " of " + Text.Count(count) + (called.Count == 1 ? " stands" : " stand")
-                + " out: " + string.Join(", ", called.Take(3)) + (called.Count > 3 ? " and others" : string.Empty) + ".";
+        (string Name, string Value) average =
+            ("average", Fill.In(choice.By == RateGroup.PartNumber ? Texts.PartFails : Texts.UnitFails, ("rate", Text.Number(rate.Value))));
+        if (called.Count == 0)
+        {
+            return Texts.NoneStandsOut[choice.By].For(count, average);
+        }
+
+        string names = string.Join(", ", called.Take(MostNamed));
+        return Texts.StandOut[choice.By].For(
+            called.Count, average, ("all", Text.Count(count)), ("names", called.Count > MostNamed ? Fill.In(Texts.AndOthers, ("names", names)) : names));
     }
 
     /// <summary>How much true rates differ.</summary>
@@ -39,28 +49,27 @@ public static class RateSentences
     public static string Spread(FleetRate fleet, RateGroup by)
     {
         ArgumentNullException.ThrowIfNull(fleet);
-        return fleet.Spread is not { } spread
-            ? "The counts differ no more than chance alone makes them differ, so all " + Noun(by, 2) + " are given the same rate."
-            : "The true rates of " + Noun(by, 2) + " differ by about " + Text.Share(spread.Variation)
-                + " of their mean; a count on its own is drawn towards the fleet as if it had been watched "
-                + Text.Number(spread.Rate) + (by == RateGroup.PartNumber ? " part-years" : " unit-years") + " longer at the fleet's rate.";
+        return fleet.Spread is { } spread
+            ? Fill.In(Texts.Spread[by], ("share", Text.Share(spread.Variation)), ("years", Text.Number(spread.Rate)))
+            : Texts.NoSpread[by];
     }
 
-    /// <summary>What rates are told apart by, as a noun.</summary>
-    /// <param name="by">What.</param>
-    /// <param name="number">1 for the singular.</param>
-    /// <returns>The noun.</returns>
-    public static string Noun(RateGroup by, int number) => (by, number == 1) switch
+    /// <summary>What a steadied rate is, told of the row with the highest.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>Two or three sentences; null where there is no row.</returns>
+    public static string? Here(RatesReport report)
     {
-        (RateGroup.Site, true) => "kitchen",
-        (RateGroup.Site, false) => "kitchens",
-        (RateGroup.Operator, true) => "operator",
-        (RateGroup.Operator, false) => "operators",
-        (RateGroup.Model, true) => "model",
-        (RateGroup.Model, false) => "models",
-        (RateGroup.PartNumber, true) => "part number",
-        (RateGroup.PartNumber, false) => "part numbers",
-        (_, true) => "unit",
-        (_, false) => "units",
-    };
+        ArgumentNullException.ThrowIfNull(report);
+        if (RatesChart.Drawn(report) is not [{ Figures.PerUnitYear: { } raw } row, ..])
+        {
+            return null;
+        }
+
+        string rates = (report.By == RateGroup.PartNumber ? Texts.PartsHere : Texts.Here).For(
+            row.Figures.Failures, ("name", RatesChart.Name(report.By, row)), ("years", Text.Number(row.Figures.UnitYears)), ("raw", Text.Number(raw.Value)),
+            ("steadied", Text.Estimated(row.Shrunken)));
+        return row.RatioToOthers is { } ratio
+            ? rates + " " + Fill.In(Texts.ComparedHere, ("ratio", Text.Estimated(ratio)), ("chance", Text.Share(row.ChanceWorse)))
+            : rates;
+    }
 }

@@ -43,20 +43,22 @@ public static class RatesChart
         IReadOnlyList<RateRow> rows = Drawn(report);
         if (rows.Count == 0)
         {
-            return "There is no rate to draw.";
+            return Texts.Nothing;
         }
 
         bool some = rows.Count > 1 && (rows.Count < report.Rows.Count || report.Next is not null);
-        string which = some ? "The " + Text.Count(rows.Count) + " highest. " : string.Empty;
-        string highest = rows.Count > 1 && rows[0].Shrunken.Value <= rows[^1].Shrunken.Value * (1 + LeastDifference)
-            ? " All have the same steadied rate: their counts differ no more than by chance."
-            : report.Fleet.Failures > 0
-            ? " Highest: " + Text.Cut(Name(report.By, rows[0]), LongestName) + " with " + Text.Number(rows[0].Shrunken.Value) + "."
-            : string.Empty;
-        return which + "The filled mark is the steadied rate with its bounds, the hollow one the raw rate; the dashed line is the fleet"
-            + (Fleet(report) is { } fleet ? ", " + Text.Number(fleet) + " failures a year" : string.Empty) + "." + highest
-            + (rows.Any(row => row.Called) ? " A square and the words 'stands out' mark those worse than chance explains." : string.Empty)
-            + (rows.Any(row => Raw(row) > Limit(report)) ? " Raw rates beyond the right edge are in the table." : string.Empty);
+        string?[] sentences =
+        [
+            some ? Fill.In(Texts.Some, ("count", Text.Count(rows.Count))) : null,
+            Fleet(report) is { } fleet ? Fill.In(Texts.ReadingWithFleet, ("fleet", Text.Number(fleet))) : Texts.Reading,
+            rows.Count > 1 && rows[0].Shrunken.Value <= rows[^1].Shrunken.Value * (1 + LeastDifference) ? Texts.AllTheSame
+                : report.Fleet.Failures > 0
+                ? Fill.In(Texts.Highest, ("name", Text.Cut(Name(report.By, rows[0]), LongestName)), ("rate", Text.Number(rows[0].Shrunken.Value)))
+                : null,
+            rows.Any(row => row.Called) ? Texts.Called : null,
+            rows.Any(row => Raw(row) > Limit(report)) ? Texts.Beyond : null,
+        ];
+        return string.Join(' ', sentences.Where(sentence => sentence is not null));
     }
 
     /// <summary>The chart.</summary>
@@ -68,7 +70,7 @@ public static class RatesChart
         int height = FramePixels + (RowPixels * Math.Max(1, Drawn(report).Count));
         return new Chart(
             "rates",
-            "Failures a year by " + FailureWords.One(report.By),
+            Texts.Titles[report.By],
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height),
@@ -86,8 +88,14 @@ public static class RatesChart
     {
         IReadOnlyList<RateRow> rows = Drawn(report);
         bool wide = shape == ChartShape.Wide;
-        string what = report.By == RateGroup.PartNumber ? "Failures a part a year" : "Failures a unit a year";
-        Plot plot = ChartStyle.NewPlot(wide ? what + " (line: bounds)" : what, string.Empty);
+        string axis = (report.By == RateGroup.PartNumber, wide) switch
+        {
+            (true, true) => Texts.PartsAxisWide,
+            (true, false) => Texts.PartsAxis,
+            (false, true) => Texts.AxisWide,
+            (false, false) => Texts.Axis,
+        };
+        Plot plot = ChartStyle.NewPlot(axis, string.Empty);
         double limit = Limit(report);
         bool words = rows.Any(row => row.Called);
         double right = words ? limit / (1 - (wide ? WordsOfWide : WordsOfNarrow)) : limit;
@@ -134,9 +142,10 @@ public static class RatesChart
     /// <param name="by">What rates are told apart by.</param>
     public static bool IsByCode(RateGroup by) => by is RateGroup.Unit or RateGroup.PartNumber;
 
-    private static string Words(RateGroup by, RateRow row) => Name(by, row) + ": steadied " + Text.Estimated(row.Shrunken) + " a year, raw "
-        + Text.Estimated(row.Figures.PerUnitYear) + ", " + Text.Counted(row.Figures.Failures, "failure")
-        + (row.Called ? "; " + FailureWords.StandsOut : string.Empty);
+    private static RatesChartTexts Texts => FailureRatesTexts.Now.Chart;
+
+    private static string Words(RateGroup by, RateRow row) => (row.Called ? Texts.ValueCalled : Texts.Value).For(
+        row.Figures.Failures, ("name", Name(by, row)), ("steadied", Text.Estimated(row.Shrunken)), ("raw", Text.Estimated(row.Figures.PerUnitYear)));
 
     private static string ShortName(RateGroup by, RateRow row) => IsByCode(by) ? row.Code : Name(by, row);
 

@@ -15,6 +15,7 @@ public static class RecurrenceChart
     private const double LeastGap = 0.06;
 
     private static readonly Ink[] LineInks = [Inks.Observed, Inks.Service, Inks.Fitted, Inks.Kitchen, Inks.Text, Inks.NotOwed];
+
     /// <summary>The groups that are drawn: those with steps, most failures first.</summary>
     /// <param name="report">The report.</param>
     /// <returns>At most <see cref="MostLines"/> groups.</returns>
@@ -32,16 +33,16 @@ public static class RecurrenceChart
         IReadOnlyList<RecurrenceGroup> groups = Drawn(report);
         if (groups.Count == 0)
         {
-            return "No failure is on record at a known " + (IsAge(report) ? "age" : "day") + ", so there is nothing to draw.";
+            return IsAge(report) ? Texts.NoAge : Texts.NoDay;
         }
 
-        return "The line counts how many failures a unit has had on average by " + (IsAge(report) ? "an age" : "a day of the window")
-            + ". Where it bends upwards failures come faster, where it flattens, slower."
-            + (!HasBounds(groups) ? " Too few units were watched for bounds."
-                : groups.Count > MostWithBounds ? " The bounds of each line are in the table." : " The thin lines are the bounds.")
-            + (groups.Count < report.Groups.Count
-                ? " Drawn: the " + Text.Count(groups.Count) + " groups with most failures."
-                : string.Empty);
+        string?[] sentences =
+        [
+            IsAge(report) ? Texts.ReadingAge : Texts.ReadingDay,
+            !HasBounds(groups) ? Texts.NoBounds : groups.Count > MostWithBounds ? Texts.BoundsInTable : Texts.ThinLines,
+            groups.Count < report.Groups.Count ? Fill.In(Texts.Drawn, ("count", Text.Count(groups.Count))) : null,
+        ];
+        return string.Join(' ', sentences.Where(sentence => sentence is not null));
     }
 
     /// <summary>The chart.</summary>
@@ -52,7 +53,7 @@ public static class RecurrenceChart
         ArgumentNullException.ThrowIfNull(report);
         return new Chart(
             "recurrence",
-            IsAge(report) ? "Failures a unit by age" : "Failures a unit since the window began",
+            IsAge(report) ? Texts.TitleAge : Texts.TitleDay,
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, 320),
@@ -72,7 +73,7 @@ public static class RecurrenceChart
         IReadOnlyList<RecurrenceGroup> groups = Drawn(report);
         bool wide = shape == ChartShape.Wide;
         Plot plot = ChartStyle.NewPlot(
-            IsAge(report) ? "Age, days" : "Days since the window began", wide ? "Failures a unit so far, on average" : "Failures a unit so far");
+            IsAge(report) ? Texts.XAge : Texts.XDay, wide ? Texts.YWide : Texts.Y);
         double limit = Limit(groups);
         double top = Top(groups);
         double nameAt = double.NegativeInfinity;
@@ -131,9 +132,13 @@ public static class RecurrenceChart
     private static bool HasBounds(IReadOnlyList<RecurrenceGroup> groups) =>
         groups.Any(group => group.Steps.Any(step => step is { Lower: { } lower, Upper: { } upper } && double.IsFinite(lower) && double.IsFinite(upper)));
 
-    private static string Words(RecurrenceReport report, RecurrenceGroup group, RecurrenceStep step) =>
-        (report.Groups.Count == 1 ? string.Empty : group.Name + ": ") + (IsAge(report) ? "by an age of " : "by day ") + Text.Number(step.Day)
-        + (IsAge(report) ? " days, " : ", ") + Text.Number(step.Mean) + " failures a unit, " + Text.Counted(step.AtRisk, "unit") + " watched";
+    private static RecurrenceChartTexts Texts => FailureRecurrenceTexts.Now.Chart;
+
+    private static string Words(RecurrenceReport report, RecurrenceGroup group, RecurrenceStep step)
+    {
+        string value = (IsAge(report) ? Texts.ValueAge : Texts.ValueDay).For(step.AtRisk, ("day", Text.Number(step.Day)), ("mean", Text.Number(step.Mean)));
+        return report.Groups.Count == 1 ? value : Fill.In(Texts.ValueOfGroup, ("group", group.Name), ("value", value));
+    }
 
     private static bool IsAge(RecurrenceReport report) => report.Axis != "calendar";
 

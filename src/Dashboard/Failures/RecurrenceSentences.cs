@@ -7,6 +7,31 @@ public static class RecurrenceSentences
 {
     private const double Level = 0.05;
     private const int Few = 3;
+    private const int UnitsOfTheExample = 10;
+
+    /// <summary>What the answer is worked out by, for its basis.</summary>
+    public static string Method => Texts.MethodName;
+
+    /// <summary>What groups are compared by.</summary>
+    public static string Test => Texts.TestName;
+
+    /// <summary>A region that nobody named.</summary>
+    public static string NotNamed => Texts.NotNamed;
+
+    /// <summary>Said where a comparison has one group only.</summary>
+    public static string OneGroup => Texts.OneGroup;
+
+    private static FailureRecurrenceTexts Texts => FailureRecurrenceTexts.Now;
+
+    /// <summary>Said where more groups are compared than drawn.</summary>
+    /// <param name="drawn">How many are drawn.</param>
+    /// <returns>One sentence.</returns>
+    public static string OnlyLargest(int drawn) => Texts.OnlyLargest.For(drawn);
+
+    /// <summary>Said where a group is small.</summary>
+    /// <param name="fewest">Units that a group should have.</param>
+    /// <returns>One sentence.</returns>
+    public static string FewUnits(int fewest) => Texts.FewUnits.For(fewest);
 
     /// <summary>The finding.</summary>
     /// <param name="groups">The curves, the one with most units first.</param>
@@ -17,36 +42,53 @@ public static class RecurrenceSentences
     {
         ArgumentNullException.ThrowIfNull(groups);
         ArgumentNullException.ThrowIfNull(choice);
-        int failures = groups.Sum(group => group.Failures);
-        if (failures == 0)
+        if (groups.Sum(group => group.Failures) == 0)
         {
-            return "No failure is on record for these units.";
+            return Texts.NoFailure;
         }
 
+        bool byAge = choice.Axis == RecurrenceAxis.Age;
         RecurrenceGroup first = groups[0];
         if (comparison is not null || groups.Count > 1)
         {
-            return (comparison?.Sentence ?? "Whether the groups differ cannot be tested with these records.")
-                + " " + string.Join("; ", groups.Where(group => group.Steps.Count > 0).Take(3).Select(group => Reached(group, choice, group.Name + ": "))) + ".";
+            return (comparison?.Sentence ?? Texts.NotTested) + " " + string.Join("; ", groups.Where(group => group.Steps.Count > 0).Take(3)
+                .Select(group => Reached(byAge ? Texts.GroupByAge : Texts.GroupByDay, group))) + ".";
         }
 
-        return Text.Capital(Reached(first, choice, string.Empty)) + "." + (first.Units < Few ? " That is the record of " + Text.Counted(first.Units, "unit") + " only." : string.Empty);
+        string reached = Reached(byAge ? Texts.ByAge : Texts.ByDay, first);
+        return first.Units < Few ? reached + " " + Texts.Few.For(first.Units) : reached;
     }
 
     /// <summary>Whether groups differ.</summary>
     /// <param name="pValue">p-value of no difference.</param>
-    /// <param name="by">What they are told apart by.</param>
+    /// <param name="by">What they are told apart by: operator, site, model or region.</param>
     /// <returns>One sentence.</returns>
-    public static string Compared(double pValue, string by) => pValue < Level
-        ? "Failures recur at different rates by " + by + " (" + Text.PValue(pValue) + ")."
-        : "No difference in recurrence by " + by + " is shown beyond chance (" + Text.PValue(pValue) + ").";
+    public static string Compared(double pValue, string by) =>
+        Fill.In((pValue < Level ? Texts.Differ : Texts.DifferNot)[by], ("p", Text.PValue(pValue)));
 
-    private static string Reached(RecurrenceGroup group, FailureChoice choice, string before)
+    /// <summary>What a step of the curve is, told of the first line where a quarter of its units were still watched.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>One sentence; null where there is no line.</returns>
+    public static string? Here(RecurrenceReport report)
     {
-        // The oldest ages rest on the few units that reached them: read the curve where a quarter of all still stood behind it.
-        RecurrenceStep last = group.Steps.LastOrDefault(step => step.AtRisk * 4 >= group.Units) ?? group.Steps[^1];
-        string by = choice.Axis == RecurrenceAxis.Age ? " by the age of " + Text.Number(last.Day) + " days" : " by day " + Text.Number(last.Day) + " of the window";
-        string bounds = last is { Lower: { } lower, Upper: { } upper } ? " (" + Text.Number(lower) + " to " + Text.Number(upper) + ")" : string.Empty;
-        return before + "a unit has had " + Text.Number(last.Mean) + " failures on average" + bounds + by;
+        ArgumentNullException.ThrowIfNull(report);
+        if (RecurrenceChart.Drawn(report) is not [{ } group, ..])
+        {
+            return null;
+        }
+
+        RecurrenceStep step = Last(group);
+        return (report.Axis == "calendar" ? Texts.DayHere : Texts.AgeHere).For(
+            step.AtRisk, ("day", Text.Number(step.Day)), ("mean", Text.Number(step.Mean)), ("ten", Text.Number(UnitsOfTheExample * step.Mean)));
     }
+
+    private static string Reached(string text, RecurrenceGroup group)
+    {
+        RecurrenceStep last = Last(group);
+        string bounds = last is { Lower: { } lower, Upper: { } upper } ? Fill.In(Texts.Bounds, ("lower", Text.Number(lower)), ("upper", Text.Number(upper))) : string.Empty;
+        return Fill.In(text, ("group", group.Name), ("mean", Text.Number(last.Mean)), ("bounds", bounds), ("day", Text.Number(last.Day)));
+    }
+
+    // The oldest ages rest on the few units that reached them: the curve is read where a quarter of all still stood behind it.
+    private static RecurrenceStep Last(RecurrenceGroup group) => group.Steps.LastOrDefault(step => step.AtRisk * 4 >= group.Units) ?? group.Steps[^1];
 }

@@ -1,4 +1,5 @@
 using Washwear.Analytics.Repeats;
+using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Failures;
@@ -6,6 +7,11 @@ namespace Washwear.Dashboard.Failures;
 /// <summary>What came back after a repair, in words.</summary>
 public static class RepeatSentences
 {
+    /// <summary>What the answer is worked out by, for its basis.</summary>
+    public static string Method => Fill.In(Texts.MethodName, ("method", Remarks.Told(RepeatResult.Method)));
+
+    private static FailureRepeatsTexts Texts => FailureRepeatsTexts.Now;
+
     /// <summary>The finding.</summary>
     /// <param name="repairs">Repairs in the window.</param>
     /// <param name="repeats">How many came back.</param>
@@ -19,18 +25,20 @@ public static class RepeatSentences
         ArgumentNullException.ThrowIfNull(batches);
         if (repairs == 0)
         {
-            return "No part was replaced after a failure in this time, so nothing could come back.";
+            return Texts.NothingReplaced;
         }
 
         string[] called =
         [
-            .. places.Where(place => place.Called).Take(2).Select(place => place.Unit + " at the " + place.PositionName.ToLowerInvariant()),
-            .. batches.Where(batch => batch.Called).Take(2).Select(batch => "batch " + batch.Batch + " of the " + batch.PositionName.ToLowerInvariant()),
+            .. places.Where(place => place.Called).Take(2)
+                .Select(place => Fill.In(Texts.CalledPlace, ("unit", place.Unit), ("position", Text.Inside(place.PositionName)))),
+            .. batches.Where(batch => batch.Called).Take(2)
+                .Select(batch => Fill.In(Texts.CalledBatch, ("batch", batch.Batch), ("position", Text.Inside(batch.PositionName)))),
         ];
-        return "Of " + Text.Counted(repairs, "repair") + " " + Text.Count(repeats) + " came back within " + Text.Counted(windowDays, "day") + ". "
-            + (called.Length == 0
-                ? "No unit and no batch fails more than parts of their ages would."
-                : "More failures than parts of their ages would bring: " + string.Join(", ", called) + ".");
+        (string Name, string Value)[] counts = [("back", Text.Count(repeats)), ("within", Texts.Within.For(windowDays))];
+        return called.Length == 0
+            ? Texts.NoneWorse.For(repairs, counts)
+            : Texts.SomeWorse.For(repairs, [.. counts, ("called", string.Join(", ", called))]);
     }
 
     /// <summary>Why a repeat points to what it does.</summary>
@@ -44,21 +52,40 @@ public static class RepeatSentences
     {
         ArgumentNullException.ThrowIfNull(repeat);
         ArgumentNullException.ThrowIfNull(options);
-        string name = position.ToLowerInvariant();
+        (string Name, string Value) at = ("position", Text.Inside(position));
+        (string Name, string Value) after = ("days", Days(repeat.Days));
         return repeat.Kind switch
         {
-            RepeatKind.WrongCauseFound => "Fault " + code + " came back after " + Days(repeat.Days) + ", and the cause was then found elsewhere than at the " + name + ".",
-            RepeatKind.RepairDidNotHold => "The new " + name + " failed after " + Days(repeat.Days) + "; a failure within " + Days(repeat.EarlyDays) + " is early.",
-            RepeatKind.BadBatch => "Batch " + batch + " has " + Text.Counted(repeat.Batch!.Failures, "failure") + " where " + Text.Number(repeat.Batch.Expected) + " were expected.",
-            RepeatKind.UnitEatsParts => "This unit has " + Text.Counted(repeat.UnitAtPosition!.Failures, "failure") + " at the " + name + " where "
-                + Text.Number(repeat.UnitAtPosition.Expected) + " were expected.",
-            RepeatKind.Unexplained => Text.Count(repeat.Place.CameBack) + " of " + Text.Counted(repeat.Place.Repairs, "repair") + " came back here, where "
-                + Text.Number(repeat.Place.Expected) + " were expected.",
+            RepeatKind.WrongCauseFound => Fill.In(Texts.WrongCauseFound, ("code", code ?? string.Empty), after, at),
+            RepeatKind.RepairDidNotHold => Fill.In(Texts.RepairDidNotHold, at, after, ("early", Days(repeat.EarlyDays))),
+            RepeatKind.BadBatch => Texts.BadBatch.For(repeat.Batch!.Failures, ("batch", batch ?? string.Empty), ("expected", Text.Number(repeat.Batch.Expected))),
+            RepeatKind.UnitEatsParts => Texts.UnitEatsParts.For(repeat.UnitAtPosition!.Failures, at, ("expected", Text.Number(repeat.UnitAtPosition.Expected))),
+            RepeatKind.Unexplained => Texts.Unexplained.For(
+                repeat.Place.Repairs, ("back", Text.Count(repeat.Place.CameBack)), ("expected", Text.Number(repeat.Place.Expected))),
             _ => repeat.ExpectedChance is { } chance
-                ? "Such a repair comes back within " + Days(options.WindowDays) + " in " + Text.Share(chance) + " of cases anyway."
-                : "Too little is known to say more.",
+                ? Fill.In(Texts.AsExpected, ("days", Days(options.WindowDays)), ("share", Text.Share(chance)))
+                : Texts.TooLittle,
         };
     }
 
-    private static string Days(double days) => Text.Counted((int)Math.Max(1, Math.Round(days)), "day");
+    /// <summary>What the share and the ratio are, told of the first position that has both, else of the first.</summary>
+    /// <param name="positions">The positions.</param>
+    /// <returns>Two or three sentences; null where no repair was watched long enough.</returns>
+    public static string? Here(IReadOnlyList<RepeatPosition> positions)
+    {
+        ArgumentNullException.ThrowIfNull(positions);
+        RepeatPosition? row = positions.FirstOrDefault(one => one is { Share: not null, Expected: not null, Ratio: not null, CameBack: > 0 })
+            ?? positions.FirstOrDefault(one => one.Share is not null);
+        if (row is null)
+        {
+            return null;
+        }
+
+        string share = Texts.ShareHere.For(row.Repairs, ("name", row.Name), ("back", Text.Count(row.CameBack)), ("share", Text.Share(row.Share)));
+        return row is { Expected: { } expected, Ratio: { } ratio }
+            ? share + " " + Fill.In(Texts.ExpectedHere, ("expected", Text.Number(expected)), ("ratio", Text.Estimated(ratio)))
+            : share;
+    }
+
+    private static string Days(double days) => Texts.Days.For((int)Math.Max(1, Math.Round(days)));
 }

@@ -33,12 +33,14 @@ public static class IncidenceChart
         IReadOnlyList<ModeRow> rows = Drawn(report);
         if (rows.Count == 0)
         {
-            return "The failures on record do not tell modes apart.";
+            return Texts.Nothing;
         }
 
         IncidencePoint last = rows[0].Incidence.Last(Finite);
-        return "Of 100 new parts, " + Text.Number(100 * last.Incidence) + " have ended by " + Text.Words(rows[0].Mode ?? "a mode not named").ToLowerInvariant()
-            + " by " + Text.Number(last.Age) + " " + Text.ClockUnit(report.Basis.Clock) + ", the other modes at work.";
+        return Fill.In(
+            Texts.Sentence,
+            ("ended", Text.Number(100 * last.Incidence)), ("mode", rows[0].Mode is { } mode ? Text.Inside(Text.Words(mode)) : Texts.UnnamedInside),
+            ("age", Text.Number(last.Age)), ("clock", Text.ClockUnitAfter(report.Basis.Clock)));
     }
 
     /// <summary>The chart.</summary>
@@ -49,7 +51,7 @@ public static class IncidenceChart
         ArgumentNullException.ThrowIfNull(report);
         return new Chart(
             "modes",
-            "Share of parts ended by each failure mode: " + Text.Cut(report.PositionName, 40),
+            Fill.In(Texts.Title, ("position", Text.Cut(report.PositionName, 40))),
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, 400),
@@ -67,7 +69,7 @@ public static class IncidenceChart
     public static Plot Plot(PartLifeReport report, ChartShape shape)
     {
         IReadOnlyList<ModeRow> rows = Drawn(report);
-        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(report.Basis.Clock), "Ended by the mode, % of parts");
+        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(report.Basis.Clock), Texts.Axis);
         double limit = SurvivalChart.AgeLimit(report);
         double top = Math.Min(1, HeadroomOverTheHighest * rows.Select(row => row.Incidence.Last(Finite).Incidence).DefaultIfEmpty(1).Max());
         double nameAt = double.NegativeInfinity;
@@ -79,7 +81,7 @@ public static class IncidenceChart
             line.LineWidth = ChartStyle.DataLine;
             line.LinePattern = ChartStyle.Patterns[i];
             nameAt = Math.Max(corners[^1].Y, nameAt + (LeastGap * top * (shape == ChartShape.Wide ? 1 : 1.2)));
-            ChartStyle.NameLine(plot, Text.Cut(Text.Words(row.Mode ?? "not named"), shape == ChartShape.Wide ? 26 : 14), new Coordinates(limit, nameAt), LineInks[i], ChartStyle.Patterns[i]);
+            ChartStyle.NameLine(plot, Text.Cut(Name(row), shape == ChartShape.Wide ? 26 : 14), new Coordinates(limit, nameAt), LineInks[i], ChartStyle.Patterns[i]);
         }
 
         plot.Axes.Left.TickGenerator = ChartStyle.ShareTicks(top > 0.5 ? 0.1 : top > 0.2 ? 0.05 : 0.02);
@@ -106,8 +108,20 @@ public static class IncidenceChart
         yield return new Coordinates(limit, height);
     }
 
-    private static string Words(PartLifeReport report, ModeRow row, IncidencePoint step) => Text.Words(row.Mode ?? "not named") + ": "
-        + Text.Share(step.Incidence) + " ended by it at " + Text.Number(step.Age) + " " + Text.ClockUnit(report.Basis.Clock);
+    /// <summary>What a mode is called.</summary>
+    /// <param name="row">The mode.</param>
+    /// <returns>Its name; words where failures name none.</returns>
+    public static string Name(ModeRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return row.Mode is { } mode ? Text.Words(mode) : PartLifeGroupsTexts.Now.Modes.NotNamed;
+    }
+
+    private static IncidenceTexts Texts => PartLifeGroupsTexts.Now.Modes.Chart;
+
+    private static string Words(PartLifeReport report, ModeRow row, IncidencePoint step) => Fill.In(
+        Texts.Value,
+        ("mode", Name(row)), ("share", Text.Share(step.Incidence)), ("age", Text.Number(step.Age)), ("clock", Text.ClockUnitAfter(report.Basis.Clock)));
 
     private static bool Finite(IncidencePoint step) => double.IsFinite(step.Age) && double.IsFinite(step.Incidence);
 }

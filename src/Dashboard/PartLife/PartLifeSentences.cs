@@ -6,6 +6,13 @@ namespace Washwear.Dashboard.PartLife;
 /// <summary>The findings about part life, in one sentence each; page and API say the same.</summary>
 public static class PartLifeSentences
 {
+    /// <summary>What the figures are worked out by, for their basis.</summary>
+    public static string Method => Texts.Method;
+
+    private static PartLifeTexts Texts => PartLifeTexts.Now;
+
+    private static PartLifeFitTexts Fit => PartLifeFitTexts.Now;
+
     /// <summary>How long parts last, in one sentence.</summary>
     /// <param name="name">Name of the position.</param>
     /// <param name="clock">days, washes or operating_hours.</param>
@@ -16,17 +23,17 @@ public static class PartLifeSentences
     public static string Finding(
         string name, string clock, WeibullFigures? weibull, NotEnoughFigures? notEnough, FixedShapeFigures? fixedShape = null)
     {
-        string unit = Text.ClockUnit(clock);
         if (weibull is not null)
         {
-            return "One in ten fails by " + Text.Estimated(weibull.B10, unit) + " and half by " + Text.Estimated(weibull.B50, unit)
-                + ": " + weibull.Ageing + ".";
+            string unit = Text.ClockUnitAfter(clock);
+            return Fill.In(
+                Fit.Finding, ("b10", Text.Estimated(weibull.B10, unit)), ("b50", Text.Estimated(weibull.B50, unit)), ("ageing", weibull.Ageing));
         }
 
-        string message = name + ": " + Capital(notEnough?.Message ?? "nothing is on record").TrimEnd('.');
+        string message = Fill.In(Fit.Message, ("name", name), ("reason", Text.Capital(notEnough?.Message ?? Fit.NothingOnRecord).TrimEnd('.')));
         return fixedShape is { Source: not "assumed" } ? message + "; " + fixedShape.Sentence
-            : notEnough?.MeanLifeLowerBound is { } bound ? message + "; if failures came at a constant rate, the mean life would be at least "
-                + Text.Number(bound) + " " + unit + "."
+            : notEnough?.MeanLifeLowerBound is { } bound
+            ? Fill.In(Fit.ConstantRate, ("message", message), ("bound", Text.Number(bound)), ("clock", Text.ClockUnit(clock)))
             : message + ".";
     }
 
@@ -38,10 +45,10 @@ public static class PartLifeSentences
     /// <param name="clock">The clock.</param>
     /// <param name="confidence">One-sided confidence.</param>
     /// <returns>A sentence without a capital.</returns>
-    public static string FixedShape(double shape, string source, double b10Lower, double meanLower, string clock, double confidence) =>
-        "at a shape of " + Text.Number(shape) + " (" + source + "), one in ten fails no earlier than " + Text.Number(b10Lower) + " "
-        + Text.ClockUnit(clock) + " and the mean life is at least " + Text.Number(meanLower) + " (" + Text.Share(confidence)
-        + " confidence, one-sided).";
+    public static string FixedShape(double shape, string source, double b10Lower, double meanLower, string clock, double confidence) => Fill.In(
+        Texts.Fixed.Sentence,
+        ("shape", Text.Number(shape)), ("source", source), ("b10", Text.Number(b10Lower)), ("clock", Text.ClockUnitAfter(clock)),
+        ("mean", Text.Number(meanLower)), ("share", Text.Share(confidence)));
 
     /// <summary>The evidence against a group of parts that fails early.</summary>
     /// <param name="by">What the group is one of.</param>
@@ -54,11 +61,11 @@ public static class PartLifeSentences
     /// <param name="stillFitted">Parts of it that are still fitted.</param>
     /// <returns>One sentence.</returns>
     public static string Early(
-        string by, string group, int lives, int failures, Estimate ratio, double adjustedP, int lookedAt, int stillFitted) =>
-        Text.Words(by) + " " + group + " fails early: " + Text.Counted(failures, "failure") + " of " + Text.Counted(lives, "part")
-        + ", lives " + Text.Estimated(ratio) + " times as long as those of all other parts (" + Text.PValue(adjustedP)
-        + " after allowing for " + Text.Counted(lookedAt, "group") + " looked at); " + Text.Count(stillFitted)
-        + (stillFitted == 1 ? " is" : " are") + " still fitted.";
+        string by, string group, int lives, int failures, Estimate ratio, double adjustedP, int lookedAt, int stillFitted) => Texts.Early.Sentence.For(
+            stillFitted,
+            ("by", PartLifeWords.Grouping(by)), ("group", PartLifeWords.Group(group)), ("failures", Texts.Early.Failures.For(failures)),
+            ("parts", Texts.Early.Parts.For(lives)), ("ratio", Text.Estimated(ratio)), ("p", Text.PValue(adjustedP)),
+            ("groups", Texts.Early.Groups.For(lookedAt)));
 
     /// <summary>What a list of parts shows.</summary>
     /// <param name="choice">What the reader chose.</param>
@@ -69,18 +76,10 @@ public static class PartLifeSentences
     public static string Listed(PartLifeChoice choice, LifeKind kind, string name, int count)
     {
         ArgumentNullException.ThrowIfNull(choice);
-        string which = kind switch
-        {
-            LifeKind.All => "on record, used and left out",
-            LifeKind.Failed => "that failed",
-            LifeKind.StillFitted => "still fitted",
-            LifeKind.RemovedWorking => "taken out while working",
-            LifeKind.LookedPoor => "taken out because they looked worn or poor",
-            LifeKind.LeftOut => "left out, each with its reason",
-            _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "No such list of parts."),
-        };
-        string group = choice is { By: { } by, Group: { } only } ? ", " + Text.Words(by).ToLowerInvariant() + " " + only : string.Empty;
-        return name + group + ": " + Text.Counted(count, "part") + " " + which + ".";
+        string of = choice is { By: { } by, Group: { } only }
+            ? Fill.In(Texts.List.NameOfGroup, ("name", name), ("by", PartLifeWords.GroupingInside(by)), ("group", PartLifeWords.Group(only)))
+            : name;
+        return Texts.List.Sentences[kind].For(count, ("name", of));
     }
 
     /// <summary>Why a clock was taken.</summary>
@@ -89,12 +88,12 @@ public static class PartLifeSentences
     /// <returns>One sentence.</returns>
     public static string ClockReason(string? asked, ClockFigures? clocks) => (asked, clocks) switch
     {
-        (null, null) => "Counted in days, the clock that is always known: too few parts tell their age on another, or fail, to compare clocks.",
-        (null, { Decided: true }) => "Counted in " + Text.ClockUnit(clocks.Best) + ", because the records clearly follow that clock best.",
-        (null, _) => "Counted in days: no clock explains the records clearly better than the others.",
+        (null, null) => Texts.ClockReason.DaysAlwaysKnown,
+        (null, { Decided: true }) => Fill.In(Texts.ClockReason.Best, ("clock", Text.ClockUnitAfter(clocks.Best))),
+        (null, _) => Texts.ClockReason.DaysUndecided,
         (_, { Decided: true }) when asked != clocks.Best =>
-            "Counted in " + Text.ClockUnit(asked) + " as you asked; " + Text.ClockUnit(clocks.Best) + " explain the records clearly better.",
-        _ => "Counted in " + Text.ClockUnit(asked) + " as you asked.",
+            Fill.In(Texts.ClockReason.AskedAgainstBest, ("clock", Text.ClockUnitAfter(asked)), ("best", Text.ClockUnit(clocks.Best))),
+        _ => Fill.In(Texts.ClockReason.Asked, ("clock", Text.ClockUnitAfter(asked))),
     };
 
     /// <summary>What a shape and its bounds say about ageing.</summary>
@@ -105,11 +104,34 @@ public static class PartLifeSentences
         ArgumentNullException.ThrowIfNull(shape);
         return (shape.Lower, shape.Upper) switch
         {
-            ( > 1, _) => "it fails more often as it ages (wear-out)",
-            (_, < 1) => "it fails more often when new (early failures)",
-            _ => "whether it fails more often with age cannot be told from these records",
+            ( > 1, _) => Fit.WearsOut,
+            (_, < 1) => Fit.FailsEarly,
+            _ => Fit.NotTold,
         };
     }
 
-    private static string Capital(string words) => char.ToUpperInvariant(words[0]) + words[1..];
+    /// <summary>Whether a fitted curve suits the lives.</summary>
+    /// <param name="test">Its test.</param>
+    /// <param name="level">p-values below it say that it does not.</param>
+    /// <returns>One sentence, or two where the plot bends.</returns>
+    public static string FitQuality(FitTestFigures test, double level)
+    {
+        ArgumentNullException.ThrowIfNull(test);
+        string tested = test.PValue is { } p
+            ? Fill.In(p < level ? Fit.FitsPoorly : Fit.Fits, ("p", Text.PValue(p)), ("method", test.Method))
+            : test.Doubts.Count > 0 ? test.Doubts[0] : Fit.NotTested;
+        return test.MixtureWarning is { } bend ? tested + " " + bend : tested;
+    }
+
+    /// <summary>The model behind a chance to fail.</summary>
+    /// <param name="failures">Failures that it was fitted to.</param>
+    /// <param name="lives">Lives that it was fitted to.</param>
+    /// <returns>A few words.</returns>
+    public static string ChanceFitted(int failures, int lives) =>
+        Fill.In(Texts.Chance.Fitted, ("failures", Texts.Early.Failures.For(failures)), ("parts", Texts.Early.Parts.For(lives)));
+
+    /// <summary>Why no chance to fail can be told.</summary>
+    /// <param name="ageIsKnown">Whether the part's age is known; else that is the reason.</param>
+    /// <returns>A few words.</returns>
+    public static string NoChance(bool ageIsKnown) => ageIsKnown ? Texts.Chance.NoLives : Texts.Chance.AgeNotKnown;
 }

@@ -14,18 +14,13 @@ public static class SurvivalChart
     public static string Sentence(PartLifeReport report)
     {
         ArgumentNullException.ThrowIfNull(report);
-        string unit = Text.ClockUnit(report.Basis.Clock);
-        if (report.Weibull is { } fit)
-        {
-            return "Of 100 new parts, 10 have failed by about " + Text.Number(fit.B10.Value) + " and 50 by about "
-                + Text.Number(fit.B50.Value) + " " + unit + "; the steps are what was seen, the curve is the fit.";
-        }
-
-        return report.KaplanMeier.Count == 0
-            ? "No part has failed at a known age, so the share still working stays at 100 % up to "
-                + Text.Number(report.Counts.LongestAge) + " " + unit + "."
-            : "By " + Text.Number(report.KaplanMeier[^1].Age) + " " + unit + ", " + Text.Share(report.KaplanMeier[^1].Survival)
-                + " were still working; there are too few failures to fit a curve.";
+        (string Name, string Value) unit = ("clock", Text.ClockUnitAfter(report.Basis.Clock));
+        return report.Weibull is { } fit
+            ? Fill.In(Texts.OfAHundred, ("b10", Text.Number(fit.B10.Value)), ("b50", Text.Number(fit.B50.Value)), unit)
+            : report.KaplanMeier.Count == 0
+            ? Fill.In(Texts.NoneFailed, ("age", Text.Number(report.Counts.LongestAge)), unit)
+            : Fill.In(
+                Texts.TooFew, ("age", Text.Number(report.KaplanMeier[^1].Age)), unit, ("share", Text.Share(report.KaplanMeier[^1].Survival)));
     }
 
     /// <summary>The chart.</summary>
@@ -36,7 +31,7 @@ public static class SurvivalChart
         ArgumentNullException.ThrowIfNull(report);
         return new Chart(
             "survival",
-            "Share of parts still working by age: " + Text.Cut(report.PositionName, 40),
+            Fill.In(Texts.Title, ("position", Text.Cut(report.PositionName, 40))),
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, 420),
@@ -48,19 +43,37 @@ public static class SurvivalChart
 
     private static IEnumerable<ChartValue> Values(PartLifeReport report)
     {
-        string unit = " " + Text.ClockUnit(report.Basis.Clock) + ": ";
-        IEnumerable<ChartValue> seen = ChartValues.Thinned(report.KaplanMeier, MostValues).Select(step => new ChartValue(step.Age, step.Survival,
-            Text.Number(step.Age) + unit + Between(step.Survival, step.Lower, step.Upper) + " seen still working"));
-        IEnumerable<ChartValue> fitted = ChartValues.Thinned(FromBirth(report), MostValues).Select(point => new ChartValue(point.Age, point.Survival,
-            Text.Number(point.Age) + unit + Between(point.Survival, point.Lower, point.Upper) + " still working by the fit"));
+        string Words(string text, double age, string share) =>
+            Fill.In(text, ("age", Text.Number(age)), ("clock", Text.ClockUnit(report.Basis.Clock)), ("share", share));
+        IEnumerable<ChartValue> seen = ChartValues.Thinned(report.KaplanMeier, MostValues).Select(step => new ChartValue(
+            step.Age, step.Survival, Words(Texts.SeenValue, step.Age, Between(step.Survival, step.Lower, step.Upper))));
+        IEnumerable<ChartValue> fitted = ChartValues.Thinned(FromBirth(report), MostValues).Select(point => new ChartValue(
+            point.Age, point.Survival, Words(Texts.FittedValue, point.Age, Between(point.Survival, point.Lower, point.Upper))));
         double longest = AgeLimit(report);
         return report.KaplanMeier.Count + report.Curve.Count > 0
             ? seen.Concat(fitted)
-            : [new ChartValue(longest, 1, Text.Number(longest) + unit + "no failure seen")];
+            : [new ChartValue(longest, 1, Words(Texts.NoFailureValue, longest, string.Empty))];
     }
 
-    private static string Between(double share, double? lower, double? upper) =>
-        Text.Share(share) + (lower is null || upper is null ? string.Empty : $" ({Text.Share(lower)} to {Text.Share(upper)})");
+    /// <summary>What the steps are, told of one in the middle.</summary>
+    /// <param name="report">The report.</param>
+    /// <returns>A paragraph each.</returns>
+    public static IReadOnlyList<string?> Help(PartLifeReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return report.KaplanMeier.Count == 0 ? [Texts.Help] : [Texts.Help, Here(report, report.KaplanMeier[report.KaplanMeier.Count / 2])];
+    }
+
+    private static SurvivalTexts Texts => PartLifeFitTexts.Now.Survival;
+
+    private static string Here(PartLifeReport report, KaplanMeierStep step) => Fill.In(
+        Texts.HelpHere,
+        ("age", Text.Number(step.Age)), ("clock", Text.ClockUnitAfter(report.Basis.Clock)), ("failed", Text.Count(step.Failures)), ("watched", Text.Count(step.AtRisk)),
+        ("share", Between(step.Survival, step.Lower, step.Upper)), ("level", Text.Share(report.Weibull?.B10.Level ?? PartLifeChoice.UsualLevel)));
+
+    private static string Between(double share, double? lower, double? upper) => lower is null || upper is null
+        ? Text.Share(share)
+        : Fill.In(Texts.ShareWithBounds, ("share", Text.Share(share)), ("lower", Text.Share(lower)), ("upper", Text.Share(upper)));
 
     /// <summary>Draws curve and steps.</summary>
     /// <param name="report">The report.</param>
@@ -69,7 +82,7 @@ public static class SurvivalChart
     public static Plot Plot(PartLifeReport report, ChartShape shape)
     {
         ArgumentNullException.ThrowIfNull(report);
-        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(report.Basis.Clock), "Still working, % of parts");
+        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(report.Basis.Clock), Texts.Axis);
         double limit = AgeLimit(report);
         AddFit(plot, report);
         AddSteps(plot, report);
@@ -151,7 +164,7 @@ public static class SurvivalChart
             band.FillColor = ChartStyle.Colour(Inks.FittedBand);
             band.LineWidth = 0;
             band.MarkerShape = MarkerShape.None;
-            band.LegendText = "bounds of the fit";
+            band.LegendText = Texts.LegendFitBounds;
 
             // The band alone is too faint to tell by its shade; the drawing library complains of a pattern around an area.
             AddLine(plot, banded.Select(point => new Coordinates(point.Age, point.Lower!.Value)), Inks.Kept, ChartStyle.BoundLine, null, LinePattern.Dotted);
@@ -161,7 +174,7 @@ public static class SurvivalChart
         if (report.Curve.Count > 1)
         {
             IEnumerable<Coordinates> points = FromBirth(report).Select(point => new Coordinates(point.Age, point.Survival));
-            AddLine(plot, points, Inks.Fitted, ChartStyle.DataLine, "fitted (Weibull)", LinePattern.Dashed);
+            AddLine(plot, points, Inks.Fitted, ChartStyle.DataLine, Texts.LegendFit, LinePattern.Dashed);
         }
     }
 
@@ -169,11 +182,11 @@ public static class SurvivalChart
     {
         if (report.KaplanMeier.Count > 0)
         {
-            AddLine(plot, Corners(report, step => step.Lower), Inks.ObservedBound, ChartStyle.BoundLine, "bounds of what was seen");
+            AddLine(plot, Corners(report, step => step.Lower), Inks.ObservedBound, ChartStyle.BoundLine, Texts.LegendSeenBounds);
             AddLine(plot, Corners(report, step => step.Upper), Inks.ObservedBound, ChartStyle.BoundLine, null);
         }
 
-        AddLine(plot, Corners(report, step => step.Survival), Inks.Observed, ChartStyle.DataLine, "seen (Kaplan–Meier)");
+        AddLine(plot, Corners(report, step => step.Survival), Inks.Observed, ChartStyle.DataLine, Texts.LegendSeen);
     }
 
     private static void AddLine(Plot plot, IEnumerable<Coordinates> points, Ink ink, float width, string? legend, LinePattern? pattern = null)

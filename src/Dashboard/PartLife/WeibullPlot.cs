@@ -31,9 +31,8 @@ public static class WeibullPlot
     {
         ArgumentNullException.ThrowIfNull(report);
         return report.Weibull is { } fit
-            ? "Where the points keep to the line, the model fits; its slope is the shape, " + Text.Estimated(fit.Shape) + ". "
-                + Text.Sentence(fit.Ageing)
-            : "The failures on record by age; there are too few to draw a line through them.";
+            ? Fill.In(Texts.Reading, ("shape", Text.Estimated(fit.Shape)), ("ageing", Text.Sentence(fit.Ageing)))
+            : Texts.TooFew;
     }
 
     /// <summary>The chart.</summary>
@@ -44,14 +43,14 @@ public static class WeibullPlot
         ArgumentNullException.ThrowIfNull(report);
         return new Chart(
             "probability",
-            "Weibull probability plot: " + Text.Cut(report.PositionName, 40),
+            Fill.In(Texts.Title, ("position", Text.Cut(report.PositionName, 40))),
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, 460),
             new ChartSize(360, 400))
         {
             Values = _ => [.. ChartValues.Thinned(OnPaper(report), MostValues).Select(point => new ChartValue(
-                Math.Log10(point.Age), Height(point.Probability), Text.Number(point.Age) + " " + Text.ClockUnit(report.Basis.Clock) + ": " + Text.Share(point.Probability) + " failed by that age"))],
+                Math.Log10(point.Age), Height(point.Probability), Words(report, point)))],
             Numbers = new ChartNumbers(
                 ["age_" + (report.Basis.Clock ?? "days"), "failed_share", "adjusted_rank"],
                 [.. report.PlottingPoints.Select(point => new object?[] { point.Age, point.Probability, point.AdjustedRank })]),
@@ -67,6 +66,11 @@ public static class WeibullPlot
         return [.. OnPaper(report).Select(point => new Coordinates(Math.Log10(point.Age), Height(point.Probability)))];
     }
 
+    private static ProbabilityPlotTexts Texts => PartLifeFitTexts.Now.Plot;
+
+    private static string Words(PartLifeReport report, PlottingPoint point) => Fill.In(
+        Texts.Value, ("age", Text.Number(point.Age)), ("clock", Text.ClockUnit(report.Basis.Clock)), ("share", Text.Share(point.Probability)));
+
     private static PlottingPoint[] OnPaper(PartLifeReport report) =>
         [.. report.PlottingPoints.Where(point => point.Age > 0 && double.IsFinite(point.Age) && point.Probability is > 0 and < 1)];
 
@@ -77,7 +81,7 @@ public static class WeibullPlot
     public static Plot Plot(PartLifeReport report, ChartShape shape)
     {
         ArgumentNullException.ThrowIfNull(report);
-        Plot plot = ChartStyle.NewPlot(Text.AgeAxis(report.Basis.Clock) + " (log scale)", "Failed by that age, %");
+        Plot plot = ChartStyle.NewPlot(Fill.In(Texts.XAxis, ("age", Text.AgeAxis(report.Basis.Clock))), Texts.YAxis);
         IReadOnlyList<Coordinates> points = Points(report);
         AxisLimits limits = Limits(points);
         AddFit(plot, report, limits);
@@ -87,7 +91,7 @@ public static class WeibullPlot
             marks.Color = ChartStyle.Colour(Inks.Point);
             marks.MarkerShape = MarkerShape.FilledCircle;
             marks.MarkerSize = points.Count > 60 ? 5 : 8;
-            marks.LegendText = "failures seen";
+            marks.LegendText = Texts.LegendFailures;
         }
 
         plot.Axes.Left.TickGenerator = ProbabilityTicks(shape, limits);
@@ -123,7 +127,7 @@ public static class WeibullPlot
         double logScale = Math.Log(fit.Scale.Value);
         Coordinates[] line = [.. new[] { limits.Left, limits.Right }
             .Select(x => new Coordinates(x, fit.Shape.Value * ((x * Math.Log(10)) - logScale)))];
-        AddLine(plot, line, Inks.Fitted, ChartStyle.DataLine, "fitted (Weibull)");
+        AddLine(plot, line, Inks.Fitted, ChartStyle.DataLine, PartLifeFitTexts.Now.Survival.LegendFit);
     }
 
     private static void AddBounds(Plot plot, PartLifeReport report)
@@ -132,7 +136,7 @@ public static class WeibullPlot
         Coordinates[] high = [.. Bound(report, point => point.Upper)];
         if (low.Length > 1)
         {
-            AddLine(plot, low, Inks.Kept, ChartStyle.BoundLine, "bounds of the fit", LinePattern.Dashed);
+            AddLine(plot, low, Inks.Kept, ChartStyle.BoundLine, PartLifeFitTexts.Now.Survival.LegendFitBounds, LinePattern.Dashed);
         }
 
         if (high.Length > 1)

@@ -6,7 +6,7 @@ namespace Washwear.Dashboard.Shell;
 /// <summary>What somebody has chosen of how they like to read; what is left out goes by the browser's languages, else by what everybody gets.</summary>
 /// <param name="Role">Whose questions the first page answers first: all, technician, service, operator or planner.</param>
 /// <param name="Culture">Country whose way of writing numbers and dates is used, as a language tag such as en-US.</param>
-/// <param name="Language">Language of the pages that are there in it: en or de.</param>
+/// <param name="Language">Language of pages: en or de.</param>
 /// <param name="Volume">In what volumes are read: litres or gallons (US).</param>
 /// <param name="Temperature">In what temperatures are read: celsius or fahrenheit.</param>
 /// <param name="Hardness">In what the hardness of water is read: mg_per_l (as calcium carbonate), grains_per_gallon, german_degrees or french_degrees.</param>

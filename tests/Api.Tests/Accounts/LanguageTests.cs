@@ -6,7 +6,7 @@ using Washwear.Api.Tests.Security;
 
 namespace Washwear.Api.Tests.Accounts;
 
-/// <summary>Pages that are there in several languages are shown in the one that the reader has chosen, else in the browser's.</summary>
+/// <summary>Every page is shown in the language that the reader has chosen, else in the browser's.</summary>
 public sealed class LanguageTests : IAsyncLifetime
 {
     private const string Password = "long enough for anybody";
@@ -27,9 +27,7 @@ public sealed class LanguageTests : IAsyncLifetime
         IHtmlDocument page = await PageAsync(_host.Stranger, "/sign-in", asked);
         Assert.Equal(language, page.DocumentElement.GetAttribute("lang"));
         Assert.Equal(heading, page.QuerySelector("h1")!.TextContent);
-
-        // What is not in that language says which it is in.
-        Assert.Equal(language == "en" ? null : "en", page.QuerySelector("footer")!.GetAttribute("lang"));
+        Assert.StartsWith(language == "en" ? "As of " : "Stand: ", page.QuerySelector("footer")!.TextContent.Trim(), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -44,7 +42,7 @@ public sealed class LanguageTests : IAsyncLifetime
     }
 
     [Fact]
-    public async Task The_own_choice_goes_before_the_browser_and_other_pages_stay_english()
+    public async Task The_own_choice_goes_before_the_browser_on_every_page_and_what_the_API_says_is_marked_as_English()
     {
         using HttpResponseMessage made = await _host.Admin.PostAsJsonAsync("/v1/people/invitations", new { abilities = new[] { "read" } });
         string link = (await made.Content.ReadFromJsonAsync<JsonElement>()).GetProperty("link").GetString()!;
@@ -60,8 +58,12 @@ public sealed class LanguageTests : IAsyncLifetime
         Assert.Equal("de", account.DocumentElement.GetAttribute("lang"));
         Assert.Equal("Ben, nur hier angemeldet", account.QuerySelector("h1")!.TextContent);
         Assert.Contains("Fr, 2. März 2046, 12:00 UTC", account.QuerySelector("tbody")!.TextContent, StringComparison.Ordinal);
-        IHtmlDocument units = await PageAsync(person, "/units", "de");
-        Assert.Equal("en", units.DocumentElement.GetAttribute("lang"));
+        IHtmlDocument today = await PageAsync(person, "/", "en-US");
+        Assert.Equal("de", today.DocumentElement.GetAttribute("lang"));
+        Assert.Equal("Was ansteht", today.QuerySelector(".nav-pages a[aria-current=page]")!.TextContent);
+        IHtmlDocument missing = await PageAsync(person, "/units/NONE", "en-US");
+        Assert.Equal(("de", "en"), (missing.DocumentElement.GetAttribute("lang"), missing.QuerySelector("h1")!.GetAttribute("lang")));
+        Assert.Equal("Zu dem, was heute ansteht", missing.QuerySelector("main a.button")!.TextContent);
     }
 
     private static async Task<IHtmlDocument> PageAsync(HttpClient person, string path, string? language)
