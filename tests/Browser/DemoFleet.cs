@@ -1,10 +1,9 @@
-using System.Text.RegularExpressions;
 using Microsoft.Playwright;
 
 namespace Washwear.Browser;
 
-/// <summary>The invented fleet, served by the demo command, and a browser whose person has used the sign-in link.</summary>
-public sealed partial class DemoFleet : IAsyncLifetime
+/// <summary>The invented fleet, served, and a browser whose person has used the sign-in link of the demo command.</summary>
+public sealed class DemoFleet : IAsyncLifetime
 {
     private static readonly HttpClient Reader = new(new HttpClientHandler { UseCookies = false, AllowAutoRedirect = false });
     private readonly Chromium _chromium = new();
@@ -76,13 +75,7 @@ public sealed partial class DemoFleet : IAsyncLifetime
     public async Task InitializeAsync()
     {
         await _chromium.InitializeAsync();
-        (_served, string link) = await ServedWashwear.StartAsync(
-            ["demo", "--folder", "{folder}/fleet", "--urls", "http://127.0.0.1:0"], OpenLine());
-        Address = new Uri(new Uri(link), "/");
-        await using IBrowserContext session = await _chromium.OpenAsync();
-        IPage page = await session.NewPageAsync();
-        await page.GotoAsync(link);
-        _cookies = await session.CookiesAsync();
+        (_served, Address, _cookies) = await LivedFleet.ServeCopyAsync();
     }
 
     public async Task DisposeAsync()
@@ -93,7 +86,4 @@ public sealed partial class DemoFleet : IAsyncLifetime
             await _served.DisposeAsync();
         }
     }
-
-    [GeneratedRegex("^Open (http://.*)$")]
-    private static partial Regex OpenLine();
 }

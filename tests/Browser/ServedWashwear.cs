@@ -21,10 +21,18 @@ internal sealed class ServedWashwear : IAsyncDisposable
     /// <param name="arguments">The command and its options; {folder} stands for a folder of its own.</param>
     /// <param name="ready">What a line of the output must show; its first group is returned.</param>
     /// <param name="environment">Settings handed over as environment variables.</param>
+    /// <param name="copied">A folder whose files lie in that folder from the beginning; null: none.</param>
     public static async Task<(ServedWashwear Served, string Found)> StartAsync(
-        string[] arguments, Regex ready, IReadOnlyDictionary<string, string>? environment = null)
+        string[] arguments, Regex ready, IReadOnlyDictionary<string, string>? environment = null, string? copied = null)
     {
         string folder = Directory.CreateTempSubdirectory("washwear-browser-").FullName;
+        foreach (string file in copied is null ? [] : Directory.EnumerateFiles(copied, "*", SearchOption.AllDirectories))
+        {
+            string copy = Path.Combine(folder, Path.GetRelativePath(copied!, file));
+            Directory.CreateDirectory(Path.GetDirectoryName(copy)!);
+            File.Copy(file, copy);
+        }
+
         var start = new ProcessStartInfo("dotnet") { RedirectStandardOutput = true, RedirectStandardError = true, WorkingDirectory = folder };
         start.ArgumentList.Add(Path.Combine(AppContext.BaseDirectory, "Washwear.Api.dll"));
         foreach (string argument in arguments)

@@ -188,7 +188,12 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         };
     }
 
-    // A unit under several rules counts once, by the one that is most urgent.
+    /// <summary>How many units are in each state; one under several rules counts once, by that which is most urgent.</summary>
+    /// <param name="rows">A row a unit and rule.</param>
+    internal static Dictionary<CleaningState, int> CountByState(IEnumerable<UnitCleaning> rows) => rows.GroupBy(row => row.Unit, StringComparer.OrdinalIgnoreCase)
+        .CountBy(unit => unit.MinBy(row => UrgencyOf(row.State))!.State).ToDictionary();
+
+    // The same of what is kept in memory.
     private static Dictionary<CleaningState, int> CountByState(IEnumerable<UnitStatus> all)
     {
         var most = new Dictionary<int, int>();

@@ -25,6 +25,10 @@ public sealed class ComplianceReports(FleetRuns runs)
         ["rule"] = (_, rule) => (rule.Entry.Resource.Rule, RuleWords.Of(rule)),
     };
 
+    /// <summary>Until when windows run that end now: who asks again within the hour is answered alike, and what was counted can be kept.</summary>
+    /// <param name="asOf">The instant.</param>
+    internal static DateTimeOffset LastFullHour(DateTimeOffset asOf) => asOf.AddTicks(-(asOf.UtcTicks % TimeSpan.TicksPerHour));
+
     /// <summary>Codes of what a row can stand for.</summary>
     public static IReadOnlyCollection<string> GroupingCodes => Groupings.Keys;
 

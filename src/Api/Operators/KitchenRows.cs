@@ -40,8 +40,7 @@ internal static class KitchenRows
     private static OperatorKitchen Row(SiteEntry site, IEnumerable<UnitCleaning> rows, DateTimeOffset asOf)
     {
         UnitCleaning[] all = [.. rows];
-        Dictionary<CleaningState, int> states = all.GroupBy(row => row.Unit, StringComparer.OrdinalIgnoreCase)
-            .CountBy(unit => unit.MinBy(row => CleaningReports.UrgencyOf(row.State))!.State).ToDictionary();
+        Dictionary<CleaningState, int> states = CleaningReports.CountByState(all);
         UnitCleaning? worst = all.OrderBy(row => RankOf(row, asOf)).ThenBy(row => row.Unit, StringComparer.OrdinalIgnoreCase).FirstOrDefault();
         return new OperatorKitchen(
             site.Resource.Site,

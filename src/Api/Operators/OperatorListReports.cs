@@ -26,7 +26,7 @@ internal sealed class OperatorListReports(RegistryCache registry, CleaningReport
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         CleaningStatusReport status = await cleaning.AssembleStatusAsync(CleaningFilter.All, asOf, cancellationToken);
         ILookup<string, UnitCleaning> units = status.Rows.ToLookup(row => row.Operator, StringComparer.OrdinalIgnoreCase);
-        DateTimeOffset hour = asOf.AddTicks(-(asOf.UtcTicks % TimeSpan.TicksPerHour));
+        DateTimeOffset hour = ComplianceReports.LastFullHour(asOf);
         ComplianceReport kept = await compliance.AssembleAsync(
             CleaningFilter.All, "operator", hour.AddDays(-OperatorReports.WindowDays), hour, asOf, cancellationToken, remember: true);
         Dictionary<string, ComplianceRow> shares = kept.Rows.ToDictionary(row => row.Group, StringComparer.OrdinalIgnoreCase);
@@ -44,8 +44,7 @@ internal sealed class OperatorListReports(RegistryCache registry, CleaningReport
     private static OperatorListRow Row(OperatorResource one, IEnumerable<UnitCleaning> rows, ComplianceRow? kept)
     {
         UnitCleaning[] all = [.. rows];
-        Dictionary<CleaningState, int> states = all.GroupBy(row => row.Unit, StringComparer.OrdinalIgnoreCase)
-            .CountBy(unit => unit.MinBy(row => CleaningReports.UrgencyOf(row.State))!.State).ToDictionary();
+        Dictionary<CleaningState, int> states = CleaningReports.CountByState(all);
         return new OperatorListRow(
             one.Operator,
             one.Name,

@@ -77,10 +77,9 @@ internal sealed class OperatorReports(
             shown.Next);
     }
 
-    // Up to the last full hour, so that who asks again within it is answered alike.
     private async Task<WashingChange> WashingAsync(CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        var hour = Instant.FromDateTimeOffset(asOf.AddTicks(-(asOf.UtcTicks % TimeSpan.TicksPerHour)));
+        var hour = Instant.FromDateTimeOffset(ComplianceReports.LastFullHour(asOf));
         Instant middle = hour - Duration.FromDays(WindowDays);
         IReadOnlyList<WindowCompliance> counted = await compliance.AssembleWindowsAsync(
             filter, [new Interval(middle - Duration.FromDays(WindowDays), middle), new Interval(middle, hour)], cancellationToken);

@@ -1,5 +1,6 @@
 using System.Globalization;
 using NodaTime;
+using Washwear.Api.Cleaning;
 using Washwear.Api.Registry;
 
 namespace Washwear.Api.Operators;
@@ -37,7 +38,7 @@ internal sealed record ReportMonth(LocalDate First, DateTimeZone Zone, Instant B
     public static ReportMonth? Of(IEnumerable<UnitEntry> units, LocalDate? first, DateTimeOffset asOf)
     {
         DateTimeZone zone = ZoneOf(units);
-        var hour = Instant.FromDateTimeOffset(asOf.AddTicks(-(asOf.UtcTicks % TimeSpan.TicksPerHour)));
+        var hour = Instant.FromDateTimeOffset(ComplianceReports.LastFullHour(asOf));
         LocalDate asked = first ?? hour.InZone(zone).Date.With(DateAdjusters.StartOfMonth).PlusMonths(-1);
         Instant Begin(LocalDate day) => zone.AtStartOfDay(day).ToInstant();
         (Instant from, Instant end) = (Begin(asked), Begin(asked.PlusMonths(1)));

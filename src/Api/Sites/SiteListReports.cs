@@ -44,8 +44,7 @@ public sealed class SiteListReports(RegistryCache registry, CleaningReports clea
 
     private static SiteListRow Row(SiteEntry site, IEnumerable<UnitCleaning> rows)
     {
-        Dictionary<CleaningState, int> states = rows.GroupBy(row => row.Unit, StringComparer.OrdinalIgnoreCase)
-            .CountBy(unit => unit.MinBy(row => CleaningReports.UrgencyOf(row.State))!.State).ToDictionary();
+        Dictionary<CleaningState, int> states = CleaningReports.CountByState(rows);
         return new SiteListRow(
             site.Resource.Site, site.Resource.Name, site.Operator.Resource.Operator, site.Operator.Resource.Name, site.Resource.Region, states.Values.Sum(), states);
     }

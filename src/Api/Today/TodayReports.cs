@@ -36,7 +36,7 @@ internal sealed class TodayReports(
     public async Task<TodayReport> AssembleAsync(TodayRole? role, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         CleaningStatusReport status = await cleaning.AssembleWorstAsync(asOf, int.MaxValue, cancellationToken);
-        DateTimeOffset hour = asOf.AddTicks(-(asOf.UtcTicks % TimeSpan.TicksPerHour));
+        DateTimeOffset hour = ComplianceReports.LastFullHour(asOf);
         ComplianceReport kept = await compliance.AssembleAsync(
             CleaningFilter.All, "operator", hour.AddDays(-WindowDays), hour, asOf, cancellationToken, remember: true);
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
