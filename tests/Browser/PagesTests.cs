@@ -138,12 +138,15 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     }
 
     [Theory]
-    [InlineData("A4")]
-    [InlineData("Letter")]
-    public async Task A_visit_sheet_prints_on_one_sheet(string paper)
+    [InlineData("A4", "en-GB")]
+    [InlineData("Letter", "en-GB")]
+    [InlineData("A4", "de-DE")]
+    [InlineData("Letter", "de-DE")]
+    public async Task A_visit_sheet_prints_on_one_sheet(string paper, string language)
     {
         await using IBrowserContext session = await fleet.OpenAsync();
         IPage page = await session.NewPageAsync();
+        await page.SetExtraHTTPHeadersAsync(new Dictionary<string, string> { ["Accept-Language"] = language });
         await page.GotoAsync(new Uri(fleet.Address, "/cleaning?state=locked_out").ToString());
         string[] locked = await page.Locator("table a[href^='/units/']").EvaluateAllAsync<string[]>("links => links.map(link => link.getAttribute('href'))");
         string[] sheets = [.. locked.Distinct().Take(8).Select(unit => unit + "/visit-sheet"), "/units/OVEN-0067/visit-sheet?fault=flow-low", "/units/OVEN-0083/visit-sheet?fault=flow-low&result=pump-by-ear%3Apass", "/units/OVEN-0002/visit-sheet"];
@@ -155,7 +158,7 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
             byte[] pdf = await page.PdfAsync(new() { Format = paper });
             if (Folder is not null)
             {
-                await File.WriteAllBytesAsync(Path.Combine(Folder, Name(sheet) + "-" + paper + ".pdf"), pdf);
+                await File.WriteAllBytesAsync(Path.Combine(Folder, Name(sheet) + "-" + paper + "-" + language + ".pdf"), pdf);
             }
 
             int pages = System.Text.RegularExpressions.Regex.Count(System.Text.Encoding.Latin1.GetString(pdf), "/Type ?/Page\\b");

@@ -1,4 +1,3 @@
-using Washwear.Dashboard.Visits;
 
 namespace Washwear.Api.Visits;
 
