@@ -12,6 +12,9 @@ public static class MonthlyRateChart
     private const double TopByHighestRate = 2.5;
     private const double Headroom = 1.06;
 
+    // Right of the last month its name needs more than half a month.
+    private const double RoomForLastName = 0.3;
+
     /// <summary>The months that are drawn: those with a rate.</summary>
     /// <param name="report">The report.</param>
     /// <returns>Position from 0 and the month, oldest first.</returns>
@@ -98,7 +101,7 @@ public static class MonthlyRateChart
         double top = Top(report);
         plot.Axes.Left.TickGenerator = ChartStyle.RoundTicks(top, 5);
         plot.Axes.Bottom.TickGenerator = Months(report.Months, wide ? 8 : 3);
-        plot.Axes.SetLimits(-0.6, Math.Max(1, report.Months.Count) - 0.4, 0, top);
+        plot.Axes.SetLimits(-0.6, Math.Max(1, report.Months.Count) - RoomForLastName, 0, top);
         return plot;
     }
 
