@@ -24,7 +24,9 @@ public static class PageAssets
     // every page.
     private static readonly Dictionary<string, string[]> Before = new()
     {
-        ["outbox.js"] = ["outbox-store.js"], [Worker] = ["outbox-store.js"], ["site.js"] = ["texts.js", "figures.js"],
+        ["outbox.js"] = ["outbox-store.js"],
+        [Worker] = ["outbox-store.js"],
+        ["site.js"] = ["texts.js", "figures.js"],
     };
 
     private static readonly Dictionary<string, Asset> ByName = Load();

@@ -41,7 +41,8 @@ public static class UpkeepSentences
             builder.AddAttribute(1, "lang", ReaderPreferences.English);
             builder.AddContent(2, row.Said);
             builder.CloseElement();
-        }));
+        }
+    ));
 
     private static string Form(bool isOn, string? said, bool isOverdue) => (isOn, said, isOverdue) switch
     {
