@@ -26,6 +26,20 @@ public sealed class TableTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         })
         """;
 
+    private const string SortEachColumn =
+        """
+        () => Array.from(document.querySelectorAll('main table')).filter(table => table.tHead).flatMap((table, t) => {
+          const rows = Array.from(table.tBodies[0].rows);
+          rows.forEach((row, i) => { row.dataset.first = i; });
+          return Array.from(table.tHead.rows[0].cells).flatMap((head, c) => {
+            const button = head.querySelector('button.sort');
+            if (!button || !rows.every(row => /^[-−\d]/.test(row.cells[c]?.textContent.trim() ?? ''))) return [];
+            button.click();
+            return [t + '.' + c + ': ' + Array.from(table.tBodies[0].rows, row => row.dataset.first).join(' ')];
+          });
+        })
+        """;
+
     [Fact]
     public async Task Every_table_is_named_in_bounds_can_be_sorted_or_says_why_not_and_can_be_taken_along()
     {
@@ -128,6 +142,16 @@ public sealed class TableTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         Assert.Equal(sorted, await same.Locator("tbody th").AllInnerTextsAsync());
     }
 
+    [Theory]
+    [InlineData("/failures")]
+    [InlineData("/part-life?position=wash-pump")]
+    public async Task Numbers_are_sorted_alike_however_a_reader_has_them_written(string path)
+    {
+        string[] english = await SortedAsync(path, "en-GB");
+        Assert.True(english.Length > 10, string.Join('\n', english));
+        Assert.Equal(english, await SortedAsync(path, "de-DE"));
+    }
+
     [Fact]
     public async Task A_table_without_an_address_of_its_own_is_taken_along_as_it_is_shown()
     {
@@ -140,6 +164,17 @@ public sealed class TableTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         string[] lines = (await File.ReadAllTextAsync(await download.PathAsync())).Trim('\uFEFF', '\r', '\n').Split("\r\n");
         Assert.Equal(await table.Locator("tr").CountAsync(), lines.Length);
         Assert.Contains(await table.Locator("tbody th").First.InnerTextAsync(), lines[1], StringComparison.Ordinal);
+    }
+
+    // Where the rows of each column of numbers come to lie when it is sorted.
+    private async Task<string[]> SortedAsync(string path, string language)
+    {
+        await using IBrowserContext session = await fleet.OpenAsync();
+        await session.SetExtraHTTPHeadersAsync(new Dictionary<string, string> { ["Accept-Language"] = language });
+        IPage page = await session.NewPageAsync();
+        await page.GotoAsync(new Uri(fleet.Address, path).ToString());
+        Assert.Equal(language[..2], await page.Locator("html").GetAttributeAsync("lang"));
+        return await page.EvaluateAsync<string[]>(SortEachColumn);
     }
 
     // A click does not wait for the rows of the next page.

@@ -8,10 +8,13 @@
 
   const wordsOf = cell => cell.innerText.replace(/\s*\n\s*/g, "; ").replace(/\s+/g, " ").trim();
 
+  // A number as this reader has it, without what sets thousands apart and with a point before its decimals.
+  const decimal = document.body.dataset.decimal ?? ".";
+  const plain = text => text.replace(/[%\s'’]/g, "").replaceAll(decimal === "," ? "." : ",", "").replace(decimal, ".").replace("−", "-");
+
   function keyOf(row, column) {
     const cell = row.cells[column];
-    const value = cell.dataset.value ?? cell.textContent.trim().replace(/[,%\s]/g, "");
-    const number = Number.parseFloat(value);
+    const number = Number.parseFloat(cell.dataset.value ?? plain(cell.textContent));
     return { number, text: cell.textContent.trim(), known: Number.isFinite(number) };
   }
 
