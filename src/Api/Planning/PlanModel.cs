@@ -36,7 +36,7 @@ internal sealed class PlanModel
     public LifeUncertainty? Life => _life.Value;
 
     /// <summary>Why there is no curve; null: there is one.</summary>
-    public PlanGap? WhyNone => Fit is NotEnough few ? new PlanGap(PlanGapKind.NoModel, Rule: few.Rule, Failures: Lives.Failures) : null;
+    public PlanGap? WhyNone => Fit is NotEnough few ? new PlanGap(PlanGapKind.NoModel, Remark: few.Message) : null;
 
     /// <summary>Chooses the clock as the part-life page does and fits the lives.</summary>
     /// <param name="position">Code of the position.</param>

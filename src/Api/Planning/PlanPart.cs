@@ -81,7 +81,7 @@ internal sealed record PlanPart(
 
     private static PlanGap? WhyNoChance(FleetLife life, PlanModel model, double? age, double? perDay) => model.Fitted is null
         ? model.WhyNone ?? new PlanGap(PlanGapKind.NoLives)
-        : life.Doubt is { } doubt ? new PlanGap(PlanGapKind.AgeDoubted, Doubt: doubt)
+        : life.Doubt is { } doubt ? new PlanGap(PlanGapKind.AgeDoubted, Remark: doubt)
         : age is null ? new PlanGap(PlanGapKind.AgeNotKnown, FleetLives.Name(model.Clock))
         : perDay is null ? new PlanGap(PlanGapKind.PaceNotKnown, FleetLives.Name(model.Clock))
         : perDay <= 0 ? new PlanGap(PlanGapKind.NoWashes)

@@ -1,5 +1,3 @@
-using Washwear.Analytics.PartLife;
-
 namespace Washwear.Dashboard.Planning;
 
 /// <summary>Why nothing is planned for a part, or nothing can be said of it.</summary>
@@ -57,10 +55,8 @@ public enum PlanGapKind
 /// <summary>Why nothing is planned, with what its words name.</summary>
 /// <param name="Kind">The reason.</param>
 /// <param name="Clock">AgeNotKnown, PaceNotKnown: the clock; else empty.</param>
-/// <param name="Doubt">AgeDoubted: the doubt, as it is kept with the part; else empty.</param>
-/// <param name="Rule">NoModel: what stopped the fit; else null.</param>
-/// <param name="Failures">NoModel: failures that were there to fit; else 0.</param>
-public sealed record PlanGap(PlanGapKind Kind, string Clock = "", string Doubt = "", NoFitRule? Rule = null, int Failures = 0);
+/// <param name="Remark">NoModel: what stopped the fit, AgeDoubted: the doubt that is kept with the part, both in English as they are; else empty.</param>
+public sealed record PlanGap(PlanGapKind Kind, string Clock = "", string Remark = "");
 
 /// <summary>What to know before acting on figures of planning.</summary>
 public enum PlanDoubt

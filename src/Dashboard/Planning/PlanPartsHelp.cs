@@ -66,7 +66,7 @@ internal static class PlanPartsHelp
 
         if (row.ChanceNoWear is { } none && double.IsFinite(none))
         {
-            lines.Add((Texts.Curve.NoWear, Fill.In(Texts.CurveHelp.NoWear, ("share", Text.Share(none)), ("thousand", Text.Tick(Math.Round(1000 * none))))));
+            lines.Add((Texts.Curve.NoWear, Fill.In(Texts.CurveHelp.NoWear, ("share", Text.Share(none)), ("thousand", PlanWords.OfThousand(none)))));
         }
 
         if (row.Age is { } age && double.IsFinite(age.Value))

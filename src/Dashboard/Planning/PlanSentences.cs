@@ -1,5 +1,4 @@
-using System.Globalization;
-using Washwear.Analytics.PartLife;
+using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Planning;
@@ -7,8 +6,6 @@ namespace Washwear.Dashboard.Planning;
 /// <summary>Words on the plan: parts, and of which nothing can be planned.</summary>
 public static class PlanSentences
 {
-    private static readonly WeibullFitOptions Usual = new();
-
     /// <summary>A name within a sentence: in English one that begins with an abbreviation keeps its capitals, in other languages each does.</summary>
     /// <param name="name">The name.</param>
     internal static string Lower(string name) =>
@@ -37,14 +34,8 @@ public static class PlanSentences
     public static string Gap(PlanGap gap)
     {
         ArgumentNullException.ThrowIfNull(gap);
-        PlanTexts texts = PlanTexts.Now;
-        string why = gap.Rule is { } rule
-            ? Fill.In(
-                texts.NoFit[rule], ("failures", gap.Failures.ToString(CultureInfo.InvariantCulture)),
-                ("least", Usual.MinimumFailures.ToString(CultureInfo.InvariantCulture)))
-            : DoubtOfLife(gap.Doubt);
         string clock = gap.Kind == PlanGapKind.AgeNotKnown ? Text.ClockUnitAfter(gap.Clock) : Text.ClockUnit(gap.Clock);
-        return Fill.In(texts.Gaps[gap.Kind], ("why", why), ("clock", clock));
+        return Fill.In(PlanTexts.Now.Gaps[gap.Kind], ("why", Remarks.Told(gap.Remark)), ("clock", clock));
     }
 
     /// <summary>What is ahead of a part.</summary>
@@ -87,10 +78,4 @@ public static class PlanSentences
             : texts.Expected.For(parts, ("expected", Text.Number(expected90)), ("due", due == 0 ? texts.NoneDue : texts.Due.For(due)))
                 + (without == 0 ? string.Empty : " " + texts.Without.For(without));
     }
-
-    // Doubts are kept with the parts in English words, whoever reads.
-    private static string DoubtOfLife(string doubt) =>
-        PlanTexts.File.In(ReaderPreferences.English).DoubtsOfLives.FirstOrDefault(pair => pair.Value == doubt).Key is { } code
-            ? PlanTexts.Now.DoubtsOfLives[code]
-            : doubt;
 }

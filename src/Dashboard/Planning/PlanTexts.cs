@@ -1,4 +1,3 @@
-using Washwear.Analytics.PartLife;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Planning;
@@ -22,14 +21,14 @@ internal sealed record PlanTexts
     public required string ShowAll { get; init; }
     public required string FittedParts { get; init; }
     public required string CurrencyNotTold { get; init; }
+    public required string AboutMany { get; init; }
+    public required string FewerThanOne { get; init; }
     public required string Hours { get; init; }
     public required string TheSame { get; init; }
     public required string WhatItMeans { get; init; }
     public required string FirstShown { get; init; }
     public required string SeveralClocks { get; init; }
     public required IReadOnlyDictionary<PlanGapKind, string> Gaps { get; init; }
-    public required IReadOnlyDictionary<NoFitRule, string> NoFit { get; init; }
-    public required IReadOnlyDictionary<string, string> DoubtsOfLives { get; init; }
     public required string NoModel { get; init; }
     public required IReadOnlyDictionary<PlanDoubt, string> Doubts { get; init; }
     public required IReadOnlyDictionary<PlanMethod, string> Methods { get; init; }

@@ -43,4 +43,10 @@ public static class PlanWords
             _ => texts.Unknown,
         };
     }
+
+    /// <summary>How many of a thousand a chance stands for.</summary>
+    /// <param name="chance">The chance, 0 to 1.</param>
+    internal static string OfThousand(double chance) => Math.Round(1000 * chance) is >= 1 and var many
+        ? Fill.In(PlanTexts.Now.AboutMany, ("count", Text.Tick(many)))
+        : PlanTexts.Now.FewerThanOne;
 }

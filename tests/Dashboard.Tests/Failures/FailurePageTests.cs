@@ -99,6 +99,28 @@ public sealed class FailurePageTests
         Assert.Equal("Getting worse", lead.QuerySelector("strong")!.TextContent);
     }
 
+    [Theory]
+    [InlineData("worse")]
+    [InlineData("rates")]
+    [InlineData("repeats")]
+    [InlineData("pareto")]
+    [InlineData("recurrence")]
+    public async Task Each_section_explains_its_figures_in_place_with_one_of_the_readers_own(string section)
+    {
+        IHtmlDocument document = await Pages.ParseAsync("failures, full");
+        IElement help = document.GetElementById(section)!.Closest("section")!.QuerySelector("details.method")!;
+        Assert.Contains(help.QuerySelectorAll("p"), text => text.TextContent.StartsWith("Here: ", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task What_a_failure_cost_is_explained_with_the_first_that_cost_something()
+    {
+        IHtmlDocument document = await Pages.ParseAsync("failure records, faults");
+        string help = document.QuerySelector("details.method")!.TextContent;
+        Assert.Contains("Here: OV-1001, Drain valve does not close, was locked out for 12 h 30 min.", help, StringComparison.Ordinal);
+        Assert.Contains("Here: OV-1001, Drain valve does not close, cost 0.400 days.", help, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Every_choice_has_words()
     {

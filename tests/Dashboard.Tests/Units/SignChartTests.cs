@@ -3,6 +3,7 @@ using ScottPlot;
 using ScottPlot.Plottables;
 using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Tests.Cleaning;
+using Washwear.Dashboard.Tests.Texts;
 using Washwear.Dashboard.Units;
 
 namespace Washwear.Dashboard.Tests.Units;
@@ -35,6 +36,16 @@ public sealed class SignChartTests
         Assert.Equal(40, rows.Length);
         Assert.Equal(["100 %", "25 %", "–", ""], rows[0][1..]);
         Assert.Equal("Part changed or repair ended: begins anew", rows[27][4]);
+    }
+
+    [Fact]
+    public void The_columns_of_its_file_are_called_alike_in_each_language()
+    {
+        string[] Columns() => [.. SignChart.Of("OV-7", Samples.Zone, SignSamples.Charts).Numbers!.Columns];
+        string[] english = Columns();
+        Assert.Equal(["started_at", "bad_washes_share_of_limit", "longer_washes_share_of_limit", "shorter_washes_share_of_limit", "begins_anew"], english);
+        using IDisposable reader = ReaderPreferences.Use(TextFileTests.German);
+        Assert.Equal(english, Columns());
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using System.Globalization;
 using ScottPlot;
 using ScottPlot.Plottables;
 using Washwear.Dashboard.Shell;
@@ -14,7 +15,7 @@ public sealed class WashCalendarTests
     [InlineData("2024-06-10", 1, 0)]
     [InlineData("2024-10-07", 0, 9)]
     public void A_day_stands_in_the_column_of_its_week_and_the_row_of_its_weekday(string day, int column, int row) =>
-        Assert.Equal((column, row), WashCalendar.Place(DateOnly.Parse(day, System.Globalization.CultureInfo.InvariantCulture),
+        Assert.Equal((column, row), WashCalendar.Place(DateOnly.Parse(day, CultureInfo.InvariantCulture),
             new DateOnly(2024, 6, 4), 18));
 
     [Theory]
@@ -30,11 +31,17 @@ public sealed class WashCalendarTests
             && cell.Top < limits.Top));
     }
 
-    [Fact]
-    public void Every_kind_of_day_has_its_own_letter_words_and_is_told_by_more_than_colour()
+    // On a phone there is room for seven letters beneath a day.
+    [Theory]
+    [InlineData("en")]
+    [InlineData("de")]
+    public void Every_kind_of_day_has_its_own_letter_words_and_is_told_by_more_than_colour(string language)
     {
+        using IDisposable reader = ReaderPreferences.Use(new ReaderPreferences { Language = language });
         Assert.Equal(WashDayWords.Kinds.Count, WashDayWords.Kinds.Select(WashDayWords.Letter).Distinct().Count());
         Assert.Equal(WashDayWords.Kinds.Count, WashDayWords.Kinds.Select(WashDayWords.Name).Distinct().Count());
+        Assert.All(WashDayWords.Kinds, kind => Assert.Equal(1, new StringInfo(WashDayWords.Letter(kind)).LengthInTextElements));
+        Assert.All(WashDayWords.Kinds.SelectMany(kind => WashDayWords.Brief(kind).Split(' ')), word => Assert.InRange(word.Length, 1, 7));
     }
 
     [Fact]
