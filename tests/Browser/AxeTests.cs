@@ -11,9 +11,12 @@ public sealed class AxeTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     private const int DeskWidth = 1280;
     private const int PhoneWidth = 390;
 
+    // What passes is not listed: on a page of many rows that list takes longer than the rules.
+    private static readonly HashSet<ResultType> Faults = [ResultType.Violations];
+
     // The colours are all that differs in the dark; the size of what is touched is not among the rules that are asked by themselves.
-    private static readonly AxeRunOptions InTheDark = new() { RunOnly = new RunOnlyOptions { Type = "rule", Values = ["color-contrast", "link-in-text-block"] } };
-    private static readonly AxeRunOptions InTheLight = new() { Rules = new Dictionary<string, RuleOptions> { ["target-size"] = new() { Enabled = true } } };
+    private static readonly AxeRunOptions InTheDark = new() { ResultTypes = Faults, RunOnly = new RunOnlyOptions { Type = "rule", Values = ["color-contrast", "link-in-text-block"] } };
+    private static readonly AxeRunOptions InTheLight = new() { ResultTypes = Faults, Rules = new Dictionary<string, RuleOptions> { ["target-size"] = new() { Enabled = true } } };
 
     // Pages that look otherwise with a question than without one.
     private static readonly string[] Asked =

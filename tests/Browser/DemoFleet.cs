@@ -53,9 +53,10 @@ public sealed class DemoFleet : IAsyncLifetime
     /// <param name="dark">Whether the person prefers dark colours.</param>
     /// <param name="script">Whether scripts run.</param>
     /// <param name="signedIn">Whether the person is signed in.</param>
-    public async Task<IBrowserContext> OpenAsync(int width = 1280, bool dark = false, bool script = true, bool signedIn = true)
+    /// <param name="locale">Language of the browser.</param>
+    public async Task<IBrowserContext> OpenAsync(int width = 1280, bool dark = false, bool script = true, bool signedIn = true, string locale = "en-GB")
     {
-        IBrowserContext session = await _chromium.OpenAsync(width, dark, script);
+        IBrowserContext session = await _chromium.OpenAsync(width, dark, script, locale);
         if (!signedIn)
         {
             return session;

@@ -169,8 +169,7 @@ public sealed class TableTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     // Where the rows of each column of numbers come to lie when it is sorted.
     private async Task<string[]> SortedAsync(string path, string language)
     {
-        await using IBrowserContext session = await fleet.OpenAsync();
-        await session.SetExtraHTTPHeadersAsync(new Dictionary<string, string> { ["Accept-Language"] = language });
+        await using IBrowserContext session = await fleet.OpenAsync(locale: language);
         IPage page = await session.NewPageAsync();
         await page.GotoAsync(new Uri(fleet.Address, path).ToString());
         Assert.Equal(language[..2], await page.Locator("html").GetAttributeAsync("lang"));

