@@ -1,4 +1,3 @@
-
 namespace Washwear.Api.Visits;
 
 /// <summary>Takes photos out of a form: what is no photo, or too large, is left out and told, and nothing else is lost.</summary>
