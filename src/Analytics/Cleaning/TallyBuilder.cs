@@ -45,6 +45,18 @@ public sealed class TallyBuilder
 
         public void Add(in PeriodData period)
         {
+            // Most periods lie beside most of many windows: a later one changes nothing, an earlier one tells its last wash.
+            if (period.From >= to)
+            {
+                return;
+            }
+
+            if (period.To <= from)
+            {
+                _lastWash = period.WashEnds.Count > 0 ? period.WashEnds[^1] : period.LastWashBefore ?? _lastWash;
+                return;
+            }
+
             if (period.From <= from)
             {
                 _lastWash = period.LastWashBefore ?? _lastWash;
@@ -67,12 +79,10 @@ public sealed class TallyBuilder
         {
             Begin();
             Close(to);
-            (long gapFrom, long gapTo, bool known) = _longest!.Value;
             int onTime = _results[(int)ObligationResult.OnTime];
             return new CleaningTally(
                 _ticks, onTime + _results[(int)ObligationResult.Missed], onTime, _results[(int)ObligationResult.Unknown],
-                _results[(int)ObligationResult.Excused],
-                new WashGap(Instant.FromUnixTimeTicks(gapFrom), Instant.FromUnixTimeTicks(gapTo), Duration.Zero, known));
+                _results[(int)ObligationResult.Excused], _longest!.Value);
         }
 
         private void Charge(in PeriodData period)

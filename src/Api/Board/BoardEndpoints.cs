@@ -1,4 +1,3 @@
-using Washwear.Analytics.Cleaning;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
@@ -26,9 +25,7 @@ public static class BoardEndpoints
         HttpContext context, Pages pages, CleaningReports reports, TimeProvider clock, CancellationToken cancellationToken)
     {
         DateTimeOffset now = clock.GetUtcNow();
-        CleaningStatusReport all = await reports.AssembleStatusAsync(CleaningFilter.All, now, cancellationToken);
-        UnitCleaning[] needing =
-            [.. all.Rows.Where(row => row.State is CleaningState.LockedOut or CleaningState.Overdue or CleaningState.Silent).DistinctBy(row => row.Unit)];
-        return pages.Of<BoardPage>(context, new BoardReport(all with { Rows = [.. needing.Take(Rows)] }, Math.Max(0, needing.Length - Rows)), now);
+        (CleaningStatusReport needing, int more) = await reports.AssembleNeedingAsync(now, Rows, cancellationToken);
+        return pages.Of<BoardPage>(context, new BoardReport(needing, more), now);
     }
 }

@@ -41,7 +41,7 @@ public static class CleaningEndpoints
             .ProducesList<ComplianceReport>()
             .WithSummary("How the washes that were due were kept over a window")
             .WithDescription(
-                "The window is [from, to), instants with offset, at most 1,100 days; left out, the last ?days (28) up to now. "
+                "The window is [from, to), instants with offset, at most 1,100 days; left out, the last ?days (28) up to the last full hour. "
                 + "?by is unit, site, operator, model, region or rule. Hours by cause add up to the window.");
         RouteGroupBuilder pages = routes.MapGroup(string.Empty).RequireAbility(Abilities.Read).ExcludeFromDescription();
         pages.MapGet("/cleaning", PageAsync);
@@ -71,14 +71,14 @@ public static class CleaningEndpoints
         var query = new Query(context.Request.Query);
         CleaningFilter filter = Filter(query);
         DateTimeOffset now = clock.GetUtcNow();
-        (DateTimeOffset from, DateTimeOffset to) = Window(query, filter, now);
+        (DateTimeOffset from, DateTimeOffset to, bool isUsual) = Window(query, filter, now);
         PageRequest page = new(settings.PageRows, null);
         if ((query.Problem ?? Paging.Read(context.Request, settings, 1, out page)) is { } problem)
         {
             return problem;
         }
 
-        ComplianceReport all = await reports.AssembleAsync(filter, filter.By, from, to, now, cancellationToken);
+        ComplianceReport all = await reports.AssembleAsync(filter, filter.By, from, to, now, cancellationToken, remember: isUsual);
         PageOf<ComplianceRow> rows = Paging.Take(all.Rows, ComplianceReports.SortKey, page);
         ComplianceReport report = all with { Rows = rows.Items, Next = rows.Next };
         return Formats.Report(context, report, report.Rows, report.Next, CleaningColumns.Compliance);
@@ -100,7 +100,7 @@ public static class CleaningEndpoints
         var query = new Query(context.Request.Query);
         CleaningFilter filter = Filter(query);
         DateTimeOffset now = clock.GetUtcNow();
-        (DateTimeOffset from, DateTimeOffset to) = Window(query, filter, now);
+        (DateTimeOffset from, DateTimeOffset to, bool isUsual) = Window(query, filter, now);
         PageRequest page = new(settings.PageRows, null);
         if ((query.Problem ?? Paging.Read(context.Request, settings, 1, out page) ?? Sorting.Read(context.Request, CleaningColumns.Sorted, ref page)) is { } problem)
         {
@@ -108,7 +108,7 @@ public static class CleaningEndpoints
         }
 
         CleaningStatusReport status = await reports.AssembleStatusAsync(filter, now, cancellationToken, page with { Limit = UnitsOnAPage });
-        ComplianceReport kept = await compliance.AssembleAsync(filter, filter.By, from, to, now, cancellationToken);
+        ComplianceReport kept = await compliance.AssembleAsync(filter, filter.By, from, to, now, cancellationToken, remember: isUsual);
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         return pages.Of<CleaningPage>(
             context,
@@ -144,10 +144,10 @@ public static class CleaningEndpoints
         var query = new Query(context.Request.Query);
         CleaningFilter filter = Filter(query);
         DateTimeOffset now = clock.GetUtcNow();
-        (DateTimeOffset from, DateTimeOffset to) = Window(query, filter, now);
+        (DateTimeOffset from, DateTimeOffset to, bool isUsual) = Window(query, filter, now);
         return query.Problem is { } problem
             ? problem
-            : Pages.Picture(chart(await reports.AssembleAsync(filter, filter.By, from, to, now, cancellationToken)), format);
+            : Pages.Picture(chart(await reports.AssembleAsync(filter, filter.By, from, to, now, cancellationToken, remember: isUsual)), format);
     }
 
     /// <summary>Which units, and how, a query asks for.</summary>
@@ -165,10 +165,12 @@ public static class CleaningEndpoints
         Move = query.Word<Mover>("whose_move"),
     };
 
-    private static (DateTimeOffset From, DateTimeOffset To) Window(Query query, CleaningFilter filter, DateTimeOffset now)
+    /// <returns>The window, and whether it is the one that whoever names no instant is answered for until the hour is over.</returns>
+    private static (DateTimeOffset From, DateTimeOffset To, bool IsUsual) Window(Query query, CleaningFilter filter, DateTimeOffset now)
     {
-        DateTimeOffset to = query.Instant("to") ?? now;
-        DateTimeOffset from = query.Instant("from") ?? to.AddDays(-filter.WindowDays);
+        (DateTimeOffset? asked, DateTimeOffset? since) = (query.Instant("to"), query.Instant("from"));
+        DateTimeOffset to = asked ?? (since is null ? ComplianceReports.LastFullHour(now) : now);
+        DateTimeOffset from = since ?? to.AddDays(-filter.WindowDays);
         if (to > now)
         {
             query.Refuse("to", "not_in_the_future", "The window ends in the future.", "Give an instant up to now, or leave to out.");
@@ -178,7 +180,7 @@ public static class CleaningEndpoints
             query.Refuse("from", "window", "The window must be longer than nothing and at most 1,100 days.", "Give from before to.");
         }
 
-        return (from, to);
+        return (from, to, asked is null && since is null);
     }
 
     private static Choice[] Operators(RegistrySnapshot snapshot) =>

@@ -6,9 +6,8 @@ using Washwear.Dashboard.Cleaning;
 namespace Washwear.Api.Cleaning;
 
 /// <summary>Counts units by whose move it is, without a row for each.</summary>
-/// <param name="runs">Where every unit stands.</param>
 /// <param name="reports">Tells how units stand.</param>
-public sealed class CleaningMoves(FleetRuns runs, CleaningReports reports)
+public sealed class CleaningMoves(CleaningReports reports)
 {
     /// <summary>Whose move it is over the units of a filter.</summary>
     /// <param name="filter">Which units; its state and whose move are not looked at.</param>
@@ -16,9 +15,7 @@ public sealed class CleaningMoves(FleetRuns runs, CleaningReports reports)
     /// <param name="cancellationToken">Stops the work.</param>
     public async Task<MovesReport> AssembleAsync(CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        Fleet fleet = await runs.CurrentAsync(cancellationToken);
-        IReadOnlyList<UnitTerms> units = CleaningReports.Select(fleet.Registry, filter, asOf, asOf);
-        IReadOnlyList<UnitStatus> all = await reports.StatusesAsync(fleet, units, asOf, cancellationToken);
+        IReadOnlyList<UnitStatus> all = await reports.StandingAsync(filter, asOf, cancellationToken);
         UnitStatus[] late = [.. all.Where(IsLate)];
         UnitStatus? longest = late.Length == 0 ? null : late.MinBy(one => one.Status.Deadline);
         return new MovesReport(

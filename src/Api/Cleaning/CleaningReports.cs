@@ -62,10 +62,32 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     public async Task<CleaningStatusReport> AssembleWorstAsync(DateTimeOffset asOf, int unitsEach, CancellationToken cancellationToken)
     {
         (CleaningStatusReport report, IReadOnlyList<UnitStatus> all) = await StandAsync(CleaningFilter.All, asOf, cancellationToken);
-        IEnumerable<UnitStatus> worst = WorstFirst(all.Where(one => UrgencyOf(one.Status.State) <= UrgencyOf(CleaningState.Silent)))
+        IEnumerable<UnitStatus> worst = WorstFirst(all.Where(NeedsSomebody))
             .GroupBy(one => one.Status.State)
             .SelectMany(state => state.DistinctBy(one => one.Unit.Unit.Id).Take(unitsEach));
         return report with { Rows = [.. worst.Select(one => Row(one, asOf))] };
+    }
+
+    /// <summary>The units that have been locked out, overdue or silent for longest, whatever the state.</summary>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="most">Most units; a unit under several rules stands there once, for the worst.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    /// <returns>The report, and how many more such units there are.</returns>
+    public async Task<(CleaningStatusReport Report, int More)> AssembleNeedingAsync(DateTimeOffset asOf, int most, CancellationToken cancellationToken)
+    {
+        (CleaningStatusReport report, IReadOnlyList<UnitStatus> all) = await StandAsync(CleaningFilter.All, asOf, cancellationToken);
+        UnitStatus[] needing = [.. WorstFirst(all.Where(NeedsSomebody)).DistinctBy(one => one.Unit.Unit.Id)];
+        return (report with { Rows = [.. needing.Take(most).Select(one => Row(one, asOf))] }, Math.Max(0, needing.Length - most));
+    }
+
+    /// <summary>How units stand under the rules that hold for them, in no order and without words.</summary>
+    /// <param name="filter">Which units; its state and whose move are not looked at.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<IReadOnlyList<UnitStatus>> StandingAsync(CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        Fleet fleet = await runs.CurrentAsync(cancellationToken);
+        return await StatusesAsync(fleet, Select(fleet.Registry, filter, asOf, asOf), asOf, cancellationToken);
     }
 
     /// <summary>How units stand under the rules that hold for them.</summary>
@@ -191,8 +213,9 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     internal static Dictionary<CleaningState, int> CountByState(IEnumerable<UnitCleaning> rows) => rows.GroupBy(row => row.Unit, StringComparer.OrdinalIgnoreCase)
         .CountBy(unit => unit.MinBy(row => UrgencyOf(row.State))!.State).ToDictionary();
 
-    // The same of what is kept in memory.
-    private static Dictionary<CleaningState, int> CountByState(IEnumerable<UnitStatus> all)
+    /// <summary>How many units are in each state; one under several rules counts once, by that which is most urgent.</summary>
+    /// <param name="all">One status a unit and rule.</param>
+    internal static Dictionary<CleaningState, int> CountByState(IEnumerable<UnitStatus> all)
     {
         var most = new Dictionary<int, int>();
         foreach (UnitStatus one in all)
@@ -204,6 +227,8 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
 
         return most.Values.CountBy(urgency => Urgency[urgency]).ToDictionary();
     }
+
+    private static bool NeedsSomebody(UnitStatus one) => UrgencyOf(one.Status.State) <= UrgencyOf(CleaningState.Silent);
 
     private static bool Matches(UnitTerms unit, CleaningFilter filter) =>
         Names(filter.Operator, unit.Unit.Site.Operator.Resource.Operator) && Names(filter.Region, unit.Unit.Site.Resource.Region)

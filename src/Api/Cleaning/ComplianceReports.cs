@@ -44,7 +44,7 @@ public sealed class ComplianceReports(FleetRuns runs)
         var window = new Interval(Instant.FromDateTimeOffset(from), Instant.FromDateTimeOffset(to));
         IReadOnlyList<UnitTallies> counted = await runs.CountAsync(
             snapshot => CleaningReports.Select(snapshot, filter, from, to), [window], cancellationToken, remember);
-        (ComplianceSum total, IReadOnlyCollection<ComplianceSum> groups) = Sum(counted, by, window, 0);
+        (ComplianceSum total, IReadOnlyCollection<ComplianceSum> groups) = Sum(counted, by, window);
         ComplianceRow all = total.ToRow();
         return new ComplianceReport(
             new Basis(asOf, from, to, CleaningSentences.ComplianceMethod, null, all.Due, null, Excluded(total),
@@ -65,15 +65,22 @@ public sealed class ComplianceReports(FleetRuns runs)
     {
         (DateTimeOffset from, DateTimeOffset to) = (windows[0].Start.ToDateTimeOffset(), windows[^1].End.ToDateTimeOffset());
         IReadOnlyList<UnitTallies> counted = await runs.CountAsync(
-            snapshot => CleaningReports.Select(snapshot, filter, from, to), windows, cancellationToken);
-        return
-        [
-            .. windows.Select((window, i) =>
+            snapshot => CleaningReports.Select(snapshot, filter, from, to), windows, cancellationToken, remember: true);
+        ComplianceSum[] totals = [.. windows.Select(_ => new ComplianceSum("all", CleaningSentences.AllTogether))];
+
+        // Unit by unit, as what a unit came to lies together in memory.
+        foreach (UnitTallies unit in counted)
+        {
+            for (int i = 0; i < totals.Length; i++)
             {
-                ComplianceSum total = Sum(counted, "operator", window, i).Total;
-                return new WindowCompliance(window, total.ToRow(), total.Units);
-            }),
-        ];
+                foreach ((_, CleaningTally tally, Duration withoutRule) in Spoken(unit, windows[i], i))
+                {
+                    totals[i].Add(unit.Unit, tally, withoutRule);
+                }
+            }
+        }
+
+        return [.. windows.Select((window, i) => new WindowCompliance(window, totals[i].ToRow(), totals[i].Units))];
     }
 
     /// <summary>Sort key of a row: lowest share first, then the code.</summary>
@@ -81,28 +88,28 @@ public sealed class ComplianceReports(FleetRuns runs)
     public static string SortKey(ComplianceRow row) =>
         string.Create(CultureInfo.InvariantCulture, $"{row.OnTimeShare?.Value ?? 2:F9} {row.Group.ToUpperInvariant()}");
 
-    /// <summary>Adds up one window.</summary>
+    /// <summary>Adds up the one window that was counted.</summary>
     /// <param name="counted">What units came to.</param>
     /// <param name="by">What a group stands for, one of <see cref="GroupingCodes"/>.</param>
     /// <param name="window">The window.</param>
-    /// <param name="index">Its place among the windows that were counted.</param>
     private static (ComplianceSum Total, IReadOnlyCollection<ComplianceSum> Groups) Sum(
-        IReadOnlyList<UnitTallies> counted, string by, Interval window, int index)
+        IReadOnlyList<UnitTallies> counted, string by, Interval window)
     {
         var total = new ComplianceSum("all", CleaningSentences.AllTogether);
         var groups = new Dictionary<string, ComplianceSum>(StringComparer.OrdinalIgnoreCase);
+        Func<UnitTerms, RuleTerms, (string Code, string Name)> groupOf = Groupings[by];
         foreach (UnitTallies unit in counted)
         {
-            foreach ((RuleTerms rule, CleaningTally tally, Duration withoutRule) in Spoken(unit, window, index))
+            foreach ((RuleTerms rule, CleaningTally tally, Duration withoutRule) in Spoken(unit, window, 0))
             {
-                (string code, string name) = Groupings[by](unit.Unit, rule);
+                total.Add(unit.Unit, tally, withoutRule);
+                (string code, string name) = groupOf(unit.Unit, rule);
                 if (!groups.TryGetValue(code, out ComplianceSum? group))
                 {
                     groups[code] = group = new ComplianceSum(code, name);
                 }
 
                 group.Name = name;
-                total.Add(unit.Unit, tally, withoutRule);
                 group.Add(unit.Unit, tally, withoutRule);
             }
         }

@@ -13,7 +13,7 @@ internal sealed class ComplianceSum(string code, string name)
     private const double Level = 0.95;
     private static readonly Cause[] Causes = Enum.GetValues<Cause>();
 
-    private readonly Duration[] _byCause = new Duration[Causes.Length];
+    private readonly long[] _ticksByCause = new long[Causes.Length];
     private readonly List<(int Unit, UnitShare Share)> _units = [];
     private UnitTerms? _last;
     private Duration _longest = Duration.Zero - Duration.Epsilon;
@@ -37,11 +37,12 @@ internal sealed class ComplianceSum(string code, string name)
     /// <param name="withoutRule">Time of the window that no rule covers, so far as this rule stands for it.</param>
     public void Add(UnitTerms unit, CleaningTally tally, Duration withoutRule)
     {
-        foreach (Cause cause in Causes)
+        foreach (CauseTime time in tally.ByCause)
         {
-            _byCause[(int)cause] += cause == Cause.NoRule ? withoutRule : tally.Of(cause);
+            _ticksByCause[(int)time.Cause] += time.Cause == Cause.NoRule ? 0 : time.Ticks;
         }
 
+        _ticksByCause[(int)Cause.NoRule] += withoutRule.BclCompatibleTicks;
         var share = new UnitShare(tally.Due, tally.OnTime);
         if (ReferenceEquals(unit, _last))
         {
@@ -56,18 +57,19 @@ internal sealed class ComplianceSum(string code, string name)
 
         Unknown += tally.Unknown;
         Excused += tally.Excused;
-        if (tally.LongestGap.Elapsed > _longest)
+        Duration longest = tally.LongestGap.Elapsed;
+        if (longest > _longest)
         {
-            (_longest, _longestUnit) = (tally.LongestGap.Elapsed, unit);
+            (_longest, _longestUnit) = (longest, unit);
         }
     }
 
     /// <summary>The sum.</summary>
     public ComplianceRow ToRow()
     {
-        Duration judged = Causes.Where(cause => cause.IsJudged()).Aggregate(Duration.Zero, (sum, cause) => sum + _byCause[(int)cause]);
-        Dictionary<Cause, double> hours = Causes.Where(cause => _byCause[(int)cause] > Duration.Zero)
-            .ToDictionary(cause => cause, cause => _byCause[(int)cause].TotalHours);
+        long judged = Causes.Where(cause => cause.IsJudged()).Sum(cause => _ticksByCause[(int)cause]);
+        Dictionary<Cause, double> hours = Causes.Where(cause => _ticksByCause[(int)cause] > 0)
+            .ToDictionary(cause => cause, cause => Duration.FromTicks(_ticksByCause[(int)cause]).TotalHours);
         return new ComplianceRow(
             code,
             Name,
@@ -75,7 +77,7 @@ internal sealed class ComplianceSum(string code, string name)
             _units.Sum(unit => unit.Share.Due),
             _units.Sum(unit => unit.Share.Kept),
             ClusteredShare.Of(_units.Select(unit => unit.Share), Level).Share,
-            judged == Duration.Zero ? null : _byCause[(int)Cause.InOrder] / judged,
+            judged == 0 ? null : (double)_ticksByCause[(int)Cause.InOrder] / judged,
             _longestUnit is null ? null : _longest.TotalHours,
             _longestUnit?.Unit.Resource.Unit,
             hours,

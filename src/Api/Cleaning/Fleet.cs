@@ -16,8 +16,11 @@ public sealed record Fleet(RegistrySnapshot Registry, long LastSeq, ImmutableDic
 /// <param name="run">The run after its last record.</param>
 public sealed class UnitStanding(UnitTerms terms, UnitCleaningRun run)
 {
+    // Those that pages ask for again and again: the last weeks, the weeks of the trend, two stretches side by side, a month and the one before it.
+    private const int MostWindows = 6;
+
     private volatile Told? _told;
-    private volatile Counted? _counted;
+    private volatile Counted[] _counted = [];
 
     /// <summary>The unit.</summary>
     public UnitTerms Terms => terms;
@@ -44,15 +47,26 @@ public sealed class UnitStanding(UnitTerms terms, UnitCleaningRun run)
         return told.Statuses;
     }
 
-    /// <summary>What the unit came to in windows that were counted last; null: other windows were.</summary>
+    /// <summary>What the unit came to in windows that were counted lately; null: they were not.</summary>
     /// <param name="windows">The windows.</param>
-    public UnitTallies? TalliesOf(IReadOnlyList<Interval> windows) =>
-        _counted is { } counted && counted.Windows.SequenceEqual(windows) ? counted.Tallies : null;
+    public UnitTallies? TalliesOf(IReadOnlyList<Interval> windows)
+    {
+        foreach (Counted counted in _counted)
+        {
+            if (counted.Windows.SequenceEqual(windows))
+            {
+                return counted.Tallies;
+            }
+        }
+
+        return null;
+    }
 
     /// <summary>Remembers what the unit came to: as long as it stands here, nothing of it changes.</summary>
     /// <param name="windows">The windows.</param>
     /// <param name="tallies">What it came to.</param>
-    public void Remember(IReadOnlyList<Interval> windows, UnitTallies tallies) => _counted = new Counted(windows, tallies);
+    public void Remember(IReadOnlyList<Interval> windows, UnitTallies tallies) => _counted =
+        [new Counted(windows, tallies), .. _counted.Where(known => !known.Windows.SequenceEqual(windows)).Take(MostWindows - 1)];
 
     private Told Tell(Instant asOf)
     {

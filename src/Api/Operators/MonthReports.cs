@@ -54,8 +54,8 @@ internal sealed class MonthReports(
         CleaningFilter filter = CleaningFilter.All with { Operator = code };
         (DateTimeOffset from, DateTimeOffset to) = (month.From.ToDateTimeOffset(), month.To.ToDateTimeOffset());
         WashingChange washing = await WashingAsync(filter, month, cancellationToken);
-        ComplianceReport bySite = await compliance.AssembleAsync(filter, "site", from, to, asOf, cancellationToken);
-        ComplianceReport byUnit = await compliance.AssembleAsync(filter, "unit", from, to, asOf, cancellationToken);
+        ComplianceReport bySite = await compliance.AssembleAsync(filter, "site", from, to, asOf, cancellationToken, remember: true);
+        ComplianceReport byUnit = await compliance.AssembleAsync(filter, "unit", from, to, asOf, cancellationToken, remember: true);
         MonthKitchen[] missed = [.. bySite.Rows.Select(Kitchen).Where(row => row.Missed > 0).OrderByDescending(row => row.Missed).ThenBy(row => row.Site, StringComparer.Ordinal)];
         IReadOnlyList<UnitTerms> served = CleaningReports.Select(await registry.CurrentAsync(cancellationToken), filter, from, to);
         MonthLockout[] lockouts = await LockoutsAsync(served, month, cancellationToken);

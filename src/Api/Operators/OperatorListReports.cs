@@ -22,16 +22,16 @@ internal sealed class OperatorListReports(RegistryCache registry, CleaningReport
     public async Task<OperatorListReport> AssembleAsync(string? search, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
-        CleaningStatusReport status = await cleaning.AssembleStatusAsync(CleaningFilter.All, asOf, cancellationToken);
-        ILookup<string, UnitCleaning> units = status.Rows.ToLookup(row => row.Operator, StringComparer.OrdinalIgnoreCase);
+        ILookup<int, UnitStatus> standing =
+            (await cleaning.StandingAsync(CleaningFilter.All, asOf, cancellationToken)).ToLookup(one => one.Unit.Unit.Site.Operator.Id);
         DateTimeOffset hour = ComplianceReports.LastFullHour(asOf);
         ComplianceReport kept = await compliance.AssembleAsync(
             CleaningFilter.All, "operator", hour.AddDays(-OperatorReports.WindowDays), hour, asOf, cancellationToken, remember: true);
         Dictionary<string, ComplianceRow> shares = kept.Rows.ToDictionary(row => row.Group, StringComparer.OrdinalIgnoreCase);
         OperatorListRow[] found =
         [
-            .. snapshot.OperatorList.Select(entry => entry.Resource).Where(one => Matches(one, search))
-                .Select(one => Row(one, units[one.Operator], shares.GetValueOrDefault(one.Operator))).OrderBy(Key, StringComparer.Ordinal),
+            .. snapshot.OperatorList.Where(one => Matches(one.Resource, search))
+                .Select(one => Row(one.Resource, standing[one.Id], shares.GetValueOrDefault(one.Resource.Operator))).OrderBy(Key, StringComparer.Ordinal),
         ];
         PageOf<OperatorListRow> shown = Paging.TakeSorted(found, Key, page);
         return new OperatorListReport(
@@ -39,14 +39,14 @@ internal sealed class OperatorListReports(RegistryCache registry, CleaningReport
             OperatorSentences.List(found), search, shown.Items, shown.Next);
     }
 
-    private static OperatorListRow Row(OperatorResource one, IEnumerable<UnitCleaning> rows, ComplianceRow? kept)
+    private static OperatorListRow Row(OperatorResource one, IEnumerable<UnitStatus> standing, ComplianceRow? kept)
     {
-        UnitCleaning[] all = [.. rows];
+        UnitStatus[] all = [.. standing];
         Dictionary<CleaningState, int> states = CleaningReports.CountByState(all);
         return new OperatorListRow(
             one.Operator,
             one.Name,
-            all.Select(row => row.Site).Distinct(StringComparer.OrdinalIgnoreCase).Count(),
+            all.Select(one => one.Unit.Unit.Site.Id).Distinct().Count(),
             states.Values.Sum(),
             OperatorSentences.Waiting(states),
             states,

@@ -30,9 +30,9 @@ public sealed class SiteListReports(RegistryCache registry, CleaningReports clea
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         SiteEntry[] found = [.. snapshot.SiteList.Where(site => Matches(site.Resource, search)).OrderBy(Key, StringComparer.Ordinal)];
         PageOf<SiteEntry> shown = page.SortBy is null ? Paging.Take(found, Key, page) : new PageOf<SiteEntry>(found, null);
-        CleaningStatusReport status = await cleaning.AssembleStatusAsync(CleaningFilter.All, asOf, cancellationToken);
-        ILookup<string, UnitCleaning> rows = status.Rows.ToLookup(row => row.Site, StringComparer.OrdinalIgnoreCase);
-        SiteListRow[] all = [.. shown.Items.Select(site => Row(site, rows[site.Resource.Site]))];
+        ILookup<int, UnitStatus> standing =
+            (await cleaning.StandingAsync(CleaningFilter.All, asOf, cancellationToken)).ToLookup(one => one.Unit.Unit.Site.Id);
+        SiteListRow[] all = [.. shown.Items.Select(site => Row(site, standing[site.Id]))];
         PageOf<SiteListRow> listed = page.SortBy is null ? new PageOf<SiteListRow>(all, shown.Next) : Sorting.Take(all, Columns, page);
         return new SiteListReport(
             new Basis(asOf, null, null, KitchenWords.ListMethod, null, found.Length, null, new Dictionary<string, int>(), []),
@@ -42,9 +42,9 @@ public sealed class SiteListReports(RegistryCache registry, CleaningReports clea
             listed.Next);
     }
 
-    private static SiteListRow Row(SiteEntry site, IEnumerable<UnitCleaning> rows)
+    private static SiteListRow Row(SiteEntry site, IEnumerable<UnitStatus> standing)
     {
-        Dictionary<CleaningState, int> states = CleaningReports.CountByState(rows);
+        Dictionary<CleaningState, int> states = CleaningReports.CountByState(standing);
         return new SiteListRow(
             site.Resource.Site, site.Resource.Name, site.Operator.Resource.Operator, site.Operator.Resource.Name, site.Resource.Region, states.Values.Sum(), states);
     }
