@@ -80,6 +80,7 @@ public sealed class Program
         builder.Services.AddSingleton(clock ?? TimeProvider.System);
         builder.Services.AddSingleton<Database>();
         builder.Services.AddSingleton<Renewals>();
+        builder.Services.AddHostedService<KeepingWorker>();
         builder.Services.AddHostedService<IngestDrain>();
 
         // Who may call, and in which form answers go out

@@ -37,7 +37,7 @@ public sealed class Settings
         Whole("busy_timeout_seconds", 10, 1, 300, "How long to wait for another process to let go of the database, seconds."),
         Whole("command_timeout_seconds", 60, 1, 3600, "Longest that one statement may take, seconds."),
         Whole("lag_from_units", 1000, 1, 1000000000, "Units that a fleet must have, or the part of it that a reader sees, before any answer may lie behind the newest record; below that none does."),
-        Whole("lag_seconds_max", 60, 0, 3600, "How far an answer that is dear to make may lie behind the newest record, seconds, while it is made anew; 0: not at all."),
+        Whole("lag_seconds_max", 900, 0, 3600, "How far an answer that is dear to make may lie behind the newest record, seconds, while it is made anew; 0: not at all."),
         Whole("scopes_kept", 32, 1, 10000, "How many parts of the fleet (scopes of keys and people) keep their figures in memory; the others are read again."),
         Whole("stop_seconds", 30, 1, 600, "How long requests under way may take to end once the program is told to stop, seconds; a supervisor must wait longer than that."),
         Choice("migration_copy", "yes", ["no", "yes"], "Whether a copy of an older database file is kept beside it before it is brought up to date; the last two are kept."),

@@ -12,10 +12,10 @@ public sealed record LagRule(int FromUnits, TimeSpan Most)
     public static readonly TimeSpan Dear = TimeSpan.FromMilliseconds(250);
 
     /// <summary>Oldest age as a multiple of what it cost to make.</summary>
-    public const int MostTimesCost = 10;
+    public const int MostTimesCost = 300;
 
-    // Made anew no sooner than after this multiple of its cost, so that what is asked for without end takes a fifth of one worker's time.
-    private const int RestTimesCost = 4;
+    // Made anew no sooner than after this multiple of its cost, so that what is asked for without end takes a fortieth of one worker's time.
+    private const int RestTimesCost = 40;
 
     /// <summary>Whether a fleet is so large that anything may lag.</summary>
     /// <param name="units">Units in the fleet.</param>
@@ -31,6 +31,13 @@ public sealed record LagRule(int FromUnits, TimeSpan Most)
     /// <param name="cost">How long making it took.</param>
     /// <param name="age">How long before the question it was as of.</param>
     public bool IsDue(TimeSpan cost, TimeSpan age) => age >= RestTimesCost * cost || age + (2 * cost) >= Oldest(cost);
+
+    /// <summary>Whether something that nobody asks for just now is to be made anew, so that the next reader need not wait.</summary>
+    /// <param name="cost">How long making it took.</param>
+    /// <param name="age">How long ago it was made.</param>
+    /// <param name="keptFor">How long it holds while nothing changes.</param>
+    /// <param name="isSame">Whether nothing has changed.</param>
+    public bool IsToKeep(TimeSpan cost, TimeSpan age, TimeSpan keptFor, bool isSame) => 2 * age >= (isSame || Oldest(cost) > keptFor ? keptFor : Oldest(cost));
 
     private TimeSpan Oldest(TimeSpan cost) => TimeSpan.FromTicks(Math.Min(MostTimesCost * cost.Ticks, Most.Ticks));
 }

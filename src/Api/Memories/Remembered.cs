@@ -42,26 +42,40 @@ internal sealed record Recipe<TRecords, T>(
 /// </summary>
 /// <typeparam name="TRecords">The numbers of the last records that matter to it.</typeparam>
 /// <typeparam name="T">What is made.</typeparam>
-/// <param name="renewals">Makes it anew in the background.</param>
-/// <param name="recipe">How it is made.</param>
-internal sealed class Remembered<TRecords, T>(Renewals renewals, Recipe<TRecords, T> recipe)
+internal sealed class Remembered<TRecords, T> : IKept
     where T : class
 {
     // Questions that come together are asked as of moments that differ a little, and are given one answer.
     private static readonly TimeSpan SameMoment = TimeSpan.FromMinutes(1);
 
+    // Who asks every morning does not wait.
+    private static readonly TimeSpan KeptAfterAsking = TimeSpan.FromHours(24);
+
+    private readonly Renewals _renewals;
+    private readonly Recipe<TRecords, T> _recipe;
     private readonly Lock _gate = new();
     private volatile Made? _made;
     private Making? _making;
     private int _renewing;
+    private long _askedAt = long.MinValue;
+
+    /// <summary>Begins with nothing.</summary>
+    /// <param name="renewals">Makes it anew in the background.</param>
+    /// <param name="recipe">How it is made.</param>
+    public Remembered(Renewals renewals, Recipe<TRecords, T> recipe)
+    {
+        (_renewals, _recipe) = (renewals, recipe);
+        renewals.Keep(this);
+    }
 
     /// <summary>What holds as of an instant.</summary>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops waiting; what is being made is made to its end for those who ask next.</param>
     public async Task<T> CurrentAsync(DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        long asked = renewals.Clock.GetTimestamp();
-        Place<TRecords> place = await recipe.PlaceAsync(cancellationToken);
+        Volatile.Write(ref _askedAt, asOf.UtcTicks);
+        long asked = _renewals.Clock.GetTimestamp();
+        Place<TRecords> place = await _recipe.PlaceAsync(cancellationToken);
         while (true)
         {
             if (_made is { } made && IsOf(made.AsOf, asOf) && (made.Began >= asked || made.Place.Equals(place) || Lags(made, place, asOf)))
@@ -82,19 +96,36 @@ internal sealed class Remembered<TRecords, T>(Renewals renewals, Recipe<TRecords
         }
     }
 
-    private bool IsOf(DateTimeOffset madeAsOf, DateTimeOffset asOf) => asOf > madeAsOf - SameMoment && asOf - madeAsOf < recipe.KeptFor;
+    /// <inheritdoc/>
+    public async Task KeepAsync(DateTimeOffset now, CancellationToken cancellationToken)
+    {
+        if (_made is not { } made || now.UtcTicks - Volatile.Read(ref _askedAt) > KeptAfterAsking.Ticks || made.Cost < LagRule.Dear)
+        {
+            return;
+        }
+
+        Place<TRecords> place = await _recipe.PlaceAsync(cancellationToken);
+        bool isOld = made.Place.Registry != place.Registry
+            || _renewals.Rule.IsToKeep(made.Cost, now - made.AsOf, _recipe.KeptFor, made.Place.Equals(place));
+        if (_renewals.Rule.IsLarge(place.Units) && isOld && ReferenceEquals(_made, made))
+        {
+            await Join(now).Result;
+        }
+    }
+
+    private bool IsOf(DateTimeOffset madeAsOf, DateTimeOffset asOf) => asOf > madeAsOf - SameMoment && asOf - madeAsOf < _recipe.KeptFor;
 
     private bool Lags(Made made, Place<TRecords> place, DateTimeOffset asOf)
     {
         TimeSpan age = asOf - made.AsOf;
-        if (made.Place.Registry != place.Registry || !renewals.Rule.MayLag(place.Units, made.Cost, age))
+        if (made.Place.Registry != place.Registry || !_renewals.Rule.MayLag(place.Units, made.Cost, age))
         {
             return false;
         }
 
-        if (renewals.Rule.IsDue(made.Cost, age) && Interlocked.Exchange(ref _renewing, 1) == 0)
+        if (_renewals.Rule.IsDue(made.Cost, age) && Interlocked.Exchange(ref _renewing, 1) == 0)
         {
-            renewals.Begin(recipe.What, () => RenewAsync(made, asOf));
+            _renewals.Begin(_recipe.What, () => RenewAsync(made, asOf));
         }
 
         return true;
@@ -126,22 +157,22 @@ internal sealed class Remembered<TRecords, T>(Renewals renewals, Recipe<TRecords
                 return under;
             }
 
-            long began = renewals.Clock.GetTimestamp();
-            return _making = new Making(began, asOf, Task.Run(() => MakeAsync(began, asOf, renewals.End), renewals.End));
+            long began = _renewals.Clock.GetTimestamp();
+            return _making = new Making(began, asOf, Task.Run(() => MakeAsync(began, asOf, _renewals.End), _renewals.End));
         }
     }
 
     private async Task<Made> MakeAsync(long began, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        using Telemetry.Derivation derived = Telemetry.Deriving(recipe.What);
+        using Telemetry.Derivation derived = Telemetry.Deriving(_recipe.What);
 
         // What all share is written for nobody in particular.
         using IDisposable anybody = ReaderPreferences.Use(ReaderPreferences.Standard);
 
         // What was read may be newer than this place, never older.
-        Place<TRecords> place = await recipe.PlaceAsync(cancellationToken);
-        T value = await recipe.MakeAsync(asOf, cancellationToken);
-        return _made = new Made(place, recipe.AsOf?.Invoke(value) ?? asOf, began, renewals.Clock.GetElapsedTime(began), value);
+        Place<TRecords> place = await _recipe.PlaceAsync(cancellationToken);
+        T value = await _recipe.MakeAsync(asOf, cancellationToken);
+        return _made = new Made(place, _recipe.AsOf?.Invoke(value) ?? asOf, began, _renewals.Clock.GetElapsedTime(began), value);
     }
 
     private sealed record Made(Place<TRecords> Place, DateTimeOffset AsOf, long Began, TimeSpan Cost, T Value);

@@ -2,6 +2,7 @@ using NodaTime;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Cleaning;
 using Washwear.Api.Http;
+using Washwear.Api.Memories;
 using Washwear.Api.PartLife;
 using Washwear.Api.Planning;
 using Washwear.Api.Registry;
@@ -14,17 +15,33 @@ using Washwear.Dashboard.Repairs;
 namespace Washwear.Api.Operators;
 
 /// <summary>Assembles an operator's month.</summary>
-/// <param name="registry">The registry.</param>
-/// <param name="compliance">How washes were kept.</param>
-/// <param name="delays">Where the time of lockouts went.</param>
-/// <param name="repairs">Judges repairs.</param>
-/// <param name="wear">Fitted parts and those that were taken out.</param>
-/// <param name="plans">What is planned.</param>
-internal sealed class MonthReports(
-    RegistryCache registry, ComplianceReports compliance, DelayReports delays, FleetRepairs repairs, FleetWear wear, VisitPlanReports plans)
+internal sealed class MonthReports
 {
     private const int KitchensShown = 10;
     private const int VisitsShown = 10;
+
+    private readonly RegistryCache _registry;
+    private readonly ComplianceReports _compliance;
+    private readonly DelayReports _delays;
+    private readonly FleetRepairs _repairs;
+    private readonly FleetWear _wear;
+    private readonly VisitPlanReports _plans;
+    private readonly Answers<(string Operator, LocalDate? First), Found> _answers;
+
+    /// <summary>Begins with nothing.</summary>
+    /// <param name="registry">The registry.</param>
+    /// <param name="compliance">How washes were kept.</param>
+    /// <param name="delays">Where the time of lockouts went.</param>
+    /// <param name="repairs">Judges repairs.</param>
+    /// <param name="wear">Fitted parts and those that were taken out.</param>
+    /// <param name="plans">What is planned.</param>
+    /// <param name="renewals">Makes reports of large fleets anew.</param>
+    public MonthReports(RegistryCache registry, ComplianceReports compliance, DelayReports delays, FleetRepairs repairs, FleetWear wear, VisitPlanReports plans,
+        Renewals renewals)
+    {
+        (_registry, _compliance, _delays, _repairs, _wear, _plans) = (registry, compliance, delays, repairs, wear, plans);
+        _answers = new(renewals, "month", registry, AssembleAnewAsync);
+    }
 
     /// <summary>The month of an operator.</summary>
     /// <param name="code">Code of the operator.</param>
@@ -35,16 +52,29 @@ internal sealed class MonthReports(
     public async Task<(bool Known, MonthReport? Report)> AssembleAsync(
         string code, LocalDate? first, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        // Codes that nobody knows are not kept.
+        RegistrySnapshot snapshot = await _registry.CurrentAsync(cancellationToken);
         if (!snapshot.Operators.TryGetValue(code, out OperatorEntry? entry))
         {
             return (false, null);
         }
 
+        Found found = await _answers.OfAsync((entry.Resource.Operator, first), asOf, cancellationToken);
+        return (found.Known, found.Report);
+    }
+
+    private async Task<Found> AssembleAnewAsync((string Operator, LocalDate? First) asked, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        RegistrySnapshot snapshot = await _registry.CurrentAsync(cancellationToken);
+        if (!snapshot.Operators.TryGetValue(asked.Operator, out OperatorEntry? entry))
+        {
+            return new Found(false, null);
+        }
+
         UnitEntry[] units = [.. snapshot.UnitList.Where(unit => ReferenceEquals(unit.Site.Operator, entry))];
-        return ReportMonth.Of(units, first, asOf) is { } month
-            ? (true, await AssembleAsync(entry, units, month, asOf, cancellationToken))
-            : (true, null);
+        return ReportMonth.Of(units, asked.First, asOf) is { } month
+            ? new Found(true, await AssembleAsync(entry, units, month, asOf, cancellationToken))
+            : new Found(true, null);
     }
 
     private async Task<MonthReport> AssembleAsync(
@@ -54,12 +84,12 @@ internal sealed class MonthReports(
         CleaningFilter filter = CleaningFilter.All with { Operator = code };
         (DateTimeOffset from, DateTimeOffset to) = (month.From.ToDateTimeOffset(), month.To.ToDateTimeOffset());
         WashingChange washing = await WashingAsync(filter, month, cancellationToken);
-        ComplianceReport bySite = await compliance.AssembleAsync(filter, "site", from, to, asOf, cancellationToken, remember: true);
-        ComplianceReport byUnit = await compliance.AssembleAsync(filter, "unit", from, to, asOf, cancellationToken, remember: true);
+        ComplianceReport bySite = await _compliance.AssembleAsync(filter, "site", from, to, asOf, cancellationToken, remember: true);
+        ComplianceReport byUnit = await _compliance.AssembleAsync(filter, "unit", from, to, asOf, cancellationToken, remember: true);
         MonthKitchen[] missed = [.. bySite.Rows.Select(Kitchen).Where(row => row.Missed > 0).OrderByDescending(row => row.Missed).ThenBy(row => row.Site, StringComparer.Ordinal)];
-        IReadOnlyList<UnitTerms> served = CleaningReports.Select(await registry.CurrentAsync(cancellationToken), filter, from, to);
+        IReadOnlyList<UnitTerms> served = CleaningReports.Select(await _registry.CurrentAsync(cancellationToken), filter, from, to);
         MonthLockout[] lockouts = await LockoutsAsync(served, month, cancellationToken);
-        IReadOnlyList<RepairRow> done = await repairs.EndedAsync(served, from, to, asOf, cancellationToken);
+        IReadOnlyList<RepairRow> done = await _repairs.EndedAsync(served, from, to, asOf, cancellationToken);
         MonthSilence[] silent = Silent(byUnit, units);
         return new MonthReport(
             byUnit.Basis with { Method = MonthSentences.Method, N = washing.Now.Due },
@@ -77,14 +107,14 @@ internal sealed class MonthReports(
             missed.Length,
             lockouts,
             done,
-            MonthParts.Of((await wear.CurrentAsync(asOf, cancellationToken)).ByUnit, units, from, to),
-            await plans.AssembleAsync(new PlanFilter(Operator: code), new PageRequest(VisitsShown, null), asOf, cancellationToken),
+            MonthParts.Of((await _wear.CurrentAsync(asOf, cancellationToken)).ByUnit, units, from, to),
+            await _plans.AssembleAsync(new PlanFilter(Operator: code), new PageRequest(VisitsShown, null), asOf, cancellationToken),
             silent);
     }
 
     private async Task<WashingChange> WashingAsync(CleaningFilter filter, ReportMonth month, CancellationToken cancellationToken)
     {
-        IReadOnlyList<WindowCompliance> counted = await compliance.AssembleWindowsAsync(
+        IReadOnlyList<WindowCompliance> counted = await _compliance.AssembleWindowsAsync(
             filter, [new Interval(month.Before, month.From), new Interval(month.From, month.To)], cancellationToken);
         return WashingChanges.Of(counted[0], counted[1], month.IsOver ? WashingCompared.Month : WashingCompared.MonthSoFar, month.Name);
     }
@@ -99,7 +129,7 @@ internal sealed class MonthReports(
 
     private async Task<MonthLockout[]> LockoutsAsync(IReadOnlyList<UnitTerms> units, ReportMonth month, CancellationToken cancellationToken) =>
     [
-        .. (await delays.LockoutsAsync(units, new Interval(month.From, month.To), cancellationToken))
+        .. (await _delays.LockoutsAsync(units, new Interval(month.From, month.To), cancellationToken))
             .Select(one =>
             {
                 SiteEntry site = one.Unit.Unit.Site;
@@ -131,4 +161,8 @@ internal sealed class MonthReports(
                 .Select(row => new MonthSilence(row.Group, known[row.Group].Site.Resource.Site, known[row.Group].Site.Resource.Name, row.Hours)),
         ];
     }
+
+    /// <param name="Known">Whether there is such an operator.</param>
+    /// <param name="Report">The report; null where less than an hour of the month is over.</param>
+    private sealed record Found(bool Known, MonthReport? Report);
 }

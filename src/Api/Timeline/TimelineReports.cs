@@ -17,10 +17,10 @@ internal sealed class TimelineReports(RegistryCache registry, TimelineQueries qu
 {
     // Read beyond a page, so that it can end between two stories.
     private const int Beyond = 120;
-    private const long MillisecondsPerDay = 86_400_000;
+    private const long MillisecondsPerHour = 3_600_000;
 
-    // Stretches that are looked at one after the other until a page is full, days.
-    private static readonly int[] Stretches = [14, 60, 240, 1_000, 40_000];
+    // Stretches that are looked at one after the other until a page is full, hours: thousands of ovens fill it within the first.
+    private static readonly int[] Stretches = [2, 24, 14 * 24, 60 * 24, 240 * 24, 1_000 * 24, 40_000 * 24];
 
     /// <summary>A page of a timeline.</summary>
     /// <param name="subject">Of what it tells.</param>
@@ -79,10 +79,10 @@ internal sealed class TimelineReports(RegistryCache registry, TimelineQueries qu
         }
 
         long newest = Math.Min(beforeMs, await queries.LastAsync(asked, cancellationToken) ?? 0);
-        foreach (int days in Stretches)
+        foreach (int hours in Stretches)
         {
-            IReadOnlyList<RecordRow> rows = await queries.ReadAsync(asked with { FromMs = newest - (days * MillisecondsPerDay) }, cancellationToken);
-            if (rows.Count == asked.Limit || days == Stretches[^1])
+            IReadOnlyList<RecordRow> rows = await queries.ReadAsync(asked with { FromMs = newest - (hours * MillisecondsPerHour) }, cancellationToken);
+            if (rows.Count == asked.Limit || hours == Stretches[^1])
             {
                 return rows;
             }

@@ -21,6 +21,7 @@ public static class TodayEndpoints
         services.AddPerScope<TodayQueries>();
         services.AddPerScope<TodayLines>();
         services.AddPerScope<TodayReports>();
+        services.AddHostedService<FirstLook>();
     }
 
     /// <summary>Maps the routes.</summary>

@@ -75,7 +75,7 @@ public static class IncidenceChart
         double nameAt = double.NegativeInfinity;
         foreach ((ModeRow row, int i) in rows.Select((row, i) => (row, i)).OrderBy(pair => pair.row.Incidence.Last(Finite).Incidence))
         {
-            Coordinates[] corners = [.. Corners(row, limit)];
+            Coordinates[] corners = [.. ChartPoints.Seen([.. Corners(row, limit)], limit, top, shape)];
             var line = plot.Add.ScatterLine(corners);
             line.Color = ChartStyle.Colour(LineInks[i]);
             line.LineWidth = ChartStyle.DataLine;

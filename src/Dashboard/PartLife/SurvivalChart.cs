@@ -85,7 +85,7 @@ public static class SurvivalChart
         Plot plot = ChartStyle.NewPlot(Text.AgeAxis(report.Basis.Clock), Texts.Axis);
         double limit = AgeLimit(report);
         AddFit(plot, report);
-        AddSteps(plot, report);
+        AddSteps(plot, report, limit, shape);
         plot.Axes.Left.TickGenerator = ChartStyle.ShareTicks(shape == ChartShape.Wide ? 0.1 : 0.25);
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, shape == ChartShape.Wide ? 8 : 4);
         plot.Axes.SetLimits(0, limit, 0, 1.005);
@@ -178,15 +178,16 @@ public static class SurvivalChart
         }
     }
 
-    private static void AddSteps(Plot plot, PartLifeReport report)
+    private static void AddSteps(Plot plot, PartLifeReport report, double limit, ChartShape shape)
     {
+        IReadOnlyList<Coordinates> Line(Func<KaplanMeierStep, double?> value) => ChartPoints.Seen(Corners(report, value), limit, 1, shape);
         if (report.KaplanMeier.Count > 0)
         {
-            AddLine(plot, Corners(report, step => step.Lower), Inks.ObservedBound, ChartStyle.BoundLine, Texts.LegendSeenBounds);
-            AddLine(plot, Corners(report, step => step.Upper), Inks.ObservedBound, ChartStyle.BoundLine, null);
+            AddLine(plot, Line(step => step.Lower), Inks.ObservedBound, ChartStyle.BoundLine, Texts.LegendSeenBounds);
+            AddLine(plot, Line(step => step.Upper), Inks.ObservedBound, ChartStyle.BoundLine, null);
         }
 
-        AddLine(plot, Corners(report, step => step.Survival), Inks.Observed, ChartStyle.DataLine, Texts.LegendSeen);
+        AddLine(plot, Line(step => step.Survival), Inks.Observed, ChartStyle.DataLine, Texts.LegendSeen);
     }
 
     private static void AddLine(Plot plot, IEnumerable<Coordinates> points, Ink ink, float width, string? legend, LinePattern? pattern = null)

@@ -87,7 +87,7 @@ public static class WeibullPlot
         AddFit(plot, report, limits);
         if (points.Count > 0)
         {
-            var marks = plot.Add.ScatterPoints(points.ToArray());
+            var marks = plot.Add.ScatterPoints(ChartPoints.Seen(points, limits.HorizontalSpan, limits.VerticalSpan, shape).ToArray());
             marks.Color = ChartStyle.Colour(Inks.Point);
             marks.MarkerShape = MarkerShape.FilledCircle;
             marks.MarkerSize = points.Count > 60 ? 5 : 8;

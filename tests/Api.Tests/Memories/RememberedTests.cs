@@ -55,13 +55,13 @@ public sealed class RememberedTests : IDisposable
         Remembered<long, string> memory = Memory();
         await memory.CurrentAsync(Noon, default);
         _place = new(1, Large, 2);
-        Assert.Equal("made 1 at 1", await memory.CurrentAsync(Noon.AddSeconds(2), default));
-        await Until.TrueAsync(async () => await memory.CurrentAsync(Noon.AddSeconds(2), default) == "made 2 at 2", "it is made anew");
+        Assert.Equal("made 1 at 1", await memory.CurrentAsync(Noon.AddSeconds(20), default));
+        await Until.TrueAsync(async () => await memory.CurrentAsync(Noon.AddSeconds(20), default) == "made 2 at 2", "it is made anew");
         Assert.Equal(2, _made);
     }
 
     [Fact]
-    public async Task What_is_older_than_ten_times_its_cost_is_not_given()
+    public async Task What_is_older_than_three_hundred_times_its_cost_is_not_given()
     {
         _cost = _dear;
         Remembered<long, string> memory = Memory();
@@ -122,6 +122,47 @@ public sealed class RememberedTests : IDisposable
         await Assert.ThrowsAsync<InvalidOperationException>(() => memory.CurrentAsync(Noon, default));
         _failure = null;
         Assert.Equal("made 2 at 1", await memory.CurrentAsync(Noon, default));
+    }
+
+    [Fact]
+    public async Task What_was_asked_for_today_is_made_anew_before_it_is_too_old()
+    {
+        _cost = _dear;
+        Remembered<long, string> memory = Memory();
+        await memory.CurrentAsync(Noon, default);
+        _place = new(1, Large, 2);
+        await memory.KeepAsync(Noon.AddSeconds(10), default);
+        Assert.Equal(1, _made);
+        await memory.KeepAsync(Noon.AddSeconds(60), default);
+        Assert.Equal(2, _made);
+        Assert.Equal("made 2 at 2", await memory.CurrentAsync(Noon.AddSeconds(61), default));
+        Assert.Equal(2, _made);
+    }
+
+    [Fact]
+    public async Task While_nothing_changes_it_is_made_anew_only_before_its_own_time_is_over()
+    {
+        _cost = _dear;
+        Remembered<long, string> memory = Memory();
+        await memory.CurrentAsync(Noon, default);
+        await memory.KeepAsync(Noon.AddMinutes(29), default);
+        Assert.Equal(1, _made);
+        await memory.KeepAsync(Noon.AddMinutes(31), default);
+        Assert.Equal(2, _made);
+    }
+
+    [Theory]
+    [InlineData(Small, 300, 2)]
+    [InlineData(Large, 0, 2)]
+    [InlineData(Large, 300, 24 * 60)]
+    public async Task Nothing_is_kept_of_small_fleets_what_is_cheap_or_what_nobody_asks_for(int units, int costMs, int minutesLater)
+    {
+        (_place, _cost) = (new(1, units, 1), TimeSpan.FromMilliseconds(costMs));
+        Remembered<long, string> memory = Memory();
+        await memory.CurrentAsync(Noon, default);
+        _place = new(1, units, 2);
+        await memory.KeepAsync(Noon.AddMinutes(minutesLater).AddSeconds(1), default);
+        Assert.Equal(1, _made);
     }
 
     private Remembered<long, string> Memory() => new(_renewals, new(
