@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Washwear.Load;
 using Washwear.Load.Fleet;
+using Washwear.Load.Looks;
 using Washwear.Load.Mixed;
 using Washwear.Load.Overload;
 
@@ -41,7 +42,12 @@ var overload = new Command("overload", "More than it can carry, and back.") { sh
 overload.SetAction(asked => OverloadLoad.RunAsync(Options(asked), new OverloadOptions(
     asked.GetValue(shortSeconds), asked.GetValue(overSeconds), asked.GetValue(mostInFlight), asked.GetValue(mostAsked), asked.GetValue(mostGrowth))));
 
-var root = new RootCommand("Load on Washwear: a mixed day of many clients, and more than it can carry.") { prepare, mixed, overload };
+var rounds = new Option<int>("--rounds") { Description = "How often each page is looked at.", DefaultValueFactory = _ => 5 };
+var mostPage = new Option<double>("--most-page-ms") { Description = "Most that the median of a page's looks may take, ms.", DefaultValueFactory = _ => 300 };
+var looks = new Command("looks", "One reader looks at every page, a record before each look.") { rounds, mostPage };
+looks.SetAction(asked => LooksLoad.RunAsync(Options(asked), new LooksOptions(asked.GetValue(rounds), asked.GetValue(mostPage))));
+
+var root = new RootCommand("Load on Washwear: a mixed day of many clients, more than it can carry, and one reader's look at every page.") { prepare, mixed, overload, looks };
 foreach (Option option in (Option[])[folder, program, url, seed, with])
 {
     root.Add(option);

@@ -4,6 +4,7 @@ using Washwear.Api.Http;
 using Washwear.Api.Ingest;
 using Washwear.Api.Registry;
 using Washwear.Dashboard.Approvals;
+using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Approvals;
@@ -82,7 +83,7 @@ public sealed class ApprovalReports(FleetRuns runs, CleaningReports cleaning, Wa
 
         Fleet fleet = await runs.CurrentAsync(cancellationToken);
         return stored.Decision is not null
-            ? await DecidedRowAsync(fleet, stored, asOf, cancellationToken)
+            ? (await DecidedRowsAsync(fleet, [stored], asOf, cancellationToken))[0]
             : (await OpenAsync(fleet, [stored.UnitId], asOf, cancellationToken)).FirstOrDefault(row => row.Id == id);
     }
 
@@ -101,16 +102,16 @@ public sealed class ApprovalReports(FleetRuns runs, CleaningReports cleaning, Wa
         IReadOnlyDictionary<long, string> found = await queries.FoundPositionsAsync(stored.Select(one => one.Seq), cancellationToken);
         SiteStanding sites = await SiteStanding.ReadAsync(
             fleet, cleaning, stored.Select(one => fleet.Registry.UnitsById[one.UnitId].Site), asOf, cancellationToken);
-        var rows = new List<ApprovalRow>(stored.Length);
-        foreach (StoredApproval one in stored)
-        {
-            UnitEntry unit = fleet.Registry.UnitsById[one.UnitId];
-            (string? position, PositionSource? from) = ApprovalRows.PositionOf(unit.Model, one, found);
-            bool? waits = sites.IsSilent(unit) ? null : sites.WaitsForApproval(unit);
-            WaitingCost cost = await costs.OfAsync(unit, one.AskedAt, position, waits, asOf, cancellationToken);
-            rows.Add(ApprovalRows.Open(unit, one, (position, from), cost, sites, asOf));
-        }
-
+        UnitEntry[] entries = [.. stored.Select(one => fleet.Registry.UnitsById[one.UnitId])];
+        (string? Position, PositionSource? From)[] positions = [.. stored.Select((one, i) => ApprovalRows.PositionOf(entries[i].Model, one, found))];
+        IReadOnlyList<WaitingCost> cost = await costs.OfAsync(
+            [
+                .. stored.Select((one, i) => new OpenWait(
+                    entries[i], one.AskedAt, positions[i].Position, sites.IsSilent(entries[i]) ? null : sites.WaitsForApproval(entries[i]))),
+            ],
+            asOf,
+            cancellationToken);
+        ApprovalRow[] rows = [.. stored.Select((one, i) => ApprovalRows.Open(entries[i], one, positions[i], cost[i], sites, asOf))];
         return [.. rows.Select(row => row with { Doubts = ApprovalRows.Doubts(row, rows, fleet.Registry.Units[row.Unit], sites) }).OrderBy(OpenKey, StringComparer.Ordinal)];
     }
 
@@ -128,21 +129,19 @@ public sealed class ApprovalReports(FleetRuns runs, CleaningReports cleaning, Wa
             && long.TryParse(seq, NumberStyles.None, CultureInfo.InvariantCulture, out long number)
                 ? (at, number)
                 : null;
-        var rows = new List<ApprovalRow>();
-        foreach (StoredApproval one in await queries.DecidedAsync(units.Select(unit => unit.Id), decision, before, page.Limit, cancellationToken))
-        {
-            rows.Add(await DecidedRowAsync(fleet, one, asOf, cancellationToken));
-        }
-
-        return rows;
+        return await DecidedRowsAsync(
+            fleet, [.. await queries.DecidedAsync(units.Select(unit => unit.Id), decision, before, page.Limit, cancellationToken)], asOf, cancellationToken);
     }
 
-    private async Task<ApprovalRow> DecidedRowAsync(Fleet fleet, StoredApproval one, DateTimeOffset asOf, CancellationToken cancellationToken)
+    private async Task<IReadOnlyList<ApprovalRow>> DecidedRowsAsync(
+        Fleet fleet, StoredApproval[] stored, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        UnitEntry unit = fleet.Registry.UnitsById[one.UnitId];
-        double unwashed = await costs.UnwashedDaysAsync(unit, one.AskedAt, one.DecidedAt < asOf ? one.DecidedAt.Value : asOf, cancellationToken);
-        int unitsAtSite = SiteStanding.UnitsAt(fleet.Registry, unit.Site, asOf).Count;
-        return ApprovalRows.Decided(unit, one, unwashed, unitsAtSite);
+        UnitEntry[] units = [.. stored.Select(one => fleet.Registry.UnitsById[one.UnitId])];
+        IReadOnlyList<double> unwashed = await costs.UnwashedDaysAsync(
+            [.. stored.Select((one, i) => (units[i], one.AskedAt, one.DecidedAt < asOf ? one.DecidedAt.Value : asOf))], cancellationToken);
+        Dictionary<int, int> unitsAtSite =
+            CleaningReports.Select(fleet.Registry, CleaningFilter.All, asOf, asOf).CountBy(unit => unit.Unit.Site.Id).ToDictionary();
+        return [.. stored.Select((one, i) => ApprovalRows.Decided(units[i], one, unwashed[i], unitsAtSite.GetValueOrDefault(units[i].Site.Id)))];
     }
 
     private static string[] Key(ApprovalRow row) => row.State == ApprovalState.Open

@@ -14,13 +14,6 @@ internal sealed class SiteStanding
     private SiteStanding(Dictionary<int, IReadOnlyList<UnitTerms>> units, ILookup<int, CleaningStatus> statuses) =>
         (_units, _statuses) = (units, statuses);
 
-    /// <summary>The units in service at a site.</summary>
-    /// <param name="registry">The registry.</param>
-    /// <param name="site">The site.</param>
-    /// <param name="asOf">The instant.</param>
-    public static IReadOnlyList<UnitTerms> UnitsAt(RegistrySnapshot registry, SiteEntry site, DateTimeOffset asOf) =>
-        CleaningReports.Select(registry, CleaningFilter.All with { Site = site.Resource.Site }, asOf, asOf);
-
     /// <summary>Reads how the units of sites stand.</summary>
     /// <param name="fleet">Where every unit stands.</param>
     /// <param name="cleaning">Tells how units stand.</param>

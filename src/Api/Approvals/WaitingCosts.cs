@@ -13,6 +13,13 @@ namespace Washwear.Api.Approvals;
 /// <param name="Companions">Positions that the chance speaks of.</param>
 internal sealed record WaitingCost(double UnwashedDays, double? UnwashedDaysNextWeek, double? CompanionChance, IReadOnlyList<string> Companions);
 
+/// <summary>An approval that waits.</summary>
+/// <param name="Unit">The unit.</param>
+/// <param name="AskedAt">When it was asked for; null: not known.</param>
+/// <param name="Position">Position at fault; null: not known.</param>
+/// <param name="Waits">Whether the unit's lockout waits for an approval now; null: nothing is heard from it.</param>
+internal sealed record OpenWait(UnitEntry Unit, DateTimeOffset? AskedAt, string? Position, bool? Waits);
+
 /// <summary>Counts what waiting for approvals costs, by the computations of cleaning and of part life and by no other.</summary>
 /// <param name="runs">Where every unit stands.</param>
 /// <param name="wear">Fitted parts.</param>
@@ -22,61 +29,62 @@ public sealed class WaitingCosts(FleetRuns runs, FleetWear wear)
     private static readonly Duration Week = Duration.FromDays(7);
     private static readonly Duration Day = Duration.FromDays(1);
 
-    /// <summary>Days overdue and charged to the wait for an approval in a stretch of time, under the unit's hardest rule.</summary>
-    /// <param name="unit">The unit.</param>
-    /// <param name="from">When it was asked for.</param>
-    /// <param name="to">When it was decided.</param>
+    /// <summary>Days overdue and charged to the wait for an approval in a stretch of time, under each unit's hardest rule.</summary>
+    /// <param name="waits">Units, when it was asked for and when it was decided.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    internal async Task<double> UnwashedDaysAsync(UnitEntry unit, DateTimeOffset? from, DateTimeOffset to, CancellationToken cancellationToken) =>
-        from < to
-            ? Hardest(await CountAsync(unit, [Window(from.Value, to)], cancellationToken), 0, tally => tally.Of(Cause.LockoutWaitingApproval))
-            : 0;
+    internal async Task<IReadOnlyList<double>> UnwashedDaysAsync(
+        IReadOnlyList<(UnitEntry Unit, DateTimeOffset? From, DateTimeOffset To)> waits, CancellationToken cancellationToken)
+    {
+        (UnitEntry Unit, DateTimeOffset? From, DateTimeOffset To)[] known = [.. waits.Where(wait => wait.From < wait.To)];
+        var days = new Queue<double>((await runs.CountEachAsync(
+            [.. known.Select(wait => (wait.Unit.Id, new Interval(Instant.FromDateTimeOffset(wait.From!.Value), Instant.FromDateTimeOffset(wait.To))))], cancellationToken))
+            .Select(tallies => Hardest(tallies, tally => tally.Of(Cause.LockoutWaitingApproval))));
+        return [.. waits.Select(wait => wait.From < wait.To ? days.Dequeue() : 0)];
+    }
 
-    /// <summary>What an open approval costs.</summary>
-    /// <param name="unit">The unit.</param>
-    /// <param name="askedAt">When it was asked for; null: not known.</param>
-    /// <param name="position">Position at fault; null: not known.</param>
-    /// <param name="waits">Whether the unit's lockout waits for an approval now; null: nothing is heard from it.</param>
+    /// <summary>What open approvals cost.</summary>
+    /// <param name="waits">The approvals.</param>
     /// <param name="asOf">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    internal async Task<WaitingCost> OfAsync(
-        UnitEntry unit, DateTimeOffset? askedAt, string? position, bool? waits, DateTimeOffset asOf, CancellationToken cancellationToken)
+    /// <returns>One cost each.</returns>
+    internal async Task<IReadOnlyList<WaitingCost>> OfAsync(IReadOnlyList<OpenWait> waits, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        var now = Instant.FromDateTimeOffset(asOf);
-        double soFar = await UnwashedDaysAsync(unit, askedAt, asOf, cancellationToken);
-        double? next = waits switch
-        {
-            null => null,
-            false => 0,
-            true => await AheadAsync(unit, new Interval(now, now + Week), cancellationToken),
-        };
-        (double? chance, string[] companions) = await CompanionsAsync(unit, position, asOf, cancellationToken);
-        return new WaitingCost(soFar, next, chance, companions);
+        IReadOnlyList<double> soFar = await UnwashedDaysAsync([.. waits.Select(wait => (wait.Unit, wait.AskedAt, asOf))], cancellationToken);
+        IReadOnlyDictionary<int, double> ahead = await AheadAsync(
+            [.. waits.Where(wait => wait.Waits == true).Select(wait => wait.Unit.Id).Distinct()], Instant.FromDateTimeOffset(asOf), cancellationToken);
+        Wear current = await wear.CurrentAsync(asOf, cancellationToken);
+        return
+        [
+            .. waits.Select((wait, i) =>
+            {
+                (double? chance, string[] companions) = Companions(current, wait.Unit, wait.Position);
+                double? next = wait.Waits switch
+                {
+                    null => null,
+                    false => 0,
+                    true => ahead[wait.Unit.Id],
+                };
+                return new WaitingCost(soFar[i], next, chance, companions);
+            }),
+        ];
     }
 
     // When nothing happens the unit is not heard either: silence that begins ahead is the wait going on.
-    private async Task<double> AheadAsync(UnitEntry unit, Interval week, CancellationToken cancellationToken) => Hardest(
-        await CountAsync(unit, [week], cancellationToken), 0, tally => tally.Of(Cause.LockoutWaitingApproval) + tally.Of(Cause.Silent));
+    private async Task<IReadOnlyDictionary<int, double>> AheadAsync(IReadOnlyList<int> units, Instant now, CancellationToken cancellationToken) =>
+        (await runs.CountEachAsync([.. units.Select(unit => (unit, new Interval(now, now + Week)))], cancellationToken))
+            .ToDictionary(tallies => tallies.Unit.Unit.Id, tallies => Hardest(tallies, tally => tally.Of(Cause.LockoutWaitingApproval) + tally.Of(Cause.Silent)));
 
-    private async Task<UnitTallies> CountAsync(UnitEntry unit, Interval[] windows, CancellationToken cancellationToken) =>
-        (await runs.CountAsync(snapshot => [snapshot.Cleaning.ById[unit.Id]], windows, cancellationToken))[0];
-
-    private static double Hardest(UnitTallies tallies, int window, Func<CleaningTally, Duration> length) =>
-        tallies.ByRule.Select(rule => length(rule[window]) / Day).DefaultIfEmpty(0).Max();
-
-    private static Interval Window(DateTimeOffset from, DateTimeOffset to) =>
-        new(Instant.FromDateTimeOffset(from), Instant.FromDateTimeOffset(to));
+    private static double Hardest(UnitTallies tallies, Func<CleaningTally, Duration> length) =>
+        tallies.ByRule.Select(rule => length(rule[0]) / Day).DefaultIfEmpty(0).Max();
 
     // Companions are taken for independent of one another.
-    private async Task<(double? Chance, string[] Companions)> CompanionsAsync(
-        UnitEntry unit, string? position, DateTimeOffset asOf, CancellationToken cancellationToken)
+    private static (double? Chance, string[] Companions) Companions(Wear current, UnitEntry unit, string? position)
     {
         if (position is null || unit.Model.Positions.GetValueOrDefault(position)?.Companions is not { Count: > 0 } companions)
         {
             return (null, []);
         }
 
-        Wear current = await wear.CurrentAsync(asOf, cancellationToken);
         (string Position, double Chance)[] told =
         [
             .. current.ByUnit[unit.Id]

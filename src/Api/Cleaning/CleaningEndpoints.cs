@@ -107,21 +107,26 @@ public static class CleaningEndpoints
             return problem;
         }
 
+        // Independent of each other, so side by side where there are cores.
+        Task<TrendReport> trending = Task.Run(() => trends.AssembleAsync(filter, TrendReports.UsualWeeks, now, cancellationToken), cancellationToken);
+        Task<ComplianceReport> counting = Task.Run(
+            () => compliance.AssembleAsync(filter, filter.By, from, to, now, cancellationToken, remember: isUsual), cancellationToken);
+        Task<EarlySignsReport> signing = Task.Run(
+            () => signs.AssembleAsync(filter, now, new PageRequest(EarlySignEndpoints.SignsOnAPage, null), cancellationToken), cancellationToken);
         CleaningStatusReport status = await reports.AssembleStatusAsync(filter, now, cancellationToken, page with { Limit = UnitsOnAPage });
-        ComplianceReport kept = await compliance.AssembleAsync(filter, filter.By, from, to, now, cancellationToken, remember: isUsual);
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         return pages.Of<CleaningPage>(
             context,
             new CleaningPageReport(
                 status,
-                kept,
+                await counting,
                 filter,
                 Operators(snapshot),
                 Regions(snapshot),
                 [.. snapshot.ModelList.Select(model => new Choice(model.Resource.Model, model.Resource.Name))],
                 await moves.AssembleAsync(filter, now, cancellationToken),
-                await trends.AssembleAsync(filter, TrendReports.UsualWeeks, now, cancellationToken),
-                await signs.AssembleAsync(filter, now, new PageRequest(EarlySignEndpoints.SignsOnAPage, null), cancellationToken)),
+                await trending,
+                await signing),
             now);
     }
 

@@ -46,9 +46,7 @@ public sealed class FleetRuns(RegistryCache registry, CleaningQueries queries) :
             int[] missing = [.. Enumerable.Range(0, counted.Length).Where(i => counted[i] is null)];
             UnitStanding[] standing = [.. missing.Select(i => fleet.Units[units[i].Unit.Id])];
 
-            // A begin belongs to the period before it, the end of a window to the one that it closes.
-            long first = UnitCleaningRun.PeriodOf(windows[0].Start + Duration.FromTicks(1));
-            long last = UnitCleaningRun.PeriodOf(windows[^1].End);
+            (long first, long last) = PeriodsOf(windows);
             byte[]?[][] closed = Closed(view, standing, fleet.Units.Count, first, last);
             Parallel.For(0, standing.Length, i =>
             {
@@ -63,8 +61,39 @@ public sealed class FleetRuns(RegistryCache registry, CleaningQueries queries) :
         }
     }
 
+    /// <summary>Counts a window of its own for each of some units, all at one commit.</summary>
+    /// <param name="asked">Numbers of units and their windows [from, to), each longer than nothing.</param>
+    /// <param name="cancellationToken">Stops waiting.</param>
+    /// <returns>For each its figures under all the unit's rules.</returns>
+    public async Task<IReadOnlyList<UnitTallies>> CountEachAsync(
+        IReadOnlyList<(int UnitId, Interval Window)> asked, CancellationToken cancellationToken)
+    {
+        if (asked.Count == 0)
+        {
+            return [];
+        }
+
+        (ReadView view, Fleet fleet) = await BeginAsync(cancellationToken);
+        await using (view)
+        {
+            return
+            [
+                .. asked.Select(one =>
+                {
+                    UnitStanding standing = fleet.Units[one.UnitId];
+                    (long first, long last) = PeriodsOf([one.Window]);
+                    return Count(standing, Closed(view, [standing], fleet.Units.Count, first, last)[0], first, [one.Window]);
+                }),
+            ];
+        }
+    }
+
     /// <inheritdoc/>
     public void Dispose() => _reading.Dispose();
+
+    // A begin belongs to the period before it, the end of a window to the one that it closes.
+    private static (long First, long Last) PeriodsOf(IReadOnlyList<Interval> windows) =>
+        (UnitCleaningRun.PeriodOf(windows[0].Start + Duration.FromTicks(1)), UnitCleaningRun.PeriodOf(windows[^1].End));
 
     private static UnitTallies Count(UnitStanding unit, byte[]?[] closed, long first, IReadOnlyList<Interval> windows)
     {

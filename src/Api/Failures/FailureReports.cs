@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Runtime.CompilerServices;
 using Washwear.Api.Http;
+using Washwear.Api.Memories;
 using Washwear.Api.PartLife;
 using Washwear.Api.Projections;
 using Washwear.Api.Registry;
@@ -10,15 +11,10 @@ using Washwear.Dashboard.Shell;
 namespace Washwear.Api.Failures;
 
 /// <summary>
-/// Assembles what is told of failures. What was told is kept until a record, the registry or the hour changes. Safe for concurrent use.
+/// Assembles what is told of failures. What was told is kept until a record, the registry or the hour changes, and of a large fleet as long as
+/// <see cref="LagRule"/> allows. Safe for concurrent use.
 /// </summary>
-/// <param name="registry">The registry.</param>
-/// <param name="sources">What failures are read from.</param>
-/// <param name="queries">Reads washes.</param>
-/// <param name="pareto">What most come from.</param>
-/// <param name="records">The failures themselves.</param>
-internal sealed class FailureReports(
-    RegistryCache registry, FailureSources sources, FailureQueries queries, ParetoReports pareto, FailureRecordReports records)
+internal sealed class FailureReports
 {
     // Different questions are remembered up to this many for one state of the records.
     private const int MostRemembered = 16;
@@ -26,17 +22,45 @@ internal sealed class FailureReports(
     private const int RepeatsOnPage = 25;
     private const int RowsOnPage = 20;
 
+    private readonly RegistryCache _registry;
+    private readonly FailureSources _sources;
+    private readonly FailureQueries _queries;
+    private readonly ParetoReports _pareto;
+    private readonly FailureRecordReports _records;
+    private readonly Answers<FailureChoice, FailuresPageReport> _pages;
+    private readonly Answers<FailureChoice, FailureTrendReport> _trends;
+    private readonly Answers<FailureChoice, ParetoReport> _paretos;
+    private readonly Answers<(FailureChoice Choice, int Limit), RepeatsReport> _repeats;
     private readonly ConditionalWeakTable<FailureSource, Remembered> _remembered = [];
 
     // A new fault changes nothing in how parts wore out.
     private readonly ConditionalWeakTable<Wear, WornPlaces> _worn = [];
+
+    /// <summary>Begins with nothing.</summary>
+    /// <param name="registry">The registry.</param>
+    /// <param name="sources">What failures are read from.</param>
+    /// <param name="queries">Reads washes.</param>
+    /// <param name="pareto">What most come from.</param>
+    /// <param name="records">The failures themselves.</param>
+    /// <param name="renewals">Answers anew in the background.</param>
+    public FailureReports(
+        RegistryCache registry, FailureSources sources, FailureQueries queries, ParetoReports pareto, FailureRecordReports records, Renewals renewals)
+    {
+        (_registry, _sources, _queries, _pareto, _records) = (registry, sources, queries, pareto, records);
+        _pages = new(renewals, "failures page", registry, ReadPageAsync);
+        _trends = new(renewals, "failures trend", registry, ReadTrendAsync);
+        _paretos = new(renewals, "failures pareto", registry, ReadParetoAsync);
+        _repeats = new(
+            renewals, "failures repeats", registry,
+            (asked, asOf, token) => ReadRepeatsAsync(asked.Choice, new PageRequest(asked.Limit, null), asOf, token));
+    }
 
     /// <summary>Reads a question.</summary>
     /// <param name="query">The query; what is wrong is noted in it.</param>
     /// <param name="now">The instant.</param>
     /// <param name="cancellationToken">Stops the work.</param>
     public async Task<FailureChoice> ReadAsync(Query query, DateTimeOffset now, CancellationToken cancellationToken) =>
-        FailureQuestions.Read(query, await registry.CurrentAsync(cancellationToken), now);
+        FailureQuestions.Read(query, await _registry.CurrentAsync(cancellationToken), now);
 
     /// <summary>Who fails more often.</summary>
     /// <param name="choice">The choice.</param>
@@ -45,69 +69,49 @@ internal sealed class FailureReports(
     /// <param name="cancellationToken">Stops the work.</param>
     public async Task<RatesReport> RatesAsync(FailureChoice choice, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
+        FailureSource source = await _sources.CurrentAsync(asOf, cancellationToken);
         FailureKind kind = choice.By == RateGroup.PartNumber ? FailureKind.Parts : choice.Of;
         return RateReports.Of(await ViewAsync(source, choice, kind, cancellationToken), source, page);
     }
 
     /// <summary>Whether failures come more often.</summary>
     /// <inheritdoc cref="RatesAsync"/>
-    public async Task<FailureTrendReport> TrendAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
-    {
-        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
-        return FailureTrendReports.Of(await ViewAsync(source, choice, choice.Of, cancellationToken));
-    }
+    public Task<FailureTrendReport> TrendAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        _trends.OfAsync(choice, asOf, cancellationToken);
 
     /// <summary>How failures recur.</summary>
     /// <inheritdoc cref="RatesAsync"/>
     public async Task<RecurrenceReport> RecurrenceAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
+        FailureSource source = await _sources.CurrentAsync(asOf, cancellationToken);
         return RecurrenceReports.Of(await ViewAsync(source, choice, choice.Of, cancellationToken), choice.From is not null);
     }
 
     /// <summary>What came back after a repair.</summary>
     /// <inheritdoc cref="RatesAsync"/>
-    public async Task<RepeatsReport> RepeatsAsync(FailureChoice choice, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
-    {
-        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
-        return Repeats(await ViewAsync(source, choice, FailureKind.Parts, cancellationToken), source, page).Report;
-    }
+    public Task<RepeatsReport> RepeatsAsync(FailureChoice choice, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        page == new PageRequest(page.Limit, null)
+            ? _repeats.OfAsync((choice, page.Limit), asOf, cancellationToken)
+            : ReadRepeatsAsync(choice, page, asOf, cancellationToken);
 
     /// <summary>What most failures come from.</summary>
     /// <inheritdoc cref="RatesAsync"/>
-    public async Task<ParetoReport> ParetoAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
-    {
-        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
-        return await pareto.AssembleAsync(
-            await ViewAsync(source, choice, ParetoReports.KindOf(choice.Pareto), cancellationToken), cancellationToken);
-    }
+    public Task<ParetoReport> ParetoAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        _paretos.OfAsync(choice, asOf, cancellationToken);
 
     /// <summary>The failures behind the figures.</summary>
     /// <inheritdoc cref="RatesAsync"/>
     public async Task<FailureRecordsReport> RecordsAsync(
         FailureChoice choice, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
-        return await records.AssembleAsync(await ViewAsync(source, choice, choice.Of, cancellationToken), page, cancellationToken);
+        FailureSource source = await _sources.CurrentAsync(asOf, cancellationToken);
+        return await _records.AssembleAsync(await ViewAsync(source, choice, choice.Of, cancellationToken), page, cancellationToken);
     }
 
     /// <summary>The page: what needs a decision, and what it rests on.</summary>
     /// <inheritdoc cref="RatesAsync"/>
-    public async Task<FailuresPageReport> PageAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
-    {
-        FailureSource source = await sources.CurrentAsync(asOf, cancellationToken);
-        Remembered remembered = _remembered.GetOrCreateValue(source);
-        (FailureChoice, ReaderPreferences) question = (choice, ReaderPreferences.Current.OfText);
-        if (remembered.Pages.TryGetValue(question, out FailuresPageReport? known))
-        {
-            return known;
-        }
-
-        FailuresPageReport page = await AssemblePageAsync(choice, source, cancellationToken);
-        Keep(remembered.Pages, question, page);
-        return page;
-    }
+    public Task<FailuresPageReport> PageAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        _pages.OfAsync(choice, asOf, cancellationToken);
 
     /// <summary>A chart of the page.</summary>
     /// <param name="name">monthly, recurrence, rates or pareto.</param>
@@ -123,6 +127,38 @@ internal sealed class FailureReports(
         "pareto" => FailureParetoChart.Of(await ParetoAsync(choice, asOf, cancellationToken)),
         _ => null,
     };
+
+    private async Task<FailureTrendReport> ReadTrendAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        FailureTrendReports.Of(await ViewAsync(await _sources.CurrentAsync(asOf, cancellationToken), choice, choice.Of, cancellationToken));
+
+    private async Task<ParetoReport> ReadParetoAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        FailureSource source = await _sources.CurrentAsync(asOf, cancellationToken);
+        return await _pareto.AssembleAsync(
+            await ViewAsync(source, choice, ParetoReports.KindOf(choice.Pareto), cancellationToken), cancellationToken);
+    }
+
+    private async Task<RepeatsReport> ReadRepeatsAsync(
+        FailureChoice choice, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        FailureSource source = await _sources.CurrentAsync(asOf, cancellationToken);
+        return Repeats(await ViewAsync(source, choice, FailureKind.Parts, cancellationToken), source, page).Report;
+    }
+
+    private async Task<FailuresPageReport> ReadPageAsync(FailureChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        FailureSource source = await _sources.CurrentAsync(asOf, cancellationToken);
+        Remembered remembered = _remembered.GetOrCreateValue(source);
+        (FailureChoice, ReaderPreferences) question = (choice, ReaderPreferences.Current.OfText);
+        if (remembered.Pages.TryGetValue(question, out FailuresPageReport? known))
+        {
+            return known;
+        }
+
+        FailuresPageReport page = await AssemblePageAsync(choice, source, cancellationToken);
+        Keep(remembered.Pages, question, page);
+        return page;
+    }
 
     private async Task<FailuresPageReport> AssemblePageAsync(FailureChoice choice, FailureSource source, CancellationToken cancellationToken)
     {
@@ -143,9 +179,9 @@ internal sealed class FailureReports(
         Task<RecurrenceReport> recurring = Task.Run(() => RecurrenceReports.Of(asked, choice.From is not null), cancellationToken);
         Task<RatesReport> rating = Task.Run(
             () => RateReports.Of(choice.By == RateGroup.PartNumber ? parts : asked, source, new PageRequest(RowsOnPage, null)), cancellationToken);
-        ParetoReport table = await pareto.AssembleAsync(ParetoReports.KindOf(choice.Pareto) == FailureKind.Parts ? parts : faults, cancellationToken);
-        ParetoReport byPosition = await pareto.AssembleAsync(With(parts, ParetoGroup.Position), cancellationToken);
-        ParetoReport byCode = await pareto.AssembleAsync(With(faults, ParetoGroup.Code), cancellationToken);
+        ParetoReport table = await _pareto.AssembleAsync(ParetoReports.KindOf(choice.Pareto) == FailureKind.Parts ? parts : faults, cancellationToken);
+        ParetoReport byPosition = await _pareto.AssembleAsync(With(parts, ParetoGroup.Position), cancellationToken);
+        ParetoReport byCode = await _pareto.AssembleAsync(With(faults, ParetoGroup.Code), cancellationToken);
         FailureTrendReport trend = await trending;
         RecurrenceReport recurrence = await recurring;
         RatesReport rates = await rating;
@@ -196,7 +232,7 @@ internal sealed class FailureReports(
         WashCounts? washes = source.Washes;
         if (months != (washes.FirstMonth, washes.LastMonth) && !remembered.Washes.TryGetValue(months, out washes))
         {
-            washes = await queries.WashMonthsAsync(months.First, months.Last, cancellationToken);
+            washes = await _queries.WashMonthsAsync(months.First, months.Last, cancellationToken);
             Keep(remembered.Washes, months, washes);
         }
 

@@ -47,6 +47,13 @@ internal sealed class OperatorReports(
 
         string known = entry.Resource.Operator;
         CleaningFilter filter = CleaningFilter.All with { Operator = known };
+        // Independent of each other, so side by side where there are cores.
+        Task<WashingChange> washing = Task.Run(() => WashingAsync(filter, asOf, cancellationToken), cancellationToken);
+        Task<ApprovalsReport> waits = Task.Run(
+            () => approvals.AssembleAsync(new ApprovalFilter(ApprovalState.Open, known), new PageRequest(RowsShown, null), asOf, cancellationToken), cancellationToken);
+        Task<OperatorRepeats> repeated = Task.Run(() => RepeatsAsync(known, asOf, cancellationToken), cancellationToken);
+        Task<VisitPlanReport> planned = Task.Run(
+            () => plans.AssembleAsync(new PlanFilter(Operator: known), new PageRequest(RowsShown, null), asOf, cancellationToken), cancellationToken);
         CleaningStatusReport status = await cleaning.AssembleStatusAsync(filter, asOf, cancellationToken);
         OperatorKitchen[] kitchens = KitchenRows.Of(snapshot.SiteList.Where(site => ReferenceEquals(site.Operator, entry)), status.Rows, asOf);
         if (onlyWithStep && page.After is null)
@@ -65,10 +72,10 @@ internal sealed class OperatorReports(
             waiting,
             CleaningReports.Select(snapshot, filter, asOf, asOf).Count,
             status.UnitsByState,
-            await WashingAsync(filter, asOf, cancellationToken),
-            await approvals.AssembleAsync(new ApprovalFilter(ApprovalState.Open, known), new PageRequest(RowsShown, null), asOf, cancellationToken),
-            await RepeatsAsync(known, asOf, cancellationToken),
-            await plans.AssembleAsync(new PlanFilter(Operator: known), new PageRequest(RowsShown, null), asOf, cancellationToken),
+            await washing,
+            await waits,
+            await repeated,
+            await planned,
             shown.Items,
             shown.Next);
     }

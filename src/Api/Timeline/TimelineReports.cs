@@ -19,8 +19,12 @@ internal sealed class TimelineReports(RegistryCache registry, TimelineQueries qu
     private const int Beyond = 120;
     private const long MillisecondsPerHour = 3_600_000;
 
-    // Stretches that are looked at one after the other until a page is full, hours: thousands of ovens fill it within the first.
-    private static readonly int[] Stretches = [2, 24, 14 * 24, 60 * 24, 240 * 24, 1_000 * 24, 40_000 * 24];
+    // Stretches are looked at one after the other until a page is full, hours: thousands of ovens fill it within the first. The next is as
+    // long as what was found in the one before lets expect, with some room, and at most so many times as long.
+    private const double FirstStretch = 2;
+    private const double LongestStretch = 40_000 * 24;
+    private const double Room = 1.5;
+    private const double MostTimesLonger = 20;
 
     /// <summary>A page of a timeline.</summary>
     /// <param name="subject">Of what it tells.</param>
@@ -79,16 +83,16 @@ internal sealed class TimelineReports(RegistryCache registry, TimelineQueries qu
         }
 
         long newest = Math.Min(beforeMs, await queries.LastAsync(asked, cancellationToken) ?? 0);
-        foreach (int hours in Stretches)
+        for (double hours = FirstStretch; ;)
         {
-            IReadOnlyList<RecordRow> rows = await queries.ReadAsync(asked with { FromMs = newest - (hours * MillisecondsPerHour) }, cancellationToken);
-            if (rows.Count == asked.Limit || hours == Stretches[^1])
+            IReadOnlyList<RecordRow> rows = await queries.ReadAsync(asked with { FromMs = newest - (long)(hours * MillisecondsPerHour) }, cancellationToken);
+            if (rows.Count == asked.Limit || hours >= LongestStretch)
             {
                 return rows;
             }
-        }
 
-        return [];
+            hours = Math.Min(LongestStretch, hours * Math.Min(MostTimesLonger, Room * asked.Limit / Math.Max(1, rows.Count)));
+        }
     }
 
     // Behind the first record from the limit on at which no story is under way; where there is none, at the limit.
