@@ -4,8 +4,8 @@ using Microsoft.Playwright;
 namespace Washwear.Browser;
 
 /// <summary>The rules of axe for a page as it stands, asked in the page itself.</summary>
-/// <remarks>The library's own way opens a second page for each look and hands it every element that passed a rule, which takes longer than the
-/// rules. It is for pages with frames; there are none here.</remarks>
+/// <remarks>There is a library that does this for pages with frames: it opens a second page for each look and hands it every element that passed,
+/// which took longer than the rules. There are no frames here.</remarks>
 internal static class Axe
 {
     private const string Ask = """
