@@ -143,7 +143,7 @@ public sealed class Program
         app.UseReaderPreferences();
         app.UseSameOrigin();
         app.UseAccept();
-        app.UseAntiforgery();
+        app.UseFormTokens();
         app.UseReference();
 
         // Maps

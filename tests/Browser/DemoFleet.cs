@@ -6,10 +6,11 @@ namespace Washwear.Browser;
 public sealed class DemoFleet : IAsyncLifetime
 {
     private static readonly HttpClient Reader = new(new HttpClientHandler { UseCookies = false, AllowAutoRedirect = false });
+    private static readonly Lock Walking = new();
+    private static Task<FleetWalk>? _walk;
     private readonly Chromium _chromium = new();
     private ServedWashwear? _served;
     private IReadOnlyList<BrowserContextCookiesResult> _cookies = [];
-    private FleetWalk? _walk;
 
     /// <summary>Where it is served.</summary>
     public Uri Address { get; private set; } = new("http://127.0.0.1");
@@ -21,14 +22,14 @@ public sealed class DemoFleet : IAsyncLifetime
         "/cleaning?state=overdue&by=operator&days=91", "/failures/records?of=parts", "/planning/forecast?days=30&by=site",
     ];
 
-    /// <summary>Every page that links lead to from the first one.</summary>
-    internal async Task<FleetWalk> WalkAsync() => _walk ??= await FleetWalk.ThroughAsync(
-        async address =>
+    /// <summary>Every page that links lead to from the first one. Each class has a copy of one fleet: whoever asks first goes through it for all.</summary>
+    internal Task<FleetWalk> WalkAsync()
+    {
+        lock (Walking)
         {
-            using HttpResponseMessage answer = await GetAsync(address);
-            return answer.IsSuccessStatusCode && answer.Content.Headers.ContentType?.MediaType == "text/html" ? await answer.Content.ReadAsStringAsync() : null;
-        },
-        Extra);
+            return _walk ??= FleetWalk.ThroughAsync(PageAsync, Extra);
+        }
+    }
 
     /// <summary>Asks for an address as the person who is signed in.</summary>
     /// <param name="address">Path and query.</param>
@@ -86,5 +87,11 @@ public sealed class DemoFleet : IAsyncLifetime
         {
             await _served.DisposeAsync();
         }
+    }
+
+    private async Task<string?> PageAsync(string address)
+    {
+        using HttpResponseMessage answer = await GetAsync(address);
+        return answer.IsSuccessStatusCode && answer.Content.Headers.ContentType?.MediaType == "text/html" ? await answer.Content.ReadAsStringAsync() : null;
     }
 }

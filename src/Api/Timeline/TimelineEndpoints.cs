@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.Mvc;
 using Washwear.Api.Http;
 using Washwear.Api.Security;
 using Washwear.Api.Security.Scoped;
@@ -91,6 +92,11 @@ public static class TimelineEndpoints
     }
 
     /// <summary>What every handler here takes.</summary>
-    private readonly record struct Asked(
-        HttpContext Context, Pages Pages, TimelineReports Reports, Settings Settings, TimeProvider Clock, CancellationToken Cancelled);
+    internal readonly record struct Asked(
+        HttpContext Context,
+        [property: FromServices] Pages Pages,
+        [property: FromServices] TimelineReports Reports,
+        [property: FromServices] Settings Settings,
+        [property: FromServices] TimeProvider Clock,
+        CancellationToken Cancelled);
 }

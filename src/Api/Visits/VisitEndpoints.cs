@@ -165,7 +165,7 @@ public static class VisitEndpoints
     private static Reader ReaderOf(HttpContext context) =>
         new(context.User.Identity?.Name ?? "unknown", context.User.May(Abilities.Work));
 
-    private sealed record FormToken(string Field, string Token, string Reader);
+    internal sealed record FormToken(string Field, string Token, string Reader);
 
     private sealed record CloseOutAnswer(
         string Outcome, string? Receipt, IReadOnlyList<CloseOutProblem> Problems, IReadOnlyList<CloseOutProblem> Doubts, IReadOnlyList<string> LeftOut);
