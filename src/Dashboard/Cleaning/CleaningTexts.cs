@@ -40,6 +40,8 @@ internal sealed record CleaningTexts
     public required StatusTableTexts Table { get; init; }
 
     public required CleaningFormTexts Form { get; init; }
+
+    public required CleaningHelpTexts Help { get; init; }
 }
 
 internal sealed record CauseGroupTexts
@@ -120,6 +122,8 @@ internal sealed record CleaningPageTexts
 
     public required string Why { get; init; }
 
+    public required string RestsOn { get; init; }
+
     public required string BasisOfStates { get; init; }
 
     public required string BasisOfSigns { get; init; }
@@ -183,4 +187,32 @@ internal sealed record CleaningFormTexts
     public required string Over { get; init; }
 
     public required string Show { get; init; }
+}
+
+/// <summary>What the figures mean.</summary>
+internal sealed record CleaningHelpTexts
+{
+    public required string Sign { get; init; }
+
+    public required string FalseAlarms { get; init; }
+
+    public required string ChangeName { get; init; }
+
+    public required string ChangeByChance { get; init; }
+
+    public required string ChangeBeyondChance { get; init; }
+
+    public required string OnTime { get; init; }
+
+    public required string BoundsName { get; init; }
+
+    public required string Bounds { get; init; }
+
+    public required string TimeWithin { get; init; }
+
+    public required string LongestGap { get; init; }
+
+    public required string HoursName { get; init; }
+
+    public required string Hours { get; init; }
 }

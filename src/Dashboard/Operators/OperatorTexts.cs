@@ -37,6 +37,8 @@ internal sealed record OperatorListTexts
 
     public required string NoneOnRecord { get; init; }
 
+    public required string WhatToSend { get; init; }
+
     public required string NoMatch { get; init; }
 
     public required string AllOperators { get; init; }

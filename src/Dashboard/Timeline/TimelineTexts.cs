@@ -19,6 +19,8 @@ internal sealed record TimelineTexts
 
     public required string FurtherBack { get; init; }
 
+    public required string LeftOut { get; init; }
+
     public required string Newest { get; init; }
 
     public required string AsCsv { get; init; }

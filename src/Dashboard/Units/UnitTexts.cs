@@ -42,6 +42,8 @@ internal sealed record UnitListTexts
 
     public required string NoneOnRecord { get; init; }
 
+    public required string WhatToSend { get; init; }
+
     public required string NoMatch { get; init; }
 
     public required string AllUnits { get; init; }
