@@ -1,3 +1,4 @@
+using Washwear.Dashboard.Operators;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Cleaning;
@@ -64,6 +65,30 @@ internal static class CleaningHelp
         if (total is { LongestGapHours: { } gap, LongestGapUnit: { } unit })
         {
             lines.Add((ComplianceTexts.Now.Table.LongestGap, Fill.In(Texts.LongestGap, ("time", Text.Duration(gap)), ("unit", unit))));
+        }
+
+        return lines;
+    }
+
+    /// <summary>Of how an operator's washes were kept.</summary>
+    /// <param name="name">The stretch of time in words.</param>
+    /// <param name="stretch">Its figures.</param>
+    public static IReadOnlyList<(string Name, string Meaning)> OfStretch(string name, WashingStretch stretch)
+    {
+        if (stretch.OnTimeShare is not { Lower: { } lower, Upper: { } upper } share)
+        {
+            return [];
+        }
+
+        var lines = new List<(string, string)>
+        {
+            (ComplianceTexts.Now.Table.OnTime, Fill.In(
+                Texts.OnTime, ("on_time", Text.Count(stretch.OnTime)), ("due", Text.Count(stretch.Due)), ("share", Text.Share(share.Value)))),
+            (Texts.BoundsName, Fill.In(Texts.BoundsOfStretch, ("name", name), ("lower", Text.Share(lower)), ("upper", Text.Share(upper)))),
+        };
+        if (stretch.TimeWithinShare is not null)
+        {
+            lines.Add((ComplianceTexts.Now.Table.TimeWithin, Fill.In(Texts.TimeWithin, ("share", Text.Share(stretch.TimeWithinShare)))));
         }
 
         return lines;

@@ -208,6 +208,8 @@ internal sealed record CleaningHelpTexts
 
     public required string Bounds { get; init; }
 
+    public required string BoundsOfStretch { get; init; }
+
     public required string TimeWithin { get; init; }
 
     public required string LongestGap { get; init; }

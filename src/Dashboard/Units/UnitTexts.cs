@@ -220,6 +220,8 @@ internal sealed record PartsTableTexts
     public required string CannotBeTold { get; init; }
 
     public required string NoChange { get; init; }
+
+    public required string ChanceMeans { get; init; }
 }
 
 internal sealed record HistoryTableTexts
@@ -270,6 +272,8 @@ internal sealed record SignSectionTexts
     public required string InDeviations { get; init; }
 
     public required string TooLittle { get; init; }
+
+    public required string SumMeans { get; init; }
 
     public required string Highest { get; init; }
 
