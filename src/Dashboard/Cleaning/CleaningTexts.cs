@@ -96,6 +96,10 @@ internal sealed record CleaningPageTexts
 
     public required string WorstFirst { get; init; }
 
+    public required string InChosenOrder { get; init; }
+
+    public required string RowARule { get; init; }
+
     public required string HeadingOfMover { get; init; }
 
     public required string Only { get; init; }

@@ -41,6 +41,8 @@ internal sealed record OperatorListTexts
 
     public required string NoMatch { get; init; }
 
+    public required string NoneMatches { get; init; }
+
     public required string AllOperators { get; init; }
 
     public required string Caption { get; init; }
