@@ -15,7 +15,7 @@ public static class OperatorEndpoints
 {
     private const int OperatorsOnAPage = 50;
     private const int KitchensOnAPage = 15;
-    private const int RecordsOnThePage = 12;
+    private const int RecordsOnThePage = 25;
 
     private static readonly LocalDatePattern MonthPattern = LocalDatePattern.Iso;
 

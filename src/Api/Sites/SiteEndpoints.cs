@@ -12,7 +12,7 @@ namespace Washwear.Api.Sites;
 public static class SiteEndpoints
 {
     private const int SitesOnAPage = 50;
-    private const int RecordsOnThePage = 25;
+    private const int RecordsOnThePage = 60;
 
     /// <summary>Registers kitchens.</summary>
     /// <param name="services">The services.</param>

@@ -12,7 +12,7 @@ namespace Washwear.Api.Units;
 public static class UnitEndpoints
 {
     private const int UnitsOnAPage = 50;
-    private const int RecordsOnThePage = 25;
+    private const int RecordsOnThePage = 60;
 
     /// <summary>Registers units.</summary>
     /// <param name="services">The services.</param>
