@@ -12,6 +12,8 @@ namespace Washwear.Api.Alerts;
 /// <summary>Addresses of alerts and of the digest.</summary>
 public static class AlertEndpoints
 {
+    private const int AlertsOnAPage = 25;
+
     private static readonly CsvColumn<Alert>[] Columns =
     [
         new("id", row => row.Id),
@@ -100,7 +102,7 @@ public static class AlertEndpoints
 
         DateTimeOffset now = clock.GetUtcNow();
         bool mayMark = context.User.May(Abilities.Work);
-        AlertsReport report = await reports.AssembleAsync(state, after, Math.Min(limit, Sorting.MostRowsOnAPage), now, cancellationToken);
+        AlertsReport report = await reports.AssembleAsync(state, after, context.Request.Query.ContainsKey("limit") ? Math.Min(limit, Sorting.MostRowsOnAPage) : AlertsOnAPage, now, cancellationToken);
         return pages.Of<AlertsPage>(context, new AlertsPageReport(report, state, mayMark), now);
     }
 

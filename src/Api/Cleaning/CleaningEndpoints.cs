@@ -12,7 +12,7 @@ namespace Washwear.Api.Cleaning;
 public static class CleaningEndpoints
 {
     private const int LongestWindowDays = 1100;
-    private const int UnitsOnAPage = 25;
+    private const int UnitsOnAPage = 15;
 
     /// <summary>Registers cleaning.</summary>
     /// <param name="services">The services.</param>

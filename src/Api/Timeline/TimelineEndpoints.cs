@@ -11,7 +11,7 @@ namespace Washwear.Api.Timeline;
 public static class TimelineEndpoints
 {
     private const int CursorParts = 2;
-    private const int RecordsOnAPage = 200;
+    private const int RecordsOnAPage = 80;
 
     /// <summary>Registers timelines.</summary>
     /// <param name="services">The services.</param>

@@ -59,6 +59,10 @@ internal sealed record DigestTexts
     public required string Longest { get; init; }
 
     public required string NoneOpen { get; init; }
+
+    public required string NoneOlder { get; init; }
+
+    public required PluralText More { get; init; }
 }
 
 /// <summary>The table of alerts.</summary>

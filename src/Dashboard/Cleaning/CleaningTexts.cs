@@ -40,6 +40,8 @@ internal sealed record CleaningTexts
     public required StatusTableTexts Table { get; init; }
 
     public required CleaningFormTexts Form { get; init; }
+
+    public required CleaningHelpTexts Help { get; init; }
 }
 
 internal sealed record CauseGroupTexts
@@ -94,6 +96,10 @@ internal sealed record CleaningPageTexts
 
     public required string WorstFirst { get; init; }
 
+    public required string InChosenOrder { get; init; }
+
+    public required string RowARule { get; init; }
+
     public required string HeadingOfMover { get; init; }
 
     public required string Only { get; init; }
@@ -119,6 +125,8 @@ internal sealed record CleaningPageTexts
     public required string Kept { get; init; }
 
     public required string Why { get; init; }
+
+    public required string RestsOn { get; init; }
 
     public required string BasisOfStates { get; init; }
 
@@ -183,4 +191,34 @@ internal sealed record CleaningFormTexts
     public required string Over { get; init; }
 
     public required string Show { get; init; }
+}
+
+/// <summary>What the figures mean.</summary>
+internal sealed record CleaningHelpTexts
+{
+    public required string Sign { get; init; }
+
+    public required string FalseAlarms { get; init; }
+
+    public required string ChangeName { get; init; }
+
+    public required string ChangeByChance { get; init; }
+
+    public required string ChangeBeyondChance { get; init; }
+
+    public required string OnTime { get; init; }
+
+    public required string BoundsName { get; init; }
+
+    public required string Bounds { get; init; }
+
+    public required string BoundsOfStretch { get; init; }
+
+    public required string TimeWithin { get; init; }
+
+    public required string LongestGap { get; init; }
+
+    public required string HoursName { get; init; }
+
+    public required string Hours { get; init; }
 }

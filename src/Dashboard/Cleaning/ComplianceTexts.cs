@@ -56,15 +56,7 @@ internal sealed record ComplianceTableTexts
 
     public required string AllUnits { get; init; }
 
-    public required string Bars { get; init; }
-
-    public required string Due { get; init; }
-
     public required string OnTime { get; init; }
-
-    public required string Share { get; init; }
-
-    public required string Bounds { get; init; }
 
     public required string Label { get; init; }
 
@@ -80,11 +72,7 @@ internal sealed record ComplianceTableTexts
 
     public required string Move { get; init; }
 
-    public required string Lowest { get; init; }
-
     public required string Csv { get; init; }
-
-    public required string FromTo { get; init; }
 }
 
 internal sealed record CauseTexts

@@ -37,7 +37,11 @@ internal sealed record OperatorListTexts
 
     public required string NoneOnRecord { get; init; }
 
+    public required string WhatToSend { get; init; }
+
     public required string NoMatch { get; init; }
+
+    public required string NoneMatches { get; init; }
 
     public required string AllOperators { get; init; }
 

@@ -41,6 +41,8 @@ internal sealed record SiteListTexts
 
     public required string NoneOnRecord { get; init; }
 
+    public required string WhatToSend { get; init; }
+
     public required string NoMatch { get; init; }
 
     public required string AllKitchens { get; init; }

@@ -19,6 +19,10 @@ internal sealed record TimelineTexts
 
     public required string FurtherBack { get; init; }
 
+    public required string LeftOut { get; init; }
+
+    public required string LeftOutHow { get; init; }
+
     public required string Newest { get; init; }
 
     public required string AsCsv { get; init; }

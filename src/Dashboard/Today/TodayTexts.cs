@@ -35,6 +35,10 @@ internal sealed record TodayTexts
 
     public required PluralText MoreLines { get; init; }
 
+    public required string AgeOfOne { get; init; }
+
+    public required string AgeOfMany { get; init; }
+
     public required string FourWeeks { get; init; }
 
     public required string NothingJudged { get; init; }
@@ -43,7 +47,7 @@ internal sealed record TodayTexts
 
     public required string OnTimeLink { get; init; }
 
-    public required string UnitsCounted { get; init; }
+    public required string PairsCounted { get; init; }
 
     public required IReadOnlyDictionary<TodayRole, string> Roles { get; init; }
 
@@ -193,7 +197,7 @@ internal sealed record WearingTexts
 
     public required string Chance { get; init; }
 
-    public required string InWords { get; init; }
+    public required string ToRead { get; init; }
 
     public required string Sentence { get; init; }
 }

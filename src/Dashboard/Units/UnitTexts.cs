@@ -42,6 +42,8 @@ internal sealed record UnitListTexts
 
     public required string NoneOnRecord { get; init; }
 
+    public required string WhatToSend { get; init; }
+
     public required string NoMatch { get; init; }
 
     public required string AllUnits { get; init; }
@@ -218,6 +220,8 @@ internal sealed record PartsTableTexts
     public required string CannotBeTold { get; init; }
 
     public required string NoChange { get; init; }
+
+    public required string ChanceMeans { get; init; }
 }
 
 internal sealed record HistoryTableTexts
@@ -268,6 +272,8 @@ internal sealed record SignSectionTexts
     public required string InDeviations { get; init; }
 
     public required string TooLittle { get; init; }
+
+    public required string SumMeans { get; init; }
 
     public required string Highest { get; init; }
 

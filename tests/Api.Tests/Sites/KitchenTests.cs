@@ -78,7 +78,7 @@ public sealed class KitchenTests : IAsyncLifetime
         string page = await _host.Admin.GetStringAsync("/sites/pier-4");
         Assert.Contains("Wash it tonight before 02:00.", page, StringComparison.Ordinal);
         Assert.Contains("/sites/pier-4", await _host.Admin.GetStringAsync("/sites?q=pier"), StringComparison.Ordinal);
-        Assert.Contains("No kitchen matches", await _host.Admin.GetStringAsync("/sites?q=nowhere"), StringComparison.Ordinal);
+        Assert.Contains("0 kitchens match", await _host.Admin.GetStringAsync("/sites?q=nowhere"), StringComparison.Ordinal);
     }
 
     [Fact]
