@@ -50,6 +50,15 @@ internal sealed record Grant(Abilities Abilities, Scope Scope)
             registry);
     }
 
+    /// <summary>What a form says, as it was typed.</summary>
+    /// <param name="form">The form.</param>
+    /// <param name="name">The field of the name.</param>
+    public static GrantTyped Typed(IFormCollection form, string name) => new(
+        form[name].ToString(),
+        [.. form["can"].OfType<string>()],
+        new ScopeEntry(form["scope"].ToString(), [form["codes"].ToString()]),
+        form["disabled"] == "yes");
+
     /// <summary>What a caller may do.</summary>
     /// <param name="caller">The caller.</param>
     public static Abilities Of(ClaimsPrincipal caller) =>
@@ -74,7 +83,11 @@ internal sealed record Grant(Abilities Abilities, Scope Scope)
             "scope.codes", "count", $"A scope has 1 to {Scope.MostCodes} codes; everything has none.", "Give the codes of what is seen.");
     }
 
-    private static bool IsKnown(ScopeKind kind, string code, RegistrySnapshot registry) => kind switch
+    /// <summary>Whether a code of a scope is registered.</summary>
+    /// <param name="kind">What the code is of.</param>
+    /// <param name="code">The code.</param>
+    /// <param name="registry">Holds the codes that there are.</param>
+    internal static bool IsKnown(ScopeKind kind, string code, RegistrySnapshot registry) => kind switch
     {
         ScopeKind.Operators => registry.Operators.ContainsKey(code),
         ScopeKind.Sites => registry.Sites.ContainsKey(code),
