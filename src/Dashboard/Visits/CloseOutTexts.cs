@@ -63,7 +63,7 @@ internal sealed record CloseOutPartsTexts
 
     public required string Fitted { get; init; }
 
-    public required string DaysAgo { get; init; }
+    public required PluralText DaysAgo { get; init; }
 
     public required string Looks { get; init; }
 
