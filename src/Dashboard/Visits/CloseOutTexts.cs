@@ -45,7 +45,7 @@ internal sealed record ShowedTexts(
     string Technician, string WallClock);
 
 internal sealed record CloseOutChecksTexts(
-    string Heading, string ForThis, string Others, string Minutes, string MinutesMind, string ResultOf, string AddReading, string Reading, string Unit,
+    string Heading, string ForThis, string Others, string TakesMind, string ResultOf, string AddReading, string Reading, string Unit,
     string NoUnit);
 
 internal sealed record FoundTexts(
