@@ -83,11 +83,7 @@ internal sealed record Grant(Abilities Abilities, Scope Scope)
             "scope.codes", "count", $"A scope has 1 to {Scope.MostCodes} codes; everything has none.", "Give the codes of what is seen.");
     }
 
-    /// <summary>Whether a code of a scope is registered.</summary>
-    /// <param name="kind">What the code is of.</param>
-    /// <param name="code">The code.</param>
-    /// <param name="registry">Holds the codes that there are.</param>
-    internal static bool IsKnown(ScopeKind kind, string code, RegistrySnapshot registry) => kind switch
+    private static bool IsKnown(ScopeKind kind, string code, RegistrySnapshot registry) => kind switch
     {
         ScopeKind.Operators => registry.Operators.ContainsKey(code),
         ScopeKind.Sites => registry.Sites.ContainsKey(code),

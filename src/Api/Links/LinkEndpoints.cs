@@ -95,14 +95,26 @@ public static class LinkEndpoints
 
     // The answer is the page itself: the address is shown once and must not be asked for again.
     private static async Task<IResult> MakeByFormAsync(
-        HttpContext context, Pages pages, IAntiforgery forms, ViewLinks links, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
+        HttpContext context,
+        Pages pages,
+        IAntiforgery forms,
+        ViewLinks links,
+        RegistryCache registry,
+        Settings settings,
+        TimeProvider clock,
+        CancellationToken cancellationToken)
     {
         await forms.ValidateRequestAsync(context);
         IFormCollection form = await context.Request.ReadFormAsync(cancellationToken);
         string[] sites = form["sites"].ToString().Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
         LinkView shows = form["shows"].ToString() == "calendar" ? LinkView.Calendar : LinkView.Board;
-        (LinkMade? made, FieldProblem? wrong) = await TryMakeAsync(
-            context, links, settings, new LinkResource(form["name"].ToString().Trim(), shows, Sites: sites.Length == 0 ? null : sites), cancellationToken);
+
+        // Whoever sees everything would else be given a link to nothing for a code that was mistyped; programs may name a site before it is registered.
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        (LinkMade? made, FieldProblem? wrong) = sites.All(snapshot.Sites.ContainsKey)
+            ? await TryMakeAsync(
+                context, links, settings, new LinkResource(form["name"].ToString().Trim(), shows, Sites: sites.Length == 0 ? null : sites), cancellationToken)
+            : (null, new FieldProblem("scope", "beyond_own", Beyond, "Name what you see yourself."));
         LinkTyped? typed = wrong is null ? null : new LinkTyped(form["name"].ToString(), shows, form["sites"].ToString());
         return pages.Of<LinksPage>(
             context,
