@@ -8,6 +8,7 @@ using Washwear.Api.Cleaning;
 using Washwear.Api.Commands;
 using Washwear.Api.Erasure;
 using Washwear.Api.Failures;
+using Washwear.Api.Help;
 using Washwear.Api.Http;
 using Washwear.Api.Import;
 using Washwear.Api.Ingest;
@@ -178,6 +179,7 @@ public sealed class Program
         app.MapWebhooks();
         app.MapLinks();
         app.MapBoard();
+        app.MapHelp();
         app.MapUpkeep();
         app.MapAccounts();
         return app;

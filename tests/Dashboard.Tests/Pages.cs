@@ -5,6 +5,7 @@ using Washwear.Dashboard.Audit;
 using Washwear.Dashboard.Board;
 using Washwear.Dashboard.Cleaning;
 using Washwear.Dashboard.Failures;
+using Washwear.Dashboard.Help;
 using Washwear.Dashboard.Import;
 using Washwear.Dashboard.Links;
 using Washwear.Dashboard.Operators;
@@ -18,15 +19,15 @@ using Washwear.Dashboard.SignIn;
 using Washwear.Dashboard.Sites;
 using Washwear.Dashboard.Tests.Approvals;
 using Washwear.Dashboard.Tests.Audit;
-using Washwear.Dashboard.Tests.Planning;
-using Washwear.Dashboard.Tests.Repairs;
-using Washwear.Dashboard.Tests.Search;
-using Washwear.Dashboard.Tests.Today;
 using Washwear.Dashboard.Tests.Failures;
 using Washwear.Dashboard.Tests.Import;
 using Washwear.Dashboard.Tests.Links;
 using Washwear.Dashboard.Tests.Operators;
+using Washwear.Dashboard.Tests.Planning;
+using Washwear.Dashboard.Tests.Repairs;
+using Washwear.Dashboard.Tests.Search;
 using Washwear.Dashboard.Tests.Timeline;
+using Washwear.Dashboard.Tests.Today;
 using Washwear.Dashboard.Tests.VisitSheets;
 using Washwear.Dashboard.Tests.Visits;
 using Washwear.Dashboard.Timeline;
@@ -159,6 +160,7 @@ public sealed class Pages : TheoryData<string>
         ["visit, hostile"] = (typeof(VisitPage), VisitSamples.HostileReceipt, Hostile.Context),
         ["links, made"] = (typeof(LinksPage), LinkSamples.Made, Samples.Context),
         ["links, refused"] = (typeof(LinksPage), LinkSamples.Refused, Samples.Context),
+        ["links, typed"] = (typeof(LinksPage), LinkSamples.Refused with { Next = "next", Good = 140, Typed = new LinkTyped("Office", LinkView.Calendar, "SITE-8") }, Samples.Context),
         ["links, hostile"] = (typeof(LinksPage), LinkSamples.Hostile, Hostile.Context),
         ["links, empty"] = (typeof(LinksPage), LinkSamples.Empty, Samples.Context),
         ["board, full"] = (typeof(BoardPage), new BoardReport(Samples.Status, 3), Samples.Context),
@@ -181,6 +183,10 @@ public sealed class Pages : TheoryData<string>
         ["account, key"] = (typeof(AccountPage), new AccountReport("admin", "admin", false, false, PeopleSamples.Sessions, 1, 12, null, null), Samples.Context),
         ["account, German"] = (typeof(AccountPage), new AccountReport("anna", "Anna", true, true, PeopleSamples.Sessions, 1, 12, JoinTrouble.PasswordCommon, null), Samples.Context with { Preferences = Texts.TextFileTests.German }),
         ["sign-in, German"] = (typeof(SignInPage), new SignInReport(SignInTrouble.NoMatch, null), Samples.Context with { SignedInName = null, Preferences = Texts.TextFileTests.German }),
+        ["help"] = (typeof(HelpPage), HelpReport.For(ReaderRole.All), Samples.Context),
+        ["people, typed"] = (typeof(PeoplePage), new PeopleReport([PeopleSamples.Anna], null, [], PeopleSamples.All, null, "No.") { MaySignIn = 140, Typed = PeopleSamples.Typed }, Samples.Context),
+        ["keys, typed"] = (typeof(KeysPage), new KeysReport(PeopleSamples.Keys, PeopleSamples.All, null, "No.") { Next = "next", Good = 140, Typed = PeopleSamples.Typed }, Samples.Context),
+        ["keys, typed, hostile"] = (typeof(KeysPage), new KeysReport(PeopleSamples.HostileKeys, PeopleSamples.All, null, Hostile.Name) { Next = Hostile.Name, Typed = PeopleSamples.HostileTyped }, Hostile.Context),
         ["people"] = (typeof(PeoplePage), new PeopleReport([PeopleSamples.Anna], "next", [PeopleSamples.Invitation], PeopleSamples.All, PeopleSamples.Invitation, null), Samples.Context),
         ["people, empty"] = (typeof(PeoplePage), new PeopleReport([], null, [], PeopleSamples.All, null, "No."), Samples.Context),
         ["people, hostile"] = (typeof(PeoplePage), new PeopleReport([PeopleSamples.Hostile], Hostile.Name, [PeopleSamples.HostileInvitation], PeopleSamples.All, PeopleSamples.HostileInvitation, Hostile.Name), Hostile.Context),

@@ -15,6 +15,10 @@ internal static class PeopleSamples
         long.MaxValue, Tests.Hostile.Name, Tests.Hostile.Name, [Tests.Hostile.Name], new ScopeEntry("sites", [Tests.Hostile.Name]), false, DateTimeOffset.MinValue,
         DateTimeOffset.MaxValue);
 
+    public static GrantTyped Typed { get; } = new("Ben of the north", ["work"], new ScopeEntry("sites", ["SITE-8, SITE-9"]));
+
+    public static GrantTyped HostileTyped { get; } = new(Tests.Hostile.Name, [Tests.Hostile.Name], new ScopeEntry(Tests.Hostile.Name, [Tests.Hostile.Name]), true);
+
     public static IReadOnlyList<SessionEntry> Sessions { get; } =
         [new(1, 1, "anna", At, At, "192.0.2.7", "A browser"), new(2, 1, "anna", At, At, "", "")];
 

@@ -50,6 +50,15 @@ internal sealed record Grant(Abilities Abilities, Scope Scope)
             registry);
     }
 
+    /// <summary>What a form says, as it was typed.</summary>
+    /// <param name="form">The form.</param>
+    /// <param name="name">The field of the name.</param>
+    public static GrantTyped Typed(IFormCollection form, string name) => new(
+        form[name].ToString(),
+        [.. form["can"].OfType<string>()],
+        new ScopeEntry(form["scope"].ToString(), [form["codes"].ToString()]),
+        form["disabled"] == "yes");
+
     /// <summary>What a caller may do.</summary>
     /// <param name="caller">The caller.</param>
     public static Abilities Of(ClaimsPrincipal caller) =>

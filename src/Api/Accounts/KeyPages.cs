@@ -19,8 +19,9 @@ internal static class KeyPages
         pages.MapPost(Urls.KeyRevoke, RevokeAsync).Audited("key.revoke");
     }
 
-    private static Task<IResult> ListAsync(HttpContext context, Pages pages, Keys keys, TimeProvider clock, CancellationToken cancellationToken) =>
-        PageAsync(context, pages, keys, clock, null, null, cancellationToken);
+    private static Task<IResult> ListAsync(
+        HttpContext context, Pages pages, Keys keys, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
+        PageAsync(context, pages, keys, settings, clock, null, null, null, cancellationToken);
 
     private static async Task<IResult> MakeAsync(
         HttpContext context,
@@ -28,6 +29,7 @@ internal static class KeyPages
         IAntiforgery forms,
         Keys keys,
         RegistryCache registry,
+        Settings settings,
         TimeProvider clock,
         CancellationToken cancellationToken)
     {
@@ -37,16 +39,16 @@ internal static class KeyPages
         {
             Grant grant = Grant.Read(form, await registry.CurrentAsync(cancellationToken));
             KeyEntry made = await KeyEndpoints.CreateAsync(context, keys, grant, form["name"].ToString().Trim(), cancellationToken);
-            return await PageAsync(context, pages, keys, clock, made, null, cancellationToken);
+            return await PageAsync(context, pages, keys, settings, clock, made, null, null, cancellationToken);
         }
         catch (PersonRefusedException refused)
         {
-            return await PageAsync(context, pages, keys, clock, null, refused, cancellationToken);
+            return await PageAsync(context, pages, keys, settings, clock, null, refused, Grant.Typed(form, "name"), cancellationToken);
         }
     }
 
     private static async Task<IResult> RevokeAsync(
-        HttpContext context, Pages pages, IAntiforgery forms, Keys keys, TimeProvider clock, CancellationToken cancellationToken)
+        HttpContext context, Pages pages, IAntiforgery forms, Keys keys, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
     {
         await forms.ValidateRequestAsync(context);
         IFormCollection form = await context.Request.ReadFormAsync(cancellationToken);
@@ -58,7 +60,7 @@ internal static class KeyPages
         }
         catch (PersonRefusedException refused)
         {
-            return await PageAsync(context, pages, keys, clock, null, refused, cancellationToken);
+            return await PageAsync(context, pages, keys, settings, clock, null, refused, null, cancellationToken);
         }
     }
 
@@ -66,17 +68,28 @@ internal static class KeyPages
         HttpContext context,
         Pages pages,
         Keys keys,
+        Settings settings,
         TimeProvider clock,
         KeyEntry? made,
         PersonRefusedException? refused,
+        GrantTyped? typed,
         CancellationToken cancellationToken)
     {
+        if (Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
+        {
+            return problem;
+        }
+
         IReadOnlyList<ApiKey> all = await keys.ListAsync(cancellationToken);
-        var report = new KeysReport(
-            [.. all.OrderBy(key => key.RevokedAt is not null).ThenBy(key => key.Name, StringComparer.Ordinal).Select(key => Entries.Of(key))],
-            [.. AbilityRules.Words(Grant.Of(context.User))],
-            made,
-            PeoplePages.InWords(refused));
+        PageOf<KeyEntry> shown = Paging.Take(all.Select(key => Entries.Of(key)).OrderBy(GoodFirst, StringComparer.Ordinal), GoodFirst, page);
+        var report = new KeysReport(shown.Items, [.. AbilityRules.Words(Grant.Of(context.User))], made, PeoplePages.InWords(refused))
+        {
+            Next = shown.Next,
+            Good = all.Count(key => key.RevokedAt is null),
+            Typed = typed,
+        };
         return pages.Of<KeysPage>(context, report, clock.GetUtcNow(), PeoplePages.StatusOf(refused));
     }
+
+    private static string GoodFirst(KeyEntry key) => (key.RevokedAt is null ? "0" : "1") + key.Name;
 }

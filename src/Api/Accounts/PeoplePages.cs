@@ -26,7 +26,7 @@ internal static class PeoplePages
 
     private static Task<IResult> ListAsync(
         HttpContext context, Pages pages, People people, PersonLinks links, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
-        ListPageAsync(context, pages, people, links, settings, clock, null, null, cancellationToken);
+        ListPageAsync(context, pages, people, links, settings, clock, null, null, null, cancellationToken);
 
     private static async Task<IResult> InviteAsync(
         HttpContext context,
@@ -45,11 +45,11 @@ internal static class PeoplePages
         {
             Grant grant = Grant.Read(form, await registry.CurrentAsync(cancellationToken));
             InvitationEntry made = await PeopleEndpoints.CreateInvitationAsync(context, links, settings, grant, form["note"].ToString(), cancellationToken);
-            return await ListPageAsync(context, pages, people, links, settings, clock, made, null, cancellationToken);
+            return await ListPageAsync(context, pages, people, links, settings, clock, made, null, null, cancellationToken);
         }
         catch (PersonRefusedException refused)
         {
-            return await ListPageAsync(context, pages, people, links, settings, clock, null, refused, cancellationToken);
+            return await ListPageAsync(context, pages, people, links, settings, clock, null, refused, Grant.Typed(form, "note"), cancellationToken);
         }
     }
 
@@ -63,7 +63,7 @@ internal static class PeoplePages
 
     private static Task<IResult> ShowAsync(
         long id, HttpContext context, Pages pages, People people, Sessions sessions, TimeProvider clock, CancellationToken cancellationToken) =>
-        PersonPageAsync(id, context, pages, people, sessions, clock, null, null, cancellationToken);
+        PersonPageAsync(id, context, pages, people, sessions, clock, null, null, null, cancellationToken);
 
     private static async Task<IResult> ChangeAsync(
         long id,
@@ -87,7 +87,7 @@ internal static class PeoplePages
         }
         catch (PersonRefusedException refused)
         {
-            return await PersonPageAsync(id, context, pages, people, sessions, clock, null, refused, cancellationToken);
+            return await PersonPageAsync(id, context, pages, people, sessions, clock, null, refused, Grant.Typed(form, "name"), cancellationToken);
         }
     }
 
@@ -114,11 +114,11 @@ internal static class PeoplePages
             (PersonLink link, string token) = await links.ResetAsync(
                 person, context.User.Identity?.Name ?? "unknown", Grant.Of(context.User), cancellationToken);
             var made = new PasswordLinkEntry(person.Login, link.ExpiresAt, Entries.LinkOf(token, settings, context.Request));
-            return await PersonPageAsync(id, context, pages, people, sessions, clock, made, null, cancellationToken);
+            return await PersonPageAsync(id, context, pages, people, sessions, clock, made, null, null, cancellationToken);
         }
         catch (PersonRefusedException refused)
         {
-            return await PersonPageAsync(id, context, pages, people, sessions, clock, null, refused, cancellationToken);
+            return await PersonPageAsync(id, context, pages, people, sessions, clock, null, refused, null, cancellationToken);
         }
     }
 
@@ -145,6 +145,7 @@ internal static class PeoplePages
         TimeProvider clock,
         InvitationEntry? made,
         PersonRefusedException? refused,
+        GrantTyped? typed,
         CancellationToken cancellationToken)
     {
         if (Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
@@ -160,7 +161,11 @@ internal static class PeoplePages
             [.. (await links.OpenAsync(cancellationToken)).Select(link => Entries.Of(link))],
             [.. AbilityRules.Words(Grant.Of(context.User))],
             made,
-            InWords(refused));
+            InWords(refused))
+        {
+            MaySignIn = await people.CountAsync(cancellationToken),
+            Typed = typed,
+        };
         return pages.Of<PeoplePage>(context, report, clock.GetUtcNow(), StatusOf(refused));
     }
 
@@ -173,6 +178,7 @@ internal static class PeoplePages
         TimeProvider clock,
         PasswordLinkEntry? made,
         PersonRefusedException? refused,
+        GrantTyped? typed,
         CancellationToken cancellationToken)
     {
         if (await people.FindAsync(id, cancellationToken) is not { } person)
@@ -185,7 +191,10 @@ internal static class PeoplePages
             [.. (await sessions.ListAsync(id, null, cancellationToken)).Select(Entries.Of)],
             [.. AbilityRules.Words(Grant.Of(context.User))],
             made,
-            InWords(refused));
+            InWords(refused))
+        {
+            Typed = typed,
+        };
         return pages.Of<PersonPage>(context, report, clock.GetUtcNow(), StatusOf(refused));
     }
 

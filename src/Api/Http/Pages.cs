@@ -75,6 +75,8 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
             problem.Status >= StatusCodes.Status500InternalServerError ? problem.TraceId : null)
         {
             AskedWrongly = IsAsked(context, problem),
+            Kind = Problems.KindOf(problem),
+            IsUsual = Problems.IsUsual(problem),
         },
         clock.GetUtcNow(),
         problem.Status);

@@ -34,6 +34,7 @@ public static class Problems
     public const string ContentType = "application/problem+json";
 
     private const int MostErrorsListed = 200;
+    private const string NamePrefix = "urn:washwear:problem:";
 
     /// <summary>What was sent breaks rules; at most 200 are listed.</summary>
     /// <param name="errors">What is wrong, at least one.</param>
@@ -66,6 +67,14 @@ public static class Problems
     /// <param name="status">HTTP status code.</param>
     /// <param name="detail">What is wrong and what to do; null: what usually is.</param>
     public static ProblemResult Status(int status, string? detail = null) => new(Of(status, detail));
+
+    /// <summary>The kind of a problem in one word, as the texts of pages name it.</summary>
+    /// <param name="problem">The problem.</param>
+    internal static string KindOf(Problem problem) => problem.Type[NamePrefix.Length..].Replace('-', '_');
+
+    /// <summary>Whether a problem says no more than every problem of its status does.</summary>
+    /// <param name="problem">The problem.</param>
+    internal static bool IsUsual(Problem problem) => problem.Detail == Of(problem.Status, null).Detail;
 
     /// <summary>Writes a problem as the answer, with the path and trace of the request.</summary>
     /// <param name="context">The request.</param>
@@ -122,7 +131,7 @@ public static class Problems
         return new Problem(Name(name), title, status, detail ?? usual);
     }
 
-    private static string Name(string name) => "urn:washwear:problem:" + name;
+    private static string Name(string name) => NamePrefix + name;
 }
 
 /// <summary>A problem as the outcome of an endpoint.</summary>

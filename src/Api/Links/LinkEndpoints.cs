@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.AspNetCore.Antiforgery;
 using Washwear.Api.Accounts;
 using Washwear.Api.Audit;
@@ -21,6 +22,12 @@ public sealed record LinkResource(
 /// <summary>Addresses of shared links: making, listing, revoking them. What they show is mapped where it belongs.</summary>
 public static class LinkEndpoints
 {
+    private static readonly CsvColumn<LinkRow>[] Columns =
+    [
+        new("link", row => row.Id), new("name", row => row.Name), new("shows", row => Json.Name(row.Shows.ToString())), new("scope", row => row.ScopeInWords),
+        new("made_by", row => row.MadeBy), new("made_at", row => row.MadeAt), new("used_at", row => row.UsedAt), new("revoked_at", row => row.RevokedAt),
+    ];
+
     private const string Beyond = "You do not see all of what the link would show, or it names something that is not there.";
 
     /// <summary>Registers links.</summary>
@@ -73,22 +80,46 @@ public static class LinkEndpoints
     private static async Task<IResult> RevokeAsync(long id, HttpContext context, ViewLinks links, CancellationToken cancellationToken) =>
         await links.RevokeAsync(id, Authentication.ScopeOf(context.User), cancellationToken) ? TypedResults.NoContent() : NoLink(id);
 
-    private static async Task<IResult> PageAsync(HttpContext context, Pages pages, ViewLinks links, TimeProvider clock, CancellationToken cancellationToken) =>
-        pages.Of<LinksPage>(context, await PageReportAsync(context, links, null, null, cancellationToken), clock.GetUtcNow());
+    private static async Task<IResult> PageAsync(
+        HttpContext context, Pages pages, ViewLinks links, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        if (Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem)
+        {
+            return problem;
+        }
+
+        return context.Request.Query["format"] == "csv"
+            ? Csv.Result(Columns, (await ReportAsync(context, links, cancellationToken)).Items)
+            : pages.Of<LinksPage>(context, await PageReportAsync(context, links, page, null, null, null, cancellationToken), clock.GetUtcNow());
+    }
 
     // The answer is the page itself: the address is shown once and must not be asked for again.
     private static async Task<IResult> MakeByFormAsync(
-        HttpContext context, Pages pages, IAntiforgery forms, ViewLinks links, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
+        HttpContext context,
+        Pages pages,
+        IAntiforgery forms,
+        ViewLinks links,
+        RegistryCache registry,
+        Settings settings,
+        TimeProvider clock,
+        CancellationToken cancellationToken)
     {
         await forms.ValidateRequestAsync(context);
         IFormCollection form = await context.Request.ReadFormAsync(cancellationToken);
         string[] sites = form["sites"].ToString().Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
         LinkView shows = form["shows"].ToString() == "calendar" ? LinkView.Calendar : LinkView.Board;
-        (LinkMade? made, FieldProblem? wrong) = await TryMakeAsync(
-            context, links, settings, new LinkResource(form["name"].ToString().Trim(), shows, Sites: sites.Length == 0 ? null : sites), cancellationToken);
+
+        // Whoever sees everything would else be given a link to nothing for a code that was mistyped; programs may name a site before it is registered.
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        (LinkMade? made, FieldProblem? wrong) = sites.All(snapshot.Sites.ContainsKey)
+            ? await TryMakeAsync(
+                context, links, settings, new LinkResource(form["name"].ToString().Trim(), shows, Sites: sites.Length == 0 ? null : sites), cancellationToken)
+            : (null, new FieldProblem("scope", "beyond_own", Beyond, "Name what you see yourself."));
+        LinkTyped? typed = wrong is null ? null : new LinkTyped(form["name"].ToString(), shows, form["sites"].ToString());
         return pages.Of<LinksPage>(
             context,
-            await PageReportAsync(context, links, made, wrong is null ? null : $"{wrong.Detail} {wrong.Mend}", cancellationToken),
+            await PageReportAsync(
+                context, links, new PageRequest(settings.PageRows, null), made, wrong is null ? null : $"{wrong.Detail} {wrong.Mend}", typed, cancellationToken),
             clock.GetUtcNow(),
             wrong is null ? StatusCodes.Status200OK : StatusCodes.Status400BadRequest);
     }
@@ -147,17 +178,26 @@ public static class LinkEndpoints
         new([.. (await links.ListAsync(Authentication.ScopeOf(context.User), cancellationToken)).Select(Row)]);
 
     private static async Task<LinksPageReport> PageReportAsync(
-        HttpContext context, ViewLinks links, LinkMade? made, string? error, CancellationToken cancellationToken)
+        HttpContext context, ViewLinks links, PageRequest page, LinkMade? made, string? error, LinkTyped? typed, CancellationToken cancellationToken)
     {
         // Also where a form made the link: the page has scopes in its reader's words.
         using IDisposable reading = ReaderPreferences.Use(ReaderRequests.Of(context));
         Scope own = Authentication.ScopeOf(context.User);
-        return new LinksPageReport(
-            await ReportAsync(context, links, cancellationToken), made, error, own.Kind == ScopeKind.Everything ? null : own.InWords());
+        IReadOnlyList<LinkRow> all = (await ReportAsync(context, links, cancellationToken)).Items;
+        PageOf<LinkRow> shown = Paging.Take(all, NewestFirst, page);
+        return new LinksPageReport(new LinksReport(shown.Items), made, error, own.Kind == ScopeKind.Everything ? null : own.InWords())
+        {
+            Next = shown.Next,
+            Good = all.Count(link => link.RevokedAt is null),
+            Typed = typed,
+        };
     }
+
+    // The later a link was made, the earlier its key.
+    private static string NewestFirst(LinkRow link) => (long.MaxValue - link.Id).ToString("D19", CultureInfo.InvariantCulture);
 
     private static LinkRow Row(ViewLink link) =>
         new(link.Id, link.Name, link.Shows, link.Scope.InWords(), link.MadeBy, link.MadeAt, link.UsedAt, link.RevokedAt);
 
-    private static ProblemResult NoLink(long id) => Problems.NotFound("link", id.ToString(System.Globalization.CultureInfo.InvariantCulture));
+    private static ProblemResult NoLink(long id) => Problems.NotFound("link", id.ToString(CultureInfo.InvariantCulture));
 }

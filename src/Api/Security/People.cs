@@ -68,6 +68,14 @@ public sealed class People(Database database, Passwords passwords, SessionCache 
         return [.. rows.Select(Person.Read)];
     }
 
+    /// <summary>How many people may sign in.</summary>
+    /// <param name="cancellationToken">Stops reading.</param>
+    public async Task<int> CountAsync(CancellationToken cancellationToken)
+    {
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+        return await PersonQueries.CountAsync(connection, cancellationToken);
+    }
+
     /// <summary>Adds a person without a password.</summary>
     /// <param name="person">Who.</param>
     /// <param name="cancellationToken">Stops waiting.</param>

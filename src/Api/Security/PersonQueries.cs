@@ -16,6 +16,7 @@ internal static class PersonQueries
     private const string ByLoginSql = Rows + " WHERE p.login_key = @loginKey";
     private const string ByIdSql = Rows + " WHERE p.id = @id";
     private const string BySubjectSql = Rows + " WHERE p.issuer = @issuer AND p.subject = @subject";
+    private const string CountSql = "SELECT COUNT(*) FROM person WHERE disabled_ms IS NULL";
     private const string AllSql = Rows + " ORDER BY p.login_key";
     private static readonly Sql PageSql = Sql.FirstRows(Rows + " WHERE @after IS NULL OR p.login_key > @after ORDER BY p.login_key", "@limit");
 
@@ -52,6 +53,9 @@ internal static class PersonQueries
 
     public static async Task<IReadOnlyList<PersonRow>> AllAsync(DbConnection connection, CancellationToken cancellationToken) =>
         [.. await connection.QueryAsync<PersonRow>(new CommandDefinition(AllSql, cancellationToken: cancellationToken))];
+
+    public static Task<int> CountAsync(DbConnection connection, CancellationToken cancellationToken) =>
+        connection.ExecuteScalarAsync<int>(new CommandDefinition(CountSql, cancellationToken: cancellationToken));
 
     public static async Task<IReadOnlyList<PersonRow>> PageAsync(DbConnection connection, string? after, int limit, CancellationToken cancellationToken) =>
         [.. await connection.QueryAsync<PersonRow>(new CommandDefinition(PageSql.For(connection), new { after, limit }, cancellationToken: cancellationToken))];

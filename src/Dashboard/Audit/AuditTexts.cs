@@ -20,7 +20,7 @@ internal sealed record AuditTexts
     public required IReadOnlyDictionary<string, string> Things { get; init; }
     public required IReadOnlyDictionary<string, string> Verbs { get; init; }
     public required string Method { get; init; }
-    public required string Entries { get; init; }
+    public required PluralText Entries { get; init; }
 }
 
 internal sealed record ChoiceTexts

@@ -43,4 +43,20 @@ public sealed record LinkMade(LinkRow Link, string Address);
 /// <param name="Made">The one that was made just now; null: none.</param>
 /// <param name="Error">Why none was made; null: nothing was wrong.</param>
 /// <param name="OwnScope">What the reader sees, in words; null: everything.</param>
-public sealed record LinksPageReport(LinksReport Links, LinkMade? Made, string? Error, string? OwnScope);
+public sealed record LinksPageReport(LinksReport Links, LinkMade? Made, string? Error, string? OwnScope)
+{
+    /// <summary>Cursor of the next page; null: this is the last.</summary>
+    public string? Next { get; init; }
+
+    /// <summary>How many are good, on all pages together; null: those that are listed here are all.</summary>
+    public int? Good { get; init; }
+
+    /// <summary>What was entered and not made; null: nothing.</summary>
+    public LinkTyped? Typed { get; init; }
+}
+
+/// <summary>A link that was asked for and not made, so that it can be mended instead of typed again.</summary>
+/// <param name="Name">What it is for.</param>
+/// <param name="Shows">What it shows.</param>
+/// <param name="Sites">Codes of sites, as they were typed.</param>
+public sealed record LinkTyped(string Name, LinkView Shows, string Sites);

@@ -50,6 +50,7 @@ internal sealed record ListTexts
     public required string By { get; init; }
     public required string LastUsed { get; init; }
     public required string Never { get; init; }
+    public required string Good { get; init; }
     public required string State { get; init; }
     public required IReadOnlyDictionary<LinkView, string> Views { get; init; }
     public required string Revoked { get; init; }

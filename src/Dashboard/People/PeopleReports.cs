@@ -58,6 +58,13 @@ public sealed record PasswordLinkEntry(string Login, DateTimeOffset ExpiresAt, s
 public sealed record KeyEntry(
     string Name, IReadOnlyList<string> Abilities, ScopeEntry Scope, DateTimeOffset CreatedAt, DateTimeOffset? RevokedAt, string? Secret = null);
 
+/// <summary>What somebody entered to let another in and was not done, so that it can be mended instead of typed again.</summary>
+/// <param name="Name">Name, or whom it is meant for.</param>
+/// <param name="Abilities">Abilities that were chosen.</param>
+/// <param name="Scope">Part of the fleet that was chosen.</param>
+/// <param name="Disabled">Whether the person may not sign in.</param>
+public sealed record GrantTyped(string Name, IReadOnlyList<string> Abilities, ScopeEntry Scope, bool Disabled = false);
+
 /// <summary>What the page of people shows.</summary>
 /// <param name="People">The people.</param>
 /// <param name="Next">Cursor of the next page; null: this is the last.</param>
@@ -66,7 +73,14 @@ public sealed record KeyEntry(
 /// <param name="Made">The invitation that was made just now, with its link; null: none.</param>
 /// <param name="Error">Why the last change was not done; null: none was asked for, or it was done.</param>
 public sealed record PeopleReport(
-    IReadOnlyList<PersonEntry> People, string? Next, IReadOnlyList<InvitationEntry> Invitations, IReadOnlyList<string> Grantable, InvitationEntry? Made, string? Error);
+    IReadOnlyList<PersonEntry> People, string? Next, IReadOnlyList<InvitationEntry> Invitations, IReadOnlyList<string> Grantable, InvitationEntry? Made, string? Error)
+{
+    /// <summary>How many may sign in, on all pages together; null: those that are listed here are all.</summary>
+    public int? MaySignIn { get; init; }
+
+    /// <summary>What was entered and not done; null: nothing.</summary>
+    public GrantTyped? Typed { get; init; }
+}
 
 /// <summary>What the page of a person shows.</summary>
 /// <param name="Person">The person.</param>
@@ -75,11 +89,25 @@ public sealed record PeopleReport(
 /// <param name="Made">A link to set a new password that was made just now; null: none.</param>
 /// <param name="Error">Why the last change was not done; null: none was asked for, or it was done.</param>
 public sealed record PersonReport(
-    PersonEntry Person, IReadOnlyList<SessionEntry> Sessions, IReadOnlyList<string> Grantable, PasswordLinkEntry? Made, string? Error);
+    PersonEntry Person, IReadOnlyList<SessionEntry> Sessions, IReadOnlyList<string> Grantable, PasswordLinkEntry? Made, string? Error)
+{
+    /// <summary>What was entered and not done; null: nothing.</summary>
+    public GrantTyped? Typed { get; init; }
+}
 
 /// <summary>What the page of keys shows.</summary>
 /// <param name="Keys">The keys, good ones first.</param>
 /// <param name="Grantable">Abilities that the reader can give.</param>
 /// <param name="Made">The key that was made just now, with its secret; null: none.</param>
 /// <param name="Error">Why the last change was not done; null: none was asked for, or it was done.</param>
-public sealed record KeysReport(IReadOnlyList<KeyEntry> Keys, IReadOnlyList<string> Grantable, KeyEntry? Made, string? Error);
+public sealed record KeysReport(IReadOnlyList<KeyEntry> Keys, IReadOnlyList<string> Grantable, KeyEntry? Made, string? Error)
+{
+    /// <summary>Cursor of the next page; null: this is the last.</summary>
+    public string? Next { get; init; }
+
+    /// <summary>How many are good, on all pages together; null: those that are listed here are all.</summary>
+    public int? Good { get; init; }
+
+    /// <summary>What was entered and not done; null: nothing.</summary>
+    public GrantTyped? Typed { get; init; }
+}

@@ -34,7 +34,6 @@ internal sealed record ListTexts
     public required string ByLogin { get; init; }
     public required string Who { get; init; }
     public required string State { get; init; }
-    public required string More { get; init; }
     public required string None { get; init; }
 }
 
@@ -69,6 +68,7 @@ internal sealed record PersonTexts
 internal sealed record KeyPageTexts
 {
     public required PluralText GoodKeys { get; init; }
+    public required string Good { get; init; }
     public required string ShownOnce { get; init; }
     public required string GoodFirst { get; init; }
     public required string Name { get; init; }

@@ -135,6 +135,8 @@ internal sealed record FrameTexts
     public required string SignOut { get; init; }
 
     // {time} is an instant.
+    public required string Help { get; init; }
+
     public required string AsOf { get; init; }
 
     public required string OnSiteClocks { get; init; }
@@ -253,6 +255,10 @@ internal sealed record EmptyTexts
 /// <summary>A page that cannot be shown.</summary>
 internal sealed record ProblemTexts
 {
+    public required IReadOnlyDictionary<string, string> Titles { get; init; }
+
+    public required IReadOnlyDictionary<string, string> Says { get; init; }
+
     public required string AskedWrongly { get; init; }
 
     public required string AskedWronglySays { get; init; }

@@ -53,6 +53,12 @@ public static partial class Urls
     /// <summary>Where a form revokes a key (POST).</summary>
     public const string KeyRevoke = "/keys/revoke";
 
+    /// <summary>All people as a file.</summary>
+    public const string PeopleCsv = "/v1/people?format=csv";
+
+    /// <summary>All keys as a file.</summary>
+    public const string KeysCsv = "/v1/keys?format=csv";
+
     /// <summary>A link that invites, or lets a person set a new password.</summary>
     /// <param name="token">Its token.</param>
     /// <returns>The address, without its host.</returns>
@@ -62,11 +68,6 @@ public static partial class Urls
     /// <param name="returnTo">Path of the page to go to afterwards; null: the first page.</param>
     /// <returns>The address.</returns>
     public static string SignInWithCompanyFrom(string? returnTo) => Query(SignInWithCompanyRoute, ("return_to", returnTo));
-
-    /// <summary>The next page of people.</summary>
-    /// <param name="after">Its cursor.</param>
-    /// <returns>The address.</returns>
-    public static string PeopleAfter(string after) => Query(People, ("after", after));
 
     /// <summary>A person's page.</summary>
     /// <param name="id">Number of the person.</param>

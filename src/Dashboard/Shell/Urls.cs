@@ -29,6 +29,9 @@ public static partial class Urls
     /// <summary>How this installation is kept.</summary>
     public const string Upkeep = "/upkeep";
 
+    /// <summary>Where a reader learns how to begin.</summary>
+    public const string Help = "/help";
+
     /// <summary>Where a form marks an alert as seen (POST).</summary>
     public const string AlertSeenRoute = "/alerts/{id:long}/seen";
 

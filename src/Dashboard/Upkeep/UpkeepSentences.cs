@@ -33,13 +33,28 @@ public static class UpkeepSentences
 
     /// <summary>How a task stands, on a page: what the program noted is marked as English.</summary>
     /// <param name="row">The task.</param>
-    internal static RenderFragment Standing(UpkeepRow row) => Fill.With(
-        Fill.In(Form(row.IsOn, row.Said, row.IsOverdue), ("task", Name(row.Task))),
+    internal static RenderFragment Standing(UpkeepRow row) => WithNote(Fill.In(Form(row.IsOn, row.Said, row.IsOverdue), ("task", Name(row.Task))), row.Said);
+
+    /// <summary>How a task stands, beside its name.</summary>
+    /// <param name="row">The task.</param>
+    internal static RenderFragment StandingAlone(UpkeepRow row) => WithNote(
+        (row.IsOn, row.Said, row.IsOverdue) switch
+        {
+            (false, _, _) => Texts.Alone.Off,
+            (true, null, true) => Texts.Alone.OverdueNeverDone,
+            (true, _, true) => Texts.Alone.Overdue,
+            (true, null, false) => Texts.Alone.NotDoneYet,
+            _ => Texts.Alone.Done,
+        },
+        row.Said);
+
+    private static RenderFragment WithNote(string sentence, string? said) => Fill.With(
+        sentence,
         ("said", builder =>
         {
             builder.OpenElement(0, "span");
             builder.AddAttribute(1, "lang", ReaderPreferences.English);
-            builder.AddContent(2, row.Said);
+            builder.AddContent(2, said);
             builder.CloseElement();
         }
     ));

@@ -45,4 +45,20 @@ internal sealed record UpkeepTexts
     public required string NotDoneYet { get; init; }
 
     public required string Done { get; init; }
+
+    // The same beside the name of the task.
+    public required StandingTexts Alone { get; init; }
+}
+
+internal sealed record StandingTexts
+{
+    public required string Off { get; init; }
+
+    public required string Overdue { get; init; }
+
+    public required string OverdueNeverDone { get; init; }
+
+    public required string NotDoneYet { get; init; }
+
+    public required string Done { get; init; }
 }

@@ -45,7 +45,7 @@ internal sealed record ShowedTexts(
     string Technician, string WallClock);
 
 internal sealed record CloseOutChecksTexts(
-    string Heading, string ForThis, string Others, string Minutes, string MinutesMind, string ResultOf, string AddReading, string Reading, string Unit,
+    string Heading, string ForThis, string Others, string TakesMind, string ResultOf, string AddReading, string Reading, string Unit,
     string NoUnit);
 
 internal sealed record FoundTexts(
@@ -63,7 +63,7 @@ internal sealed record CloseOutPartsTexts
 
     public required string Fitted { get; init; }
 
-    public required string DaysAgo { get; init; }
+    public required PluralText DaysAgo { get; init; }
 
     public required string Looks { get; init; }
 

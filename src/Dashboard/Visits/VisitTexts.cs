@@ -62,7 +62,7 @@ internal sealed record VisitTexts
 
     public required string Add { get; init; }
 
-    public required string Counted { get; init; }
+    public required PluralText Counted { get; init; }
 
     public required string VisitsOfLastDays { get; init; }
 

@@ -62,7 +62,10 @@ public sealed class LanguageTests : IAsyncLifetime
         Assert.Equal("de", today.DocumentElement.GetAttribute("lang"));
         Assert.Equal("Was ansteht", today.QuerySelector(".nav-pages a[aria-current=page]")!.TextContent);
         IHtmlDocument missing = await PageAsync(person, "/units/NONE", "en-US");
-        Assert.Equal(("de", "en"), (missing.DocumentElement.GetAttribute("lang"), missing.QuerySelector("h1")!.GetAttribute("lang")));
+        Assert.Equal("Hier gibt es nichts", missing.QuerySelector("h1")!.TextContent);
+        Assert.Equal(("de", "en"), (missing.DocumentElement.GetAttribute("lang"), missing.QuerySelector("h1 + p")!.GetAttribute("lang")));
+        IHtmlDocument nowhere = await PageAsync(person, "/nowhere", "en-US");
+        Assert.Equal((null, "Hier gibt es nichts · Washwear"), (nowhere.QuerySelector("h1 + p")!.GetAttribute("lang"), nowhere.Title));
         Assert.Equal("Zu dem, was heute ansteht", missing.QuerySelector("main a.button")!.TextContent);
     }
 

@@ -92,6 +92,31 @@ public sealed class ViewLinkTests(TwoOperators fleet) : IClassFixture<TwoOperato
     }
 
     [Fact]
+    public async Task The_list_of_links_has_pages_and_a_file()
+    {
+        foreach (int number in Enumerable.Range(1, 3))
+        {
+            await MakeAsync(_host.Admin, new { name = $"paged {number}", shows = "board" });
+        }
+
+        List<string> seen = [];
+        for (string? next = "/links?limit=2"; next is not null;)
+        {
+            using HttpResponseMessage answer = await Forms.ReadAsync(_host.Admin, next);
+            AngleSharp.Html.Dom.IHtmlDocument page = await Forms.PageAsync(answer);
+            string[] rows = [.. page.QuerySelectorAll("tbody th").Select(row => row.TextContent)];
+            Assert.InRange(rows.Length, 1, 2);
+            seen.AddRange(rows);
+            next = page.QuerySelector(".after-table a.button")?.GetAttribute("href");
+        }
+
+        string[] paged = [.. seen.Where(name => name.StartsWith("paged ", StringComparison.Ordinal))];
+        Assert.Equal(["paged 3", "paged 2", "paged 1"], paged);
+        string[] file = (await _host.Admin.GetStringAsync("/links?format=csv")).Split("\r\n", StringSplitOptions.RemoveEmptyEntries);
+        Assert.Equal(seen.Count + 1, file.Length);
+    }
+
+    [Fact]
     public async Task A_person_makes_a_link_on_the_page_sees_its_address_once_and_revokes_it_there()
     {
         string cookieLink = (await _host.Services.GetRequiredService<Keys>().AddSignInLinkAsync(Keys.FirstName, CancellationToken.None))!;
@@ -103,6 +128,16 @@ public sealed class ViewLinkTests(TwoOperators fleet) : IClassFixture<TwoOperato
         string page = await person.GetStringAsync("/links");
         string token = System.Text.RegularExpressions.Regex.Match(page, "name=\"__RequestVerificationToken\" value=\"([^\"]+)\"").Groups[1].Value;
         Dictionary<string, string> form = new() { ["__RequestVerificationToken"] = token, ["name"] = "office", ["shows"] = "board", ["sites"] = string.Empty };
+        using var mistyped = new HttpRequestMessage(HttpMethod.Post, "/links")
+        {
+            Content = new FormUrlEncodedContent(new Dictionary<string, string>(form) { ["sites"] = "no-such-site" }),
+        };
+        mistyped.Headers.Add("Accept", "text/html");
+        using HttpResponseMessage refused = await person.SendAsync(mistyped);
+        string back = await refused.Content.ReadAsStringAsync();
+        Assert.Equal(HttpStatusCode.BadRequest, refused.StatusCode);
+        Assert.Contains("names something that is not there", back, StringComparison.Ordinal);
+        Assert.Contains("value=\"no-such-site\"", back, StringComparison.Ordinal);
         using var wish = new HttpRequestMessage(HttpMethod.Post, "/links") { Content = new FormUrlEncodedContent(form) };
         wish.Headers.Add("Accept", "text/html");
         using HttpResponseMessage made = await person.SendAsync(wish);

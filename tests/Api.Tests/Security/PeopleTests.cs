@@ -268,6 +268,57 @@ public sealed class PeopleTests : IAsyncLifetime
         Assert.StartsWith("ww_", (await Forms.PageAsync(key)).QuerySelector("code.secret")!.TextContent, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task What_was_typed_and_not_done_is_still_there_to_be_mended()
+    {
+        await JoinedAsync("boss", "read", "ingest", "work", "plan", "manage", "administer");
+        HttpClient boss = _host.Client(null);
+        using HttpResponseMessage entered = await Forms.SignInAsync(boss, "boss", Password);
+        foreach ((string address, string action, string name) in new[] { ("/people", "/people/invitations", "note"), ("/keys", "/keys", "name") })
+        {
+            using HttpResponseMessage refused = await Forms.SendAsync(
+                boss, address, $"form[action='{action}']", (name, "cellar"), ("can", "work"), ("scope", "sites"), ("codes", "NOT-THERE, NOR-HERE"));
+            Assert.Equal(HttpStatusCode.BadRequest, refused.StatusCode);
+            IHtmlFormElement form = (await Forms.PageAsync(refused)).QuerySelector<IHtmlFormElement>($"form[action='{action}']")!;
+            Assert.Equal("cellar", form.QuerySelector<IHtmlInputElement>($"[name={name}]")!.Value);
+            Assert.Equal("NOT-THERE, NOR-HERE", form.QuerySelector<IHtmlInputElement>("[name=codes]")!.Value);
+            Assert.Equal("sites", form.QuerySelector<IHtmlSelectElement>("[name=scope]")!.Value);
+            Assert.Equal(["work"], form.QuerySelectorAll<IHtmlInputElement>("[name=can]").Where(box => box.IsChecked).Select(box => box.Value));
+        }
+    }
+
+    [Fact]
+    public async Task Lists_of_people_and_keys_have_pages_and_count_all_of_them()
+    {
+        foreach (string name in new[] { "anna", "ben", "cleo" })
+        {
+            await JoinedAsync(name, "read");
+        }
+
+        foreach (string name in new[] { "a-gateway", "b-gateway" })
+        {
+            await PostAsync("/v1/keys", new { name, abilities = new[] { "ingest" } });
+        }
+
+        foreach ((string address, string count) in new[] { ("/people", "3 people"), ("/keys", "3 keys") })
+        {
+            List<string> seen = [];
+            for (string? next = address + "?limit=2"; next is not null;)
+            {
+                using HttpResponseMessage answer = await Forms.ReadAsync(_host.Admin, next);
+                IHtmlDocument page = await Forms.PageAsync(answer);
+                Assert.StartsWith(count, page.QuerySelector("h1")!.TextContent, StringComparison.Ordinal);
+                string[] rows = [.. page.QuerySelectorAll("tbody th").Select(row => row.TextContent)];
+                Assert.InRange(rows.Length, 1, 2);
+                seen.AddRange(rows);
+                next = page.QuerySelector(".after-table a.button")?.GetAttribute("href");
+            }
+
+            Assert.Equal(3, seen.Distinct().Count());
+            Assert.Equal(3, seen.Count);
+        }
+    }
+
     private async Task<long> JoinedAsync(string login, params string[] abilities)
     {
         JsonElement invitation = await PostAsync("/v1/people/invitations", new { abilities });

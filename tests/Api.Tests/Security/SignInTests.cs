@@ -151,7 +151,7 @@ public sealed class SignInTests : IAsyncLifetime
         using HttpResponseMessage page = await ReadAsync(person, "/units");
 
         Assert.Equal(HttpStatusCode.Forbidden, page.StatusCode);
-        Assert.Contains("The key may not do this", (await PageAsync(page)).Title, StringComparison.Ordinal);
+        Assert.Contains("You may not do this", (await PageAsync(page)).Title, StringComparison.Ordinal);
         using HttpResponseMessage call = await person.GetAsync("/v1/units");
         await ProblemAssert.IsAsync(HttpStatusCode.Forbidden, call);
     }
