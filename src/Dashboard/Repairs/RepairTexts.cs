@@ -82,7 +82,7 @@ internal sealed record TechnicianTexts(
 
 internal sealed record BehindTexts(
     string Heading, string OnlyFault, string OnlyPosition, string ShowAll, string None, string Caption, string Unit, string Fault, string Raised,
-    string HowItEnded, string Visits, string Stood, string Visit, string Latest, string CsvHasAll);
+    string HowItEnded, string Visits, string Stood, string Again, string Visit, string Latest, string CsvHasAll);
 
 internal sealed record RepairProofTexts(string Heading, string Text, string UnprovenNow, string Delays);
 
