@@ -11,7 +11,7 @@ public static class PlanningPageEndpoints
     private const int UsualDays = 90;
     private const int MostDays = 730;
     private const int RowsOnAPage = 60;
-    private const int PartsOnAPage = 15;
+    private const int PartsOnAPage = 20;
     private const int PairsBelowParts = 5;
     private const int StocksOnAPage = 25;
     private const int KeptOnAPage = 30;
