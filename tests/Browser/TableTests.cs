@@ -66,6 +66,7 @@ public sealed class TableTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     [InlineData("/cleaning", "past")]
     [InlineData("/failures/records", "locked_out")]
     [InlineData("/part-life/lives?position=wash-pump", "days")]
+    [InlineData("/planning/stock", "part")]
     public async Task A_list_with_pages_is_sorted_over_all_its_pages_without_scripts(string path, string column)
     {
         await using IBrowserContext session = await fleet.OpenAsync(script: false);
@@ -102,7 +103,7 @@ public sealed class TableTests(DemoFleet fleet) : IClassFixture<DemoFleet>
     [Fact]
     public async Task A_column_that_no_list_has_is_refused_with_those_it_has()
     {
-        foreach (string path in new[] { "/units", "/sites", "/cleaning", "/failures/records", "/part-life/lives?position=wash-pump" })
+        foreach (string path in new[] { "/units", "/sites", "/cleaning", "/failures/records", "/part-life/lives?position=wash-pump", "/planning/parts", "/planning/stock" })
         {
             using HttpResponseMessage answer = await fleet.GetAsync(path + (path.Contains('?', StringComparison.Ordinal) ? "&" : "?") + "sort=nonsense");
             Assert.Equal(400, (int)answer.StatusCode);

@@ -76,7 +76,7 @@ public static class GammaPoisson
     {
         if (leftOut > 0)
         {
-            yield return leftOut == 1 ? "One without exposure is left out." : $"{leftOut} without exposure are left out.";
+            yield return leftOut == 1 ? "One that was not watched in this time is left out." : $"{leftOut} that were not watched in this time are left out.";
         }
 
         if (units is > 0 and < 5)

@@ -16,7 +16,7 @@ internal static class FailureNames
     /// <param name="unit">The unit.</param>
     /// <param name="code">The code.</param>
     public static string Fault(UnitEntry unit, string code) =>
-        unit.Model.Faults.TryGetValue(code, out FaultResource? listed) ? listed.Code + " " + listed.Text : Spelling.Fault(unit.Model, code);
+        unit.Model.Faults.TryGetValue(code, out FaultResource? listed) ? listed.Code + ": " + listed.Text : Spelling.Fault(unit.Model, code);
 
     /// <summary>Whether a fault locks out washing; one that the model does not know does not.</summary>
     /// <param name="unit">The unit.</param>

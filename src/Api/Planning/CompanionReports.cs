@@ -10,6 +10,16 @@ namespace Washwear.Api.Planning;
 /// <param name="plans">The plan.</param>
 internal sealed class CompanionReports(FleetPlan plans)
 {
+    /// <summary>Columns that the page sorts by; what saves most stands first where none is named.</summary>
+    public static IReadOnlyList<SortColumn<CompanionRow>> Columns { get; } =
+    [
+        new("opened", row => row.OpenedName), new(Usual, row => row.SavingFiveYears is { } saving && double.IsFinite(saving) ? saving : null),
+        new("past_age", row => row.PastAgeNow),
+    ];
+
+    /// <summary>The column of the usual order.</summary>
+    public const string Usual = "saved";
+
     /// <summary>The rows of a page.</summary>
     /// <param name="filter">Which parts; a position asks for the one that is opened or that is swapped along.</param>
     /// <param name="page">The page.</param>
@@ -25,7 +35,7 @@ internal sealed class CompanionReports(FleetPlan plans)
             .. plan.Companions.Where(row => models.Contains(row.Model))
                 .Where(row => filter.Position is not { } position || Same(position, row.Opened) || Same(position, row.Companion)),
         ];
-        PageOf<CompanionRow> taken = Paging.TakeSorted(rows, Key, page);
+        PageOf<CompanionRow> taken = page.SortBy is null ? Paging.TakeSorted(rows, Key, page) : Sorting.Take(rows, Columns, page);
         return new CompanionsReport(
             PlanBasis.Of(
                 plan, asked, PlanMethod.Companions, PlanDoubt.PairByItself, PlanDoubt.UnwashedDays),

@@ -49,7 +49,7 @@ internal sealed class PlanCalendars(FleetPlan plans, Database database, Settings
             visit.Site.Id,
             PlanDecisions.Text(visit.Date),
             [.. jobs.Select(job => job.Key)],
-            $"{visit.Site.Resource.Name}: {Text.Counted(jobs.Length, "part")} to replace",
+            string.Create(CultureInfo.InvariantCulture, $"{visit.Site.Resource.Name}: {jobs.Length} {(jobs.Length == 1 ? "part" : "parts")} to replace"),
             string.Join('\n', lines));
     }
 

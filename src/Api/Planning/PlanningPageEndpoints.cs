@@ -1,5 +1,4 @@
 using Washwear.Api.Http;
-using Washwear.Api.Registry;
 using Washwear.Api.Security;
 using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Shell;
@@ -12,6 +11,9 @@ public static class PlanningPageEndpoints
     private const int UsualDays = 90;
     private const int MostDays = 730;
     private const int RowsOnAPage = 60;
+    private const int PartsOnAPage = 20;
+    private const int PairsBelowParts = 5;
+    private const int StocksOnAPage = 25;
     private const int KeptOnAPage = 30;
 
     /// <summary>Maps the routes.</summary>
@@ -27,32 +29,55 @@ public static class PlanningPageEndpoints
     }
 
     private static async Task<IResult> PartsAsync(
-        HttpContext context, Pages pages, ReplacementReports replacements, CompanionReports companions, TimeProvider clock, CancellationToken cancellationToken)
+        HttpContext context, Pages pages, ReplacementReports replacements, CompanionReports companions, Settings settings, TimeProvider clock,
+        CancellationToken cancellationToken)
     {
         var query = new Query(context.Request.Query);
         PlanFilter filter = PlanningEndpoints.Filter(query);
+        PlanPartsList list = query.Word<PlanPartsList>("list") ?? PlanPartsList.Parts;
+        if (query.Problem is { } unknown)
+        {
+            return unknown;
+        }
+
+        if ((Paging.Read(context.Request, settings, 1, out PageRequest page)
+            ?? (list == PlanPartsList.Parts
+                ? Sorting.Read(context.Request, ReplacementReports.Columns, ref page)
+                : Sorting.Read(context.Request, CompanionReports.Columns, ref page))) is { } problem)
+        {
+            return problem;
+        }
+
         DateTimeOffset now = clock.GetUtcNow();
-        var page = new PageRequest(RowsOnAPage, null);
-        ReplacementsReport report = await replacements.AssembleAsync(filter, page, now, cancellationToken);
-        return pages.Of<PlanPartsPage>(
-            context,
-            new PlanPartsPageReport(
-                report,
-                Chosen(report, query.Text("model"), query.Text("part_number")),
-                await companions.AssembleAsync(filter, page, now, cancellationToken),
-                filter),
-            now);
+        PageRequest parts = page with { Limit = PartsOnAPage };
+        PageRequest pairs = page with { Limit = list == PlanPartsList.Together ? RowsOnAPage : PairsBelowParts };
+        var report = new PlanPartsPageReport(
+            await replacements.AssembleAsync(filter, list == PlanPartsList.Parts ? Usually(parts, ReplacementReports.Usual) : Usually(First(parts), ReplacementReports.Usual), now, cancellationToken),
+            await replacements.ChosenAsync(filter, query.Text("model"), query.Text("part_number"), now, cancellationToken),
+            await companions.AssembleAsync(filter, list == PlanPartsList.Together ? Usually(pairs, CompanionReports.Usual) : Usually(First(pairs), CompanionReports.Usual), now, cancellationToken),
+            filter,
+            list);
+        return pages.Of<PlanPartsPage>(context, report, now);
     }
+
+    private static PageRequest First(PageRequest page) => new(page.Limit, null);
+
+    private static PageRequest Usually(PageRequest page, string column) => page.SortBy is null ? page with { SortBy = column, Descending = true } : page;
 
     private static async Task<IResult> StockAsync(
         HttpContext context, Pages pages, StockReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
     {
         PlanFilter filter = PlanningEndpoints.Filter(new Query(context.Request.Query));
         DateTimeOffset now = clock.GetUtcNow();
-        return Paging.Read(context.Request, settings, 1, out PageRequest page) is { } problem
+        return (Paging.Read(context.Request, settings, 1, out PageRequest page) ?? Sorting.Read(context.Request, StockReports.Columns, ref page)) is { } problem
             ? problem
             : pages.Of<PlanStockPage>(
-                context, new PlanStockPageReport(await reports.AssembleAsync(filter, page with { Limit = RowsOnAPage }, now, cancellationToken), filter), now);
+                context,
+                new PlanStockPageReport(
+                    await reports.AssembleAsync(filter, page with { Limit = StocksOnAPage }, now, cancellationToken),
+                    await reports.ShortAsync(filter, RowsOnAPage, now, cancellationToken),
+                    filter),
+                now);
     }
 
     private static async Task<IResult> ForecastAsync(
@@ -99,20 +124,10 @@ public static class PlanningPageEndpoints
         string format, HttpContext context, ReplacementReports reports, TimeProvider clock, CancellationToken cancellationToken)
     {
         var query = new Query(context.Request.Query);
-        ReplacementsReport report = await reports.AssembleAsync(
-            PlanningEndpoints.Filter(query), new PageRequest(RowsOnAPage, null), clock.GetUtcNow(), cancellationToken);
-        return Chosen(report, query.Text("model"), query.Text("part_number")) is { } row
-            ? Pages.Picture(CostChart.Of(row, report.Currency), format)
+        PlanFilter filter = PlanningEndpoints.Filter(query);
+        DateTimeOffset now = clock.GetUtcNow();
+        return await reports.ChosenAsync(filter, query.Text("model"), query.Text("part_number"), now, cancellationToken) is { } row
+            ? Pages.Picture(CostChart.Of(row, (await reports.AssembleAsync(filter, new PageRequest(1, null), now, cancellationToken)).Currency), format)
             : Problems.NotFound("cost curve", query.Text("position") ?? "any position");
     }
-
-    // The row that was asked for; else the first that is cheaper replaced in time, else the first with a curve.
-    private static ReplacementRow? Chosen(ReplacementsReport report, string? model, string? partNumber)
-    {
-        ReplacementRow[] drawn = [.. report.Rows.Where(row => row.CostCurve.Count > 0)];
-        return Array.Find(drawn, row => (model is not null || partNumber is not null) && Is(row.Model, model) && Is(row.PartNumber, partNumber))
-            ?? Array.Find(drawn, row => row.Verdict == PlanVerdict.ReplaceAtAge) ?? drawn.FirstOrDefault();
-    }
-
-    private static bool Is(string? code, string? asked) => asked is null || (code is not null && Codes.Key(code) == Codes.Key(asked));
 }

@@ -15,6 +15,15 @@ internal sealed class ReplacementReports(FleetPlan plans)
     private const double DaysPerYear = 365.25;
     private const int CurvePoints = 60;
 
+    /// <summary>Columns that the page sorts by; what saves most over all fitted parts stands first where none is named.</summary>
+    public static IReadOnlyList<SortColumn<ReplacementRow>> Columns { get; } =
+    [
+        new("part", row => row.PositionName), new("saves", row => Saved(row)), new("fitted", row => row.Parts), new(Usual, row => Worth(row)),
+    ];
+
+    /// <summary>The column of the usual order, which has no head.</summary>
+    public const string Usual = "worth";
+
     /// <summary>The rows of a page.</summary>
     /// <param name="filter">Which parts.</param>
     /// <param name="page">The page.</param>
@@ -24,14 +33,26 @@ internal sealed class ReplacementReports(FleetPlan plans)
     {
         PlanNow plan = await plans.CurrentAsync(asOf, cancellationToken);
         PlanPart[] asked = [.. plan.Book.Asked(filter)];
-        ReplacementRow[] rows =
-        [
-            .. asked.GroupBy(part => (Codes.Key(part.Unit.Model.Resource.Model), Codes.Key(part.Position.Position), Codes.Key(part.PartNumber ?? string.Empty)))
-                .Select(group => Row(plan.Book, [.. group])).OrderBy(Key, StringComparer.Ordinal),
-        ];
-        PageOf<ReplacementRow> taken = Paging.Take(rows, Key, page);
+        ReplacementRow[] rows = Kept(plan, filter, asked);
+        PageOf<ReplacementRow> taken = page.SortBy is null ? Paging.Take(rows, Key, page) : Sorting.Take(rows, Columns, page);
         return new ReplacementsReport(
             PlanBasis.Of(plan, asked, PlanMethod.Replacements), ReplacementSentences.Finding(rows), plan.Book.Plan.Terms.Currency, taken.Items, taken.Next);
+    }
+
+    /// <summary>The row whose cost curve is shown: the one that was asked for; else the one that saves most, else the first with a curve.</summary>
+    /// <param name="filter">Which parts.</param>
+    /// <param name="model">Code of the model; null: any.</param>
+    /// <param name="partNumber">The part number; null: any.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    /// <returns>The row; null: none has a curve.</returns>
+    public async Task<ReplacementRow?> ChosenAsync(
+        PlanFilter filter, string? model, string? partNumber, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        PlanNow plan = await plans.CurrentAsync(asOf, cancellationToken);
+        ReplacementRow[] drawn = [.. Kept(plan, filter, [.. plan.Book.Asked(filter)]).Where(row => row.CostCurve.Count > 0)];
+        return Array.Find(drawn, row => (model is not null || partNumber is not null) && Is(row.Model, model) && Is(row.PartNumber, partNumber))
+            ?? drawn.Where(row => row.Verdict == PlanVerdict.ReplaceAtAge).MaxBy(Worth) ?? drawn.FirstOrDefault();
     }
 
     /// <summary>The row of parts of one model, position and part number.</summary>
@@ -97,6 +118,26 @@ internal sealed class ReplacementReports(FleetPlan plans)
 
         return [Line(ReplacementSentences.HalfTheFailureCost, 0.5, found.AgeAtHalfCostRatio), Line(ReplacementSentences.TwiceTheFailureCost, 2, found.AgeAtDoubleCostRatio)];
     }
+
+    private static ReplacementRow[] Kept(PlanNow plan, PlanFilter filter, PlanPart[] asked) => plan.Kept<ReplacementRow[]>(
+        (nameof(ReplacementReports), filter),
+        () =>
+        [
+            .. asked.GroupBy(part => (Codes.Key(part.Unit.Model.Resource.Model), Codes.Key(part.Position.Position), Codes.Key(part.PartNumber ?? string.Empty)))
+                .Select(group => Row(plan.Book, [.. group])).OrderBy(Key, StringComparer.Ordinal),
+        ]);
+
+    private static double? Saved(ReplacementRow row) => row.Verdict == PlanVerdict.ReplaceAtAge && row.SavingPerYear is { } saving && double.IsFinite(saving) ? saving : null;
+
+    // What runs until it fails stands behind all that is replaced in time, and what nothing can be said of stands last.
+    private static double? Worth(ReplacementRow row) => row.Verdict switch
+    {
+        PlanVerdict.ReplaceAtAge => Math.Max(0, (Saved(row) ?? 0) * row.Parts),
+        PlanVerdict.RunToFailure => -1,
+        _ => null,
+    };
+
+    private static bool Is(string? code, string? asked) => asked is null || (code is not null && Codes.Key(code) == Codes.Key(asked));
 
     private static string Key(ReplacementRow row) => $"{Codes.Key(row.Model)} {Codes.Key(row.Position)} {Codes.Key(row.PartNumber ?? string.Empty)}";
 }

@@ -9,6 +9,13 @@ namespace Washwear.Api.Planning;
 /// <param name="plans">The plan.</param>
 internal sealed class StockReports(FleetPlan plans)
 {
+    /// <summary>Columns that the page sorts by.</summary>
+    public static IReadOnlyList<SortColumn<StockRow>> Columns { get; } =
+    [
+        new("part", row => row.PartNumber), new("stock_point", row => row.StockPointName ?? row.StockPoint), new("order", row => row.OrderNow),
+        new("on_hand", row => row.OnHand), new("keep", row => row.SmallestStock),
+    ];
+
     /// <summary>The rows of a page.</summary>
     /// <param name="filter">Which parts.</param>
     /// <param name="page">The page.</param>
@@ -18,12 +25,25 @@ internal sealed class StockReports(FleetPlan plans)
     {
         PlanNow plan = await plans.CurrentAsync(asOf, cancellationToken);
         PlanPart[] asked = [.. plan.Book.Asked(filter)];
-        StockRow[] rows = plan.Kept((nameof(StockReports), filter), () => Rows(plan, asked));
-        PageOf<StockRow> taken = Paging.Take(rows, Key, page);
+        StockRow[] rows = Kept(plan, filter, asked);
+        PageOf<StockRow> taken = page.SortBy is null ? Paging.Take(rows, Key, page) : Sorting.Take(rows, Columns, page);
         int toOrder = rows.Count(row => row.OrderNow > 0);
         return new StockReport(
             PlanBasis.Of(plan, asked, PlanMethod.Stock), StockSentences.Finding(rows, toOrder), plan.Book.Plan.Terms.Currency, toOrder, taken.Items, taken.Next);
     }
+
+    /// <summary>What is short, by stock point.</summary>
+    /// <param name="filter">Which parts.</param>
+    /// <param name="most">Most rows wanted.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    public async Task<IReadOnlyList<StockRow>> ShortAsync(PlanFilter filter, int most, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        PlanNow plan = await plans.CurrentAsync(asOf, cancellationToken);
+        return [.. Kept(plan, filter, [.. plan.Book.Asked(filter)]).Where(row => row.OrderNow > 0).Take(most)];
+    }
+
+    private static StockRow[] Kept(PlanNow plan, PlanFilter filter, PlanPart[] asked) => plan.Kept((nameof(StockReports), filter), () => Rows(plan, asked));
 
     private static StockRow[] Rows(PlanNow plan, PlanPart[] asked) =>
     [

@@ -29,6 +29,7 @@ internal sealed class TodayLines(
     private const int MostVisits = 200;
     private const int MostStockRows = 1000;
     private const int DecidedLookedAt = 50;
+    private const int AllOpen = int.MaxValue - 1;
     private const int MostReaders = 16;
 
     // What fails again is a finding over a year: it need not be counted anew with every record that comes in.
@@ -58,7 +59,7 @@ internal sealed class TodayLines(
         if (role is null or TodayRole.Service)
         {
             lines.Add(RepairLines.Waiting(await approvals.AssembleAsync(
-                new ApprovalFilter(ApprovalState.Open), new PageRequest(DecidedLookedAt, null), asOf, cancellationToken)));
+                new ApprovalFilter(ApprovalState.Open), new PageRequest(AllOpen, null), asOf, cancellationToken)));
             lines.AddRange(ServiceLines.Failing(await FailingAsync(asOf, cancellationToken)));
             lines.Add(ServiceLines.Worse(
                 await signs.AssembleAsync(CleaningFilter.All, asOf, new PageRequest(MostSigns, null), cancellationToken), asOf));

@@ -18,6 +18,18 @@ public static class ApprovalSentences
     {
         ArgumentNullException.ThrowIfNull(open);
         ApprovalFindingTexts texts = Texts.Finding;
+        string cost = Waiting(open);
+        return open.Count == 0 ? texts.None
+            : Fill.In(cost == texts.NoCost ? texts.CostsNothing : texts.Costs, ("waits", texts.Waits.For(open.Count)), ("cost", cost));
+    }
+
+    /// <summary>What waiting costs, over all open approvals.</summary>
+    /// <param name="open">The open approvals.</param>
+    /// <returns>A clause, without a full stop.</returns>
+    public static string Waiting(IReadOnlyList<ApprovalRow> open)
+    {
+        ArgumentNullException.ThrowIfNull(open);
+        ApprovalFindingTexts texts = Texts.Finding;
         double soFar = open.Sum(row => row.UnwashedDays);
         double next = open.Sum(row => row.UnwashedDaysNextWeek ?? 0);
         string text = (soFar > LeastDaysSaid, next > LeastDaysSaid) switch
@@ -27,8 +39,7 @@ public static class ApprovalSentences
             (false, true) => texts.Ahead,
             (true, true) => texts.Both,
         };
-        return open.Count == 0 ? texts.None
-            : Fill.In(text, ("waits", texts.Waits.For(open.Count)), ("so_far", Days(soFar)), ("ahead", Days(next)));
+        return Fill.In(text, ("so_far", Days(soFar)), ("ahead", Days(next)));
     }
 
     /// <summary>What came of those decided last.</summary>

@@ -108,7 +108,7 @@ internal sealed record ApprovalTexts
     public required string Method { get; init; }
 }
 
-internal sealed record ApprovalFindingTexts(string None, PluralText Waits, string NoCost, string SoFar, string Ahead, string Both);
+internal sealed record ApprovalFindingTexts(string None, PluralText Waits, string Costs, string CostsNothing, string NoCost, string SoFar, string Ahead, string Both);
 
 internal sealed record HowLongTexts(string Nothing, string NotOnRecord, PluralText Waits);
 

@@ -25,7 +25,6 @@ internal sealed record PartLifeGroupsTexts
     public required string ScaleShort { get; init; }
     public required string Ratio { get; init; }
     public required string Says { get; init; }
-    public required string VerdictWithP { get; init; }
     public required string Note { get; init; }
     public required PluralText LeftOut { get; init; }
     public required GroupHelpTexts Help { get; init; }

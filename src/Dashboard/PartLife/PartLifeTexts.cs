@@ -200,7 +200,6 @@ internal sealed record LifeListTexts
     // Of a position and one group of its parts.
     public required string NameOfGroup { get; init; }
 
-    public required string TableLabel { get; init; }
     public required string Caption { get; init; }
     public required string Unit { get; init; }
     public required string Part { get; init; }

@@ -31,7 +31,7 @@ public static class WeibullPlot
     {
         ArgumentNullException.ThrowIfNull(report);
         return report.Weibull is { } fit
-            ? Fill.In(Texts.Reading, ("shape", Text.Estimated(fit.Shape)), ("ageing", Text.Sentence(fit.Ageing)))
+            ? Fill.In(Texts.Reading, ("shape", Text.Estimated(fit.Shape)))
             : Texts.TooFew;
     }
 

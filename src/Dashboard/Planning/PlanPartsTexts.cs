@@ -14,7 +14,6 @@ internal sealed record PlanPartsTexts
     public required string WhatWhen { get; init; }
     public required string NoneFitted { get; init; }
     public required string HowToSend { get; init; }
-    public required string Csv { get; init; }
     public required IReadOnlyDictionary<PlanVerdict, string> Verdicts { get; init; }
     public required PartsTableTexts Table { get; init; }
     public required PartsTableHelpTexts TableHelp { get; init; }
@@ -111,6 +110,7 @@ internal sealed record PartsCompanionsTexts
     public required string PastAge { get; init; }
     public required string Openings { get; init; }
     public required string OpeningsAlone { get; init; }
+    public required string All { get; init; }
     public required string LivesOf { get; init; }
     public required string Csv { get; init; }
     public required string NoneFits { get; init; }

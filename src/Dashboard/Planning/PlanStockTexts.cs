@@ -17,8 +17,6 @@ internal sealed record PlanStockTexts
     public required string Nothing { get; init; }
     public required StockTableTexts Table { get; init; }
     public required StockHelpTexts Help { get; init; }
-    public required string More { get; init; }
-    public required string Csv { get; init; }
     public required string Note { get; init; }
     public required string HowToTell { get; init; }
     public required string NoStockPoint { get; init; }

@@ -63,7 +63,7 @@ internal sealed record VisitsVisitsTexts
 
 internal sealed record VisitsJobTexts
 {
-    public required string WorkAndCost { get; init; }
+    public required string Work { get; init; }
     public required string Chance { get; init; }
     public required string ChanceNotKnown { get; init; }
     public required string InStock { get; init; }

@@ -27,10 +27,21 @@ public static class RepairSentences
         {
             RepairState.ProvenByProofs => texts.ProvenByProofs,
             RepairState.ProvenByWashes => texts.ProvenByWashes.For(row.CleanWashes),
-            RepairState.Contradicted => Fill.In(texts.InDoubt, ("against", Texts.Against[row.Contradiction])),
-            _ => (row.CleanWashes == 0 ? texts.NotProven : texts.NotProvenMore)
-                .For(Math.Max(1, row.CleanWashesAsked - row.CleanWashes), ("missing", Listed(row.Missing))),
+            RepairState.Contradicted => Fill.In(texts.InDoubt, ("against", Unsettled(row))),
+            _ => Fill.In(texts.NotProven, ("missing", Unsettled(row))),
         };
+    }
+
+    /// <summary>What speaks against a repair that is in doubt, or what another that is not proven lacks.</summary>
+    /// <param name="row">The repair.</param>
+    /// <returns>A clause, without a full stop.</returns>
+    public static string Unsettled(RepairRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return row.State == RepairState.Contradicted
+            ? Texts.Against[row.Contradiction]
+            : (row.CleanWashes == 0 ? Texts.State.Lacks : Texts.State.LacksMore)
+                .For(Math.Max(1, row.CleanWashesAsked - row.CleanWashes), ("missing", Listed(row.Missing)));
     }
 
     /// <summary>What looks wrong with what the visit says of the repair.</summary>

@@ -29,6 +29,8 @@ internal sealed record RepairTexts
 
     public required string FaultsAsCsv { get; init; }
 
+    public required RepairHelpTexts Help { get; init; }
+
     public required QualityGroupTexts ByFault { get; init; }
 
     public required QualityGroupTexts ByPosition { get; init; }
@@ -66,10 +68,13 @@ internal sealed record RepairTexts
     public required string Method { get; init; }
 }
 
+// First, Again: their number is that of the days within which a fault that comes back is a repeat.
+internal sealed record RepairHelpTexts(string Title, PluralText First, PluralText Again, string Bounds, string Range, string Drawn);
+
 internal sealed record QualityGroupTexts(string Heading, string Column, string Caption);
 
 internal sealed record QualityTexts(
-    string Nothing, string Faults, string FixedFirst, string FixedFirstLabel, string CameBack, string Proven, string FaultsOf, string None, string Bounds);
+    string Nothing, string Faults, string FixedFirst, string CameBack, string Proven, string FaultsOf, string None);
 
 internal sealed record TechnicianTexts(
     string Heading, string Caption, string Technician, string Share, string ShareDrawn, string Apart, PluralText Others, string Of, string TooFew, string Yes,
@@ -77,16 +82,16 @@ internal sealed record TechnicianTexts(
 
 internal sealed record BehindTexts(
     string Heading, string OnlyFault, string OnlyPosition, string ShowAll, string None, string Caption, string Unit, string Fault, string Raised,
-    string HowItEnded, string Visits, string Stood, string Visit, string Latest, string CsvHasAll);
+    string HowItEnded, string Visits, string Stood, string Again, string Visit, string Latest, string CsvHasAll);
 
 internal sealed record RepairProofTexts(string Heading, string Text, string UnprovenNow, string Delays);
 
 internal sealed record UnprovenTexts(
     string Heading, string None, string Note, string Caption, string Unit, string Repaired, string Known, string FirstShown);
 
-// NotProvenMore: some clean washes in a row have come already.
+// Lacks, LacksMore: clauses; LacksMore where some clean washes in a row have come already.
 internal sealed record RepairStateTexts(
-    string ProvenByProofs, PluralText ProvenByWashes, string InDoubt, PluralText NotProven, PluralText NotProvenMore, string Nothing, string ProofsPassedBut,
+    string ProvenByProofs, PluralText ProvenByWashes, string InDoubt, string NotProven, PluralText Lacks, PluralText LacksMore, string Nothing, string ProofsPassedBut,
     string CallsItProven);
 
 internal sealed record RepairFindingTexts(string TooEarly, string Shares, string SharesProven);

@@ -146,14 +146,6 @@ public static partial class Text
     /// <returns>'at least', 'at most' or 'no bounds' where one or both are open.</returns>
     public static string Range(Estimate? estimate) => estimate is null ? NotKnown : Interval(estimate, value => Number(value));
 
-    /// <summary>A count with its noun, such as '1 unit' or '3 units'.</summary>
-    /// <param name="count">How many.</param>
-    /// <param name="noun">The noun for one.</param>
-    /// <param name="nouns">The noun for several; null: with an s.</param>
-    /// <returns>Count and noun.</returns>
-    public static string Counted(int count, string noun, string? nouns = null) =>
-        Count(count) + " " + (count == 1 ? noun : nouns ?? noun + "s");
-
     /// <summary>What ages are counted in, in words.</summary>
     /// <param name="clock">days, washes or operating_hours; null: days.</param>
     /// <returns>The unit of an age.</returns>

@@ -32,6 +32,11 @@ public static partial class Urls
     public static string PlanParts(PlanFilter? filter = null, string? model = null, string? partNumber = null) =>
         Query(PlanPartsRoute, [.. PlanPairs(filter), ("model", model), ("part_number", partNumber)]);
 
+    /// <summary>What to swap together, all of it.</summary>
+    /// <param name="filter">Which parts; null: all.</param>
+    /// <returns>The address.</returns>
+    public static string PlanTogether(PlanFilter? filter = null) => Query(PlanPartsRoute, [.. PlanPairs(filter), ("list", "together")]);
+
     /// <summary>The chart of cost against age of one row.</summary>
     /// <param name="row">The row.</param>
     /// <param name="format">svg or png.</param>
@@ -54,9 +59,8 @@ public static partial class Urls
 
     /// <summary>What to stock.</summary>
     /// <param name="filter">Which parts; null: all.</param>
-    /// <param name="after">Cursor of the page wanted; null: the first.</param>
     /// <returns>The address.</returns>
-    public static string PlanStock(PlanFilter? filter = null, string? after = null) => Query(PlanStockRoute, [.. PlanPairs(filter), ("after", after)]);
+    public static string PlanStock(PlanFilter? filter = null) => Query(PlanStockRoute, [.. PlanPairs(filter)]);
 
     /// <summary>What to stock, as comma-separated values.</summary>
     /// <param name="filter">Which parts.</param>

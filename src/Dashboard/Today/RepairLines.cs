@@ -36,14 +36,14 @@ public static class RepairLines
     }
 
     /// <summary>Repairs that wait for an approval.</summary>
-    /// <param name="open">The open approvals.</param>
+    /// <param name="open">The open approvals, all of them: what waiting costs is summed over them.</param>
     public static TodayLine? Waiting(ApprovalsReport open)
     {
         ArgumentNullException.ThrowIfNull(open);
         return open.Open == 0 ? null : new TodayLine(
             TodayRole.Service,
             Texts.WaitsForApproval.For(open.Open),
-            BehindColon(open.Sentence),
+            Text.Sentence(ApprovalSentences.Waiting(open.Rows)),
             open.Rows.Min(row => row.AskedAt),
             null,
             open.Open,
@@ -60,7 +60,7 @@ public static class RepairLines
         return new TodayLine(
             TodayRole.Technician,
             (inDoubt ? Texts.InDoubt : Texts.NotProven).For(rows.Length, ("unit", first.Unit), ("site", first.SiteName)),
-            inDoubt ? Fill.In(Texts.InDoubtSays, ("why", BehindColon(first.Sentence))) : Fill.In(Texts.NotProvenSays, ("missing", BehindColon(first.Sentence))),
+            Fill.In(inDoubt ? Texts.InDoubtSays : Texts.NotProvenSays, (inDoubt ? "why" : "missing", Text.Sentence(RepairSentences.Unsettled(first)))),
             first.LeftAt,
             null,
             rows.Length,
@@ -68,7 +68,4 @@ public static class RepairLines
             rows.Length == 1 ? Texts.SeeOven : Texts.SeeEach,
             rows.Length == 1 ? Urls.Unit(first.Unit) : Urls.TodayOf(TodayRole.Technician) + "#unproven");
     }
-
-    // The line's own sentence says what stands before it.
-    private static string BehindColon(string sentence) => Text.Capital(sentence[(sentence.IndexOf(':', StringComparison.Ordinal) + 1)..].Trim());
 }

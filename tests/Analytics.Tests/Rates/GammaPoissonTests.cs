@@ -94,7 +94,7 @@ public sealed class GammaPoissonTests
         FleetRate fleet = GammaPoisson.Fit([.. Counts(), 7, 0], [.. Pumps.Rows.Numbers("thousand_hours"), 0, 0]);
         Assert.Equal((10, 2), (fleet.Units, fleet.LeftOut));
         Pumps.AssertClose(fleet.Spread!.Shape, "a");
-        Assert.Contains(fleet.Doubts, d => d.StartsWith("2 without exposure", StringComparison.Ordinal));
+        Assert.Contains(fleet.Doubts, d => d.StartsWith("2 that were not watched", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -10,7 +10,8 @@ public sealed class PlanningPagesTests
     [
         ("/planning/parts", "/v1/plan/replacements"), ("/planning/stock", "/v1/plan/stock"), ("/planning/forecast", "/v1/plan/failures"),
         ("/planning/parts?position=wash-pump", "/v1/plan/replacements?position=wash-pump"), ("/planning/stock?stock_point=van-1", "/v1/plan/stock?stock_point=van-1"),
-        ("/planning/forecast?days=30&by=month", "/v1/plan/failures?days=30&by=month"),
+        ("/planning/parts?sort=-fitted", "/v1/plan/replacements"), ("/planning/parts?list=together&sort=opened", "/v1/plan/companions"),
+        ("/planning/stock?sort=-order", "/v1/plan/stock"), ("/planning/forecast?days=30&by=month", "/v1/plan/failures?days=30&by=month"),
     ];
 
     [Fact]
@@ -82,6 +83,9 @@ public sealed class PlanningPagesTests
     [InlineData("/charts/planning/forecast.svg?by=year", "by choice")]
     [InlineData("/charts/planning/forecast.gif", "format choice")]
     [InlineData("/planning/stock?after=nonsense", "after cursor")]
+    [InlineData("/planning/stock?sort=price", "sort choice")]
+    [InlineData("/planning/parts?sort=past_age", "sort choice")]
+    [InlineData("/planning/parts?list=all", "list choice")]
     public async Task Bad_questions_are_refused(string path, params string[] fieldsAndRules)
     {
         await using ApiHost host = await ApiHost.StartAsync();

@@ -118,7 +118,7 @@ public sealed class FailurePageTests
         IHtmlDocument document = await Pages.ParseAsync("failure records, faults");
         string help = document.QuerySelector("details.method")!.TextContent;
         Assert.Contains("Here: OV-1001, Drain valve does not close, was locked out for 12 h 30 min.", help, StringComparison.Ordinal);
-        Assert.Contains("Here: OV-1001, Drain valve does not close, cost 0.400 days.", help, StringComparison.Ordinal);
+        Assert.Contains("Here: OV-1001, Drain valve does not close, cost 9 h 36 min.", help, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,6 +1,7 @@
 using AngleSharp.Dom;
 using AngleSharp.Html.Dom;
 using Washwear.Dashboard.Planning;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Tests.Planning;
 
@@ -11,7 +12,7 @@ public sealed class PlanningPagesTests
     {
         IHtmlDocument document = await Pages.ParseAsync("plan parts, full");
         Assert.Equal(
-            ["Replace these before they fail 1", "Let these run until they fail 1", "Of these nothing can be said yet 1"],
+            ["Replace these before they fail", "Let these run until they fail", "Of these nothing can be said yet"],
             document.QuerySelectorAll("section[aria-labelledby=parts] h3").Select(heading => heading.TextContent));
         IElement early = document.QuerySelector("section[aria-labelledby=parts] tbody tr")!;
         Assert.Contains("the cheapest age lies in: 360 to 470 washes", early.TextContent, StringComparison.Ordinal);
@@ -24,18 +25,29 @@ public sealed class PlanningPagesTests
     }
 
     [Fact]
-    public async Task What_saves_most_over_all_fitted_parts_stands_first()
+    public async Task A_sorted_list_is_one_table_in_the_order_asked_for_without_what_stands_once()
     {
-        PlanPartsPageReport report = PlanningSamples.Parts with
-        {
-            Replacements = PlanningSamples.Parts.Replacements with
-            {
-                Rows = [PlanningSamples.Early with { PositionName = "Little", Parts = 2 }, PlanningSamples.Early with { PositionName = "Much", SavingPerYear = 60 }],
-            },
-        };
-        IHtmlDocument document = await Markup.ParseAsync(typeof(PlanPartsPage), report, Samples.Context);
-        Assert.Equal(["Much", "Little"], document.QuerySelectorAll("section[aria-labelledby=parts] tbody th bdi:first-child").Where(each => each.ParentElement!.LocalName == "th")
-            .Select(each => each.TextContent));
+        PageContext sorted = Samples.Context with { Address = "/planning/parts?sort=-fitted" };
+        IHtmlDocument document = await Markup.ParseAsync(typeof(PlanPartsPage), PlanningSamples.Parts, sorted);
+        IElement section = document.QuerySelector("section[aria-labelledby=parts]")!;
+        Assert.Empty(section.QuerySelectorAll("h3"));
+        Assert.Equal("/planning/parts?sort=fitted", Assert.Single(section.QuerySelectorAll("th[aria-sort=descending] a")).GetAttribute("href"));
+        Assert.Null(document.QuerySelector("#curve"));
+        Assert.Null(document.QuerySelector("#together"));
+    }
+
+    [Fact]
+    public async Task Pairs_have_a_list_of_their_own_that_is_sorted_by_the_server()
+    {
+        PlanPartsPageReport some = PlanningSamples.Parts with { Companions = PlanningSamples.Parts.Companions with { Next = "next" } };
+        IElement below = (await Markup.ParseAsync(typeof(PlanPartsPage), some, Samples.Context)).QuerySelector("section[aria-labelledby=together]")!;
+        Assert.Equal("/planning/parts?operator=harbour&list=together", below.QuerySelector("a.button")!.GetAttribute("href"));
+        PageContext at = Samples.Context with { Address = "/planning/parts?operator=harbour&list=together" };
+        IHtmlDocument own = await Markup.ParseAsync(typeof(PlanPartsPage), some with { List = PlanPartsList.Together }, at);
+        Assert.Equal("1 pair is worth swapping together, of 1.", own.QuerySelector("h1")!.TextContent);
+        Assert.Equal(["together"], own.QuerySelectorAll("main section").Select(section => section.GetAttribute("aria-labelledby")));
+        Assert.Equal("/planning/parts?operator=harbour&list=together&sort=saved", own.QuerySelectorAll("a.sort")[1].GetAttribute("href"));
+        Assert.Equal("/planning/parts?operator=harbour&list=together&after=next", own.QuerySelector("a.button")!.GetAttribute("href"));
     }
 
     [Fact]
@@ -59,7 +71,7 @@ public sealed class PlanningPagesTests
         IElement order = document.QuerySelector("section[aria-labelledby=order]")!;
         Assert.Equal("4 parts of 1 part number, for about 1,240 EUR.", order.QuerySelector(".lead")!.TextContent);
         Assert.StartsWith("4 × P/100-2", Assert.Single(order.QuerySelectorAll("li")).TextContent, StringComparison.Ordinal);
-        Assert.Contains("2 lie there, 6 are wanted; without an order the chance that they last 14 days", order.TextContent, StringComparison.Ordinal);
+        Assert.Contains("2 lie there, 6 are wanted; without an order they last the 14 days until more can be here", order.TextContent, StringComparison.Ordinal);
         Assert.Null((await Pages.ParseAsync("plan stock, empty")).QuerySelector("section[aria-labelledby=order]"));
     }
 

@@ -100,15 +100,17 @@ internal static class PlanningSamples
     };
 
     public static PlanStockPageReport Stock { get; } = new(
-        new StockReport(Basis, "1 part number is short: order 4 parts now.", "EUR", 1, [Short, Enough, Untold], "next"), PlanFilter.All);
+        new StockReport(Basis, "1 part number is short: order 4 parts now.", "EUR", 1, [Short, Enough, Untold], "next"), [Short], PlanFilter.All);
 
     public static PlanStockPageReport NoStock { get; } = new(
-        new StockReport(Hostile.EmptyBasis, "No fitted part has a part number here, so no stock is reckoned.", null, 0, [], null), PlanFilter.All);
+        new StockReport(Hostile.EmptyBasis, "No fitted part has a part number here, so no stock is reckoned.", null, 0, [], null), [], PlanFilter.All);
+
+    private static StockRow HostileStockRow => new(
+        Hostile.Name, Hostile.LongName, Hostile.Name, Hostile.LongName, -1, -1, Hostile.Name, double.NaN, double.NaN, -1, double.NaN, int.MaxValue, double.NaN, -1, int.MaxValue,
+        double.PositiveInfinity, double.NaN, Hostile.Name);
 
     public static PlanStockPageReport HostileStock { get; } = new(
-        new StockReport(Hostile.EmptyBasis, Hostile.Name, Hostile.Name, -1,
-            [new(Hostile.Name, Hostile.LongName, Hostile.Name, Hostile.LongName, -1, -1, Hostile.Name, double.NaN, double.NaN, -1, double.NaN, int.MaxValue, double.NaN, -1, int.MaxValue,
-                double.PositiveInfinity, double.NaN, Hostile.Name)], Hostile.Name),
+        new StockReport(Hostile.EmptyBasis, Hostile.Name, Hostile.Name, -1, [HostileStockRow], Hostile.Name), [HostileStockRow],
         new PlanFilter(StockPoint: Hostile.Name));
 
     public static FailureForecastReport Forecast { get; } = new(
@@ -122,7 +124,7 @@ internal static class PlanningSamples
     };
 
     public static CalibrationReport Calibration { get; } = new(
-        Basis, "In 2 quarters that are over 6.10 failures were expected and 7 came, as close as chance lets one expect.", 60, 6.1, 7, 0.71, 0.08, 0.1, 0.4,
+        Basis, "In 2 quarters that are over, 6.10 failures were expected and 7 came, as close as chance lets one expect.", 60, 6.1, 7, 0.71, 0.08, 0.1, 0.4,
         [new(0, 0.1, 40, 0.05, 0.05, 0.01, 0.17), new(0.1, 0.3, 20, 0.2, 0.25, 0.09, 0.49)],
         [
             new("2025-Q2", null, Samples.AsOf, false, false, 40, 0, 3.2, 1, 6, 1, null), new("2025-Q1", null, Samples.AsOf, false, true, 40, 3, 3, 1, 6, 7, false),

@@ -56,4 +56,31 @@ public sealed class RepairPagesTests
         Assert.Contains(page.QuerySelectorAll("section[aria-labelledby=codes] tbody a"), link => link.GetAttribute("href") == "/repairs?code=E21#behind");
         Assert.Equal(["/visits/V%2F1", "/visits/V%202"], page.QuerySelectorAll("section[aria-labelledby=behind] td a").Select(link => link.GetAttribute("href")));
     }
+
+    [Fact]
+    public async Task What_a_share_is_stands_beneath_it_with_the_readers_own_figures()
+    {
+        string help = string.Join('\n', (await Pages.ParseAsync("repairs, full")).QuerySelectorAll("details.method p").Select(line => line.TextContent));
+        Assert.Contains("stayed away for 30 days. Here that holds for 50 of 80 faults.", help, StringComparison.Ordinal);
+        Assert.Contains("again within 30 days of its end. Here 5 of 80 faults did.", help, StringComparison.Ordinal);
+        // The bounds solve the two binomial tails for 2.5 %: 0.5096 and 0.7308.
+        Assert.Contains("Here 50 of 80 fixed at the first visit mean 51 % to 73 %.", help, StringComparison.Ordinal);
+        Assert.Contains("ann: 15 of 25 are 60 %, drawn towards the mean 60 %.", help, StringComparison.Ordinal);
+        Assert.Empty((await Pages.ParseAsync("repairs, empty")).QuerySelectorAll("details.method"));
+    }
+
+    [Fact]
+    public async Task What_was_left_out_for_a_reason_of_its_own_words_is_told_before_its_count()
+    {
+        RepairQualityReport quality = RepairSamples.Page.Quality;
+        RepairsPageReport report = RepairSamples.Page with
+        {
+            Quality = quality with
+            {
+                Basis = quality.Basis with { Excluded = new Dictionary<string, int> { ["too_recent_to_tell"] = 18, ["it was fitted before records began"] = 56 } },
+            },
+        };
+        IHtmlDocument page = await Markup.ParseAsync(typeof(RepairsPage), report, Samples.Context);
+        Assert.Contains("it was fitted before records began (56); 18 too recent to tell", page.QuerySelector(".basis dl")!.TextContent, StringComparison.Ordinal);
+    }
 }
