@@ -1,6 +1,5 @@
 using NodaTime;
 using Washwear.Analytics.Cleaning;
-using Washwear.Api.Registry;
 using Washwear.Dashboard.Cleaning;
 
 namespace Washwear.Api.Cleaning;
