@@ -19,7 +19,9 @@ public sealed class TableTests(DemoFleet fleet) : IClassFixture<DemoFleet>
           const why = table.dataset.order;
           if (rows > 1 && !why && !table.tHead?.querySelector('.sort')) faults.push('can not be sorted and does not say why');
           const near = table.closest('figure') ?? table.closest('.scroll') ?? table;
-          const foot = near.localName === 'figure' ? near.querySelector('.figure-links') : near.nextElementSibling;
+          let foot = near.localName === 'figure' ? near.querySelector('.figure-links') : near.nextElementSibling;
+          // Tables that follow each other are parts of one list and share its foot.
+          while (foot && (foot.localName === 'table' || foot.localName === 'h3')) foot = foot.nextElementSibling;
           const file = foot && (foot.matches("a[href*='csv']") || foot.querySelector("a[href*='csv'], .table-file"));
           if (rows > 1 && !why && !file) faults.push('can not be taken along');
           return faults.map(fault => '"' + (name ?? table.outerHTML.slice(0, 80)) + '" ' + fault);

@@ -45,12 +45,14 @@ public sealed class TallyBuilder
 
         public void Add(in PeriodData period)
         {
-            // Most periods lie beside most of many windows: a later one changes nothing, an earlier one tells its last wash.
+            // Most periods lie beside most of many windows: a later one changes nothing, an earlier one tells its last wash and the
+            // deadlines behind its end.
             if (period.From >= to)
             {
                 return;
             }
 
+            Judge(period);
             if (period.To <= from)
             {
                 _lastWash = period.WashEnds.Count > 0 ? period.WashEnds[^1] : period.LastWashBefore ?? _lastWash;
@@ -63,12 +65,6 @@ public sealed class TallyBuilder
             }
 
             Charge(period);
-            for (int i = 0; i < period.Deadlines.Count; i++)
-            {
-                long deadline = period.Deadlines[i];
-                _results[(int)period.Results[i]] += deadline > from && deadline <= to ? 1 : 0;
-            }
-
             foreach (long end in period.WashEnds)
             {
                 Wash(end);
@@ -83,6 +79,15 @@ public sealed class TallyBuilder
             return new CleaningTally(
                 _ticks, onTime + _results[(int)ObligationResult.Missed], onTime, _results[(int)ObligationResult.Unknown],
                 _results[(int)ObligationResult.Excused], _longest!.Value);
+        }
+
+        private void Judge(in PeriodData period)
+        {
+            for (int i = 0; i < period.Deadlines.Count; i++)
+            {
+                long deadline = period.Deadlines[i];
+                _results[(int)period.Results[i]] += deadline > from && deadline <= to ? 1 : 0;
+            }
         }
 
         private void Charge(in PeriodData period)
