@@ -69,7 +69,7 @@ public sealed class FullQueueTests
     [Fact]
     public async Task Many_long_requests_at_once_hold_no_more_together_than_one_may()
     {
-        const int rows = 4_000;
+        const int rows = 2_500;
         const int senders = 12;
         await using ApiHost host = await StartAsync(("ingest_queue_mib", "2"));
         Task<HttpResponseMessage>[] streams = [.. Enumerable.Range(0, senders).Select(sender => StreamAsync(host, rows, $"s{sender}-"))];
