@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Washwear.Api.Tests.Operation;
 using Washwear.Api.Tests.Planning;
 
 namespace Washwear.Api.Tests.Memories;
@@ -38,6 +39,14 @@ public sealed class LargeFleetTests : IAsyncLifetime
         Assert.Equal(small, await _large.Admin.GetStringAsync(question));
         Assert.Equal(small, await _large.Admin.GetStringAsync(question));
     }
+
+    [Theory]
+    [InlineData("plan")]
+    [InlineData("repairs")]
+    [InlineData("delays")]
+    public async Task What_is_dear_is_worked_out_when_it_begins_to_serve_before_anybody_asks(string what) => await Until.TrueAsync(
+        async () => Exposition.Read(await _large.Admin.GetStringAsync("/metrics")).Sum("washwear_derive_duration_seconds_count", $"what=\"{what}\"") > 0,
+        what + " is made");
 
     [Fact]
     public async Task A_decision_is_seen_at_once()
