@@ -125,6 +125,20 @@ public sealed class ComplianceReports(FleetRuns runs)
         for (int i = 0; i < rules.Count;)
         {
             int first = i;
+
+            // Mostly no other rule follows: looked at for each unit and window of a large fleet.
+            if (i + 1 == rules.Count || rules[i + 1].Rule.Grade != rules[i].Rule.Grade)
+            {
+                i++;
+                if (unit.Unit.SpeaksOf(rules[first].Rule, window))
+                {
+                    CleaningTally tally = unit.ByRule[first][index];
+                    yield return (rules[first], tally, tally.Of(Cause.NoRule));
+                }
+
+                continue;
+            }
+
             Duration uncovered = window.Duration;
             var spoken = new List<int>(1);
             for (; i < rules.Count && rules[i].Rule.Grade == rules[first].Rule.Grade; i++)

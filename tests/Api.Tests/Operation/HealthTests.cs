@@ -136,7 +136,7 @@ public sealed class HealthTests
         {
             Task<HttpResponseMessage> first = Sending.PostAsync(host.Admin, "{}"u8.ToArray(), "application/json");
             await held.WhenAsync(load => load.Requests == 1);
-            Assert.Equal("degraded", await StandingAsync(host, "ingest_queue"));
+            await Until.TrueAsync(async () => await StandingAsync(host, "ingest_queue") == "degraded", "the full queue is told");
             using HttpResponseMessage refused = await Sending.PostAsync(host.Admin, "{}"u8.ToArray(), "application/json");
             Assert.Equal(HttpStatusCode.TooManyRequests, refused.StatusCode);
             await held.LetGoAsync();
