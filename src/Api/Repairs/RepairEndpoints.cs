@@ -105,11 +105,13 @@ public static class RepairEndpoints
         }
 
         DateTimeOffset now = clock.GetUtcNow();
-        RepairQualityReport quality = await reports.AssembleAsync(choice, now, cancellationToken);
+
+        // Independent of each other, so side by side where there are cores.
+        Task<RepairQualityReport> judging = Task.Run(() => reports.AssembleAsync(choice, now, cancellationToken), cancellationToken);
         EpisodesReport? behind = choice is { Code: null, Position: null }
             ? null
             : await reports.AssembleEpisodesAsync(choice, new PageRequest(EpisodesOnAPage, null), now, cancellationToken);
-        return pages.Of<RepairsPage>(context, new RepairsPageReport(quality, behind, choice), now);
+        return pages.Of<RepairsPage>(context, new RepairsPageReport(await judging, behind, choice), now);
     }
 
     private static async Task<IResult> DelayChartAsync(
