@@ -2,7 +2,7 @@ namespace Washwear.Api.Memories;
 
 /// <summary>
 /// How far an answer from memory may lie behind the newest record. Small fleets never lag. In a large one, what was dear to make is given on while
-/// it is made anew in the background, as long as it is no older than a small multiple of what making it cost, and never older than a bound.
+/// it is made anew in the background, as long as it is no older than a multiple of what making it cost, and never older than a bound.
 /// </summary>
 /// <param name="FromUnits">Units of the fleet, or of the part of it that somebody sees, from which on anything may lag.</param>
 /// <param name="Most">Never older than this; zero: nothing lags.</param>
