@@ -10,13 +10,18 @@ public sealed class RememberedTests : IDisposable
     private const int Small = 999;
     private static readonly DateTimeOffset Noon = new(2026, 3, 2, 12, 0, 0, TimeSpan.Zero);
 
-    private readonly Renewals _renewals = new(Settings.Load(new Dictionary<string, string>()), TimeProvider.System, NullLogger<Renewals>.Instance);
+    private readonly WorkClock _clock = new();
+    private readonly Renewals _renewals;
     private readonly TimeSpan _dear = LagRule.Dear + TimeSpan.FromMilliseconds(50);
     private readonly Lock _gate = new();
     private Place<long> _place = new(1, Large, 1);
     private TimeSpan _cost = TimeSpan.Zero;
+    private Task _goOn = Task.CompletedTask;
     private Exception? _failure;
     private int _made;
+    private int _asked;
+
+    public RememberedTests() => _renewals = new(Settings.Load(new Dictionary<string, string>()), _clock, NullLogger<Renewals>.Instance);
 
     public void Dispose() => _renewals.Dispose();
 
@@ -83,11 +88,13 @@ public sealed class RememberedTests : IDisposable
     [Fact]
     public async Task However_many_ask_and_however_fast_records_come_nobody_waits_for_more_than_two()
     {
-        (_place, _cost) = (new(1, Small, 1), TimeSpan.FromMilliseconds(300));
+        const int readers = 40;
+        var goOn = new TaskCompletionSource();
+        (_place, _goOn) = (new(1, Small, 1), goOn.Task);
         Remembered<long, string> memory = Memory();
         Task<string>[] asked =
         [
-            .. Enumerable.Range(1, 40).Select(i => Task.Run(() =>
+            .. Enumerable.Range(1, readers).Select(i => Task.Run(() =>
             {
                 lock (_gate)
                 {
@@ -97,6 +104,8 @@ public sealed class RememberedTests : IDisposable
                 return memory.CurrentAsync(Noon, default);
             })),
         ];
+        await Until.TrueAsync(() => Task.FromResult(Volatile.Read(ref _asked) > readers), "all have asked while the first is made for one of them");
+        goOn.SetResult();
         await Task.WhenAll(asked);
         Assert.InRange(_made, 1, 3);
     }
@@ -104,13 +113,15 @@ public sealed class RememberedTests : IDisposable
     [Fact]
     public async Task A_reader_who_leaves_takes_nothing_from_those_who_ask_next()
     {
-        _cost = TimeSpan.FromMilliseconds(300);
+        var goOn = new TaskCompletionSource();
+        _goOn = goOn.Task;
         Remembered<long, string> memory = Memory();
         using var gone = new CancellationTokenSource();
         Task<string> left = memory.CurrentAsync(Noon, gone.Token);
         await Until.TrueAsync(() => Task.FromResult(Volatile.Read(ref _made) == 1), "it is being made");
         await gone.CancelAsync();
         await Assert.ThrowsAnyAsync<OperationCanceledException>(() => left);
+        goOn.SetResult();
         await Until.TrueAsync(async () => await memory.CurrentAsync(Noon, default) == "made 1 at 1", "it is made to its end");
     }
 
@@ -172,6 +183,7 @@ public sealed class RememberedTests : IDisposable
         {
             lock (_gate)
             {
+                _asked++;
                 return Task.FromResult(_place);
             }
         },
@@ -179,7 +191,20 @@ public sealed class RememberedTests : IDisposable
         {
             int number = Interlocked.Increment(ref _made);
             long records = _place.Records;
-            await Task.Delay(_cost, token);
+            _clock.Work(_cost);
+            await _goOn.WaitAsync(token);
             return _failure is null ? $"made {number} at {records}" : throw _failure;
         }));
+
+    // Only work takes time, so that what it cost is the same on a busy machine; no two looks show the same.
+    private sealed class WorkClock : TimeProvider
+    {
+        private long _ticks;
+
+        public override long TimestampFrequency => TimeSpan.TicksPerSecond;
+
+        public override long GetTimestamp() => Interlocked.Increment(ref _ticks);
+
+        public void Work(TimeSpan cost) => Interlocked.Add(ref _ticks, cost.Ticks);
+    }
 }
