@@ -46,7 +46,8 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
         if (!daysOnly)
         {
             PartLifeRecord[] all = [.. records];
-            clocks = await LifeClocks.LoadAsync(connection, transaction, [.. all.Select(record => record.UnitId).Distinct()], cancellationToken);
+            HashSet<(int, long)> moments = [.. all.SelectMany(record => Moments(record, End(record, snapshot.Cleaning.ById[record.UnitId], heard, asOf)))];
+            clocks = await LifeClocks.LoadAsync(connection, transaction, moments, cancellationToken);
             records = all;
         }
 
@@ -159,11 +160,8 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
     private static FleetLife Life(
         in PartLifeRecord record, UnitTerms unit, LifeClocks clocks, IReadOnlyDictionary<int, long> heard, DateTimeOffset asOf, PartLooks looks)
     {
-        long now = asOf.ToUnixTimeMilliseconds();
-        bool ended = record.EndedMs <= now;
-        // Somebody fitted the part, even where the unit has not been heard since.
-        long lastLook = LastLook(unit, heard.TryGetValue(record.UnitId, out long last) ? last : null, now);
-        long end = ended ? record.EndedMs!.Value : Math.Max(lastLook, record.WatchedFromMs ?? lastLook);
+        bool ended = HasEnded(record, asOf);
+        long end = End(record, unit, heard, asOf);
         return new FleetLife(
             unit.Unit,
             record.Position,
@@ -179,6 +177,26 @@ public sealed class FleetLives(RegistryCache registry, PartLifeQueries queries, 
             record.Doubt,
             looks.LookedPoor(record));
     }
+
+    private static bool HasEnded(in PartLifeRecord record, DateTimeOffset asOf) => record.EndedMs <= asOf.ToUnixTimeMilliseconds();
+
+    /// <returns>When the part ended, or was last known to be fitted, ms UTC.</returns>
+    private static long End(in PartLifeRecord record, UnitTerms unit, IReadOnlyDictionary<int, long> heard, DateTimeOffset asOf)
+    {
+        if (HasEnded(record, asOf))
+        {
+            return record.EndedMs!.Value;
+        }
+
+        // Somebody fitted the part, even where the unit has not been heard since.
+        long lastLook = LastLook(unit, heard.TryGetValue(record.UnitId, out long last) ? last : null, asOf.ToUnixTimeMilliseconds());
+        return Math.Max(lastLook, record.WatchedFromMs ?? lastLook);
+    }
+
+    /// <returns>The moments at which its unit's counters have to be known.</returns>
+    private static IEnumerable<(int UnitId, long AtMs)> Moments(PartLifeRecord record, long end) => record is { Doubt: null, EntryAgeWashes: not null }
+        ? new[] { record.FittedMs, record.WatchedFromMs, record.LastSeenGoodMs, end }.OfType<long>().Select(at => (record.UnitId, at))
+        : [];
 
     /// <summary>When a unit was last known to be as it is: as of now, or when it was last heard if it has been silent since.</summary>
     /// <param name="unit">The unit.</param>

@@ -82,6 +82,68 @@ public sealed class LifeClocksTests : IAsyncLifetime
         Assert.Null(clocks.WashesBetween(Unit + 1, Ms(0), Ms(31)));
     }
 
+    /// <summary>Washes on the seconds around ends of months, several at once, refused ones and some by hand, late and in any order; some are
+    /// withdrawn and some corrected to another second. What is told between any two of the moments is what counting one by one tells.</summary>
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(3)]
+    public async Task What_is_counted_by_months_is_what_counting_every_wash_gives(int seed)
+    {
+        var chance = new Random(seed);
+        DateTimeOffset[] edges = [Begin, Begin.AddMonths(1), Begin.AddMonths(1).AddDays(3), Begin.AddMonths(2)];
+        DateTimeOffset Any() => edges[chance.Next(edges.Length)].AddSeconds(chance.Next(-3, 4));
+        var counted = new List<DateTimeOffset>();
+        int changes = 0;
+        foreach (int part in Enumerable.Range(0, 4))
+        {
+            string[] washes = [.. Enumerable.Range(0, 30).Select(number =>
+            {
+                (string outcome, string more, bool counts) = chance.Next(6) switch
+                {
+                    0 => ("refused", "", false),
+                    1 => ("completed", ""","attested_by":"kitchen" """, false),
+                    2 => ("stopped_by_person", "", true),
+                    _ => ("completed", "", true),
+                };
+                (string key, DateTimeOffset at, int fate) = ($"w{part}-{number}", Any(), chance.Next(5));
+                string wash = Sending.Wash(key, Second(at), outcome, more);
+                if (fate == 0)
+                {
+                    changes++;
+                    return wash + "\n" + $$"""{"type":"void","key":"v-{{key}}","at":"{{Second(at)}}","voids":"{{key}}","reason":"wrong oven"}""";
+                }
+
+                if (fate == 1)
+                {
+                    changes++;
+                    at = Any();
+                    wash += "\n" + Sending.Wash("c-" + key, Second(at), outcome, more + $$""","replaces":"{{key}}" """);
+                }
+
+                if (counts)
+                {
+                    counted.Add(at);
+                }
+
+                return wash;
+            })];
+            await SendAsync([.. washes.SelectMany(wash => wash.Split('\n'))]);
+        }
+
+        Assert.True(changes > 20);
+        DateTimeOffset[] moments = [.. edges.SelectMany(edge => Enumerable.Range(-4, 9).Select(seconds => edge.AddSeconds(seconds)))];
+        LifeClocks clocks = await LoadAsync([.. moments.Select(moment => (Unit, moment.ToUnixTimeMilliseconds()))]);
+        foreach (DateTimeOffset from in moments)
+        {
+            foreach (DateTimeOffset to in moments.Where(to => to >= from))
+            {
+                Assert.Equal(
+                    counted.Count(at => at > from && at <= to), clocks.WashesBetween(Unit, from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds()));
+            }
+        }
+    }
+
     private static int Unit => 1;
 
     private static double? Washes(LifeClocks clocks, double fromDay, double toDay) => clocks.WashesBetween(Unit, Ms(fromDay), Ms(toDay));
@@ -89,6 +151,8 @@ public sealed class LifeClocksTests : IAsyncLifetime
     private static long Ms(double day) => Begin.AddDays(day).ToUnixTimeMilliseconds();
 
     private static string At(double day) => Begin.AddDays(day).ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
+
+    private static string Second(DateTimeOffset at) => at.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
 
     private static string Wash(string key, double day, string outcome = "completed", string more = "") =>
         Sending.Wash(key, At(day), outcome, more);
@@ -102,11 +166,14 @@ public sealed class LifeClocksTests : IAsyncLifetime
     private async Task SendAsync(params string[] records) => Sending.AssertCounts(
         await Sending.SendAsync(_host.Admin, string.Join('\n', records), "application/x-ndjson"), accepted: records.Length);
 
-    private async Task<LifeClocks> LoadAsync()
+    // Every half a day, so that a test may ask for what it likes.
+    private Task<LifeClocks> LoadAsync() => LoadAsync([.. Enumerable.Range(0, 100).SelectMany(half => new[] { (Unit, Ms(half / 2.0)), (Unit + 1, Ms(half / 2.0)) })]);
+
+    private async Task<LifeClocks> LoadAsync(HashSet<(int UnitId, long AtMs)> moments)
     {
         await using DbConnection connection = await _host.Database.OpenReadAsync(CancellationToken.None);
         await using DbTransaction transaction = Database.BeginReading(connection);
         Assert.Equal(Unit, await connection.ExecuteScalarAsync<int>("SELECT id FROM unit", transaction: transaction));
-        return await LifeClocks.LoadAsync(connection, transaction, [Unit, Unit + 1], CancellationToken.None);
+        return await LifeClocks.LoadAsync(connection, transaction, moments, CancellationToken.None);
     }
 }
