@@ -44,7 +44,8 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken, PageRequest? page = null)
     {
         (CleaningStatusReport report, IReadOnlyList<UnitStatus> all) = await StandAsync(filter, asOf, cancellationToken);
-        UnitStatus[] asked = WorstFirst(all.Where(one => IsAskedFor(one.Status, filter)));
+        IEnumerable<UnitStatus> unwashed = filter.UnwashedDays is { } days ? Unwashed(all, Instant.FromDateTimeOffset(asOf.AddDays(-days))) : all;
+        UnitStatus[] asked = WorstFirst(unwashed.Where(one => IsAskedFor(one.Status, filter)));
         if (page?.SortBy is not null)
         {
             PageOf<UnitCleaning> sorted = Sorting.Take(asked.Select(one => Row(one, asOf)), CleaningColumns.Sorted, page);
@@ -237,6 +238,15 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
 
     private static bool IsAskedFor(CleaningStatus status, CleaningFilter filter) =>
         (filter.State is null || status.State == filter.State) && (filter.Move is null || status.WhoseMove == filter.Move);
+
+    // A wash that counts for one rule of a unit is a wash, though a more demanding one asks for more; descaling is none.
+    private static IEnumerable<UnitStatus> Unwashed(IReadOnlyList<UnitStatus> all, Instant since) =>
+        all.Where(one => one.Rule.Rule.Grade != ProgrammeGrade.Descale)
+            .GroupBy(one => one.Unit.Unit.Id)
+            .Where(unit => unit.All(one => (one.Status.LastCountedWashEnd ?? ServiceStart(one.Unit)) <= since))
+            .SelectMany(unit => unit);
+
+    private static Instant ServiceStart(UnitTerms unit) => unit.InService.HasStart ? unit.InService.Start : Instant.MinValue;
 
     private static bool Names(string? asked, string? actual) =>
         string.IsNullOrEmpty(asked) || string.Equals(asked, actual, StringComparison.OrdinalIgnoreCase);

@@ -106,6 +106,8 @@ internal sealed record CleaningPageTexts
 
     public required string OnlyMover { get; init; }
 
+    public required PluralText OnlyUnwashed { get; init; }
+
     public required string OnlyOperator { get; init; }
 
     public required string OnlyRegion { get; init; }
@@ -173,6 +175,8 @@ internal sealed record CleaningFormTexts
     public required string State { get; init; }
 
     public required string Any { get; init; }
+
+    public required string Unwashed { get; init; }
 
     public required string Operator { get; init; }
 
