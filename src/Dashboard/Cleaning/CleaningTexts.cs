@@ -61,6 +61,8 @@ internal sealed record CleaningStepTexts
 {
     public required string WashNow { get; init; }
 
+    public required string DescaleNow { get; init; }
+
     public required string RunOut { get; init; }
 
     public required string SendTechnician { get; init; }

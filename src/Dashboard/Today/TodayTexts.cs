@@ -95,6 +95,8 @@ internal sealed record UnitLineTexts
 
     public required LineTexts NobodyStarted { get; init; }
 
+    public required LineTexts ToDescale { get; init; }
+
     public required LineTexts StoppedByPerson { get; init; }
 
     public required LineTexts WashDidNotCount { get; init; }

@@ -13,13 +13,14 @@ public static class UnitLines
     /// <param name="rows">Ovens that are locked out, overdue or silent, each once.</param>
     /// <param name="asOf">The instant from which lengths are counted back.</param>
     public static IEnumerable<TodayLine> Of(IEnumerable<UnitCleaning> rows, DateTimeOffset asOf) =>
-        rows.GroupBy(row => (row.State, row.Cause))
-            .Select(group => Line(group.Key.State, group.Key.Cause, [.. group.OrderBy(row => row.Since ?? DateTimeOffset.MinValue)], asOf))
+        rows.GroupBy(row => (row.State, row.Cause, IsToDescale: row is { State: CleaningState.Overdue, Grade: ProgrammeGrade.Descale, WhoseMove: "kitchen" }))
+            .Select(group => Line(group.Key.State, group.Key.Cause, group.Key.IsToDescale, [.. group.OrderBy(row => row.Since ?? DateTimeOffset.MinValue)], asOf))
             .OfType<TodayLine>()
             .OrderBy(line => line.Since ?? DateTimeOffset.MinValue);
 
-    private static TodayLine? Line(CleaningState state, Cause cause, UnitCleaning[] rows, DateTimeOffset asOf) => (state, cause) switch
+    private static TodayLine? Line(CleaningState state, Cause cause, bool isToDescale, UnitCleaning[] rows, DateTimeOffset asOf) => (state, cause) switch
     {
+        _ when isToDescale => Make(TodayRole.Operator, rows, asOf, Texts.ToDescale, Urls.Site(rows[0].Site)),
         (CleaningState.LockedOut, Cause.LockoutWaitingTechnician) =>
             Make(TodayRole.Technician, rows, asOf, Texts.WaitsForTechnician, Urls.VisitSheet(rows[0].Unit, null)),
         (CleaningState.LockedOut, Cause.BeingWorkedOn) => Make(TodayRole.Technician, rows, asOf, Texts.LockedOutInWork, Urls.CloseOut(rows[0].Unit)),
