@@ -93,6 +93,8 @@ internal sealed record UnitLineTexts
 
     public required LineTexts OverdueInWork { get; init; }
 
+    public required LineTexts WashedSince { get; init; }
+
     public required LineTexts NobodyStarted { get; init; }
 
     public required LineTexts ToDescale { get; init; }
