@@ -29,7 +29,7 @@ public static class Hostile
 
     public static UnitCleaning Unit(CleaningState state) => new(
         "a/b?c#d%20&\"<", Name, LongName, Name, Name, Name, null, "Nowhere/Else", Name, Name, Name, state, Cause.Silent, null, Name, null,
-            null, double.NaN, Name);
+            null, double.NaN, Name, ProgrammeGrade.Descale);
 
     public static Alert Alert(AlertState state) => new(
         long.MaxValue, AlertKind.Overdue, state, "a/b?c#d%20&\"<", Name, LongName, "Nowhere/Else", Name, DateTimeOffset.MaxValue, null, Name,
@@ -62,7 +62,7 @@ public static class Hostile
         Compliance with { Total = Row(Name, null) with { WindowHours = 5 } },
         new CleaningFilter(CleaningState.LockedOut, Name, Name, Name, -3) { Site = Name, Model = Name, Unit = Name, Move = Mover.Supplier }, [new(Name, Name)], [Name],
         [new(Name, LongName)],
-        new MovesReport(3, 2, Name, LongName, double.NaN, new Dictionary<Mover, int> { [Mover.Kitchen] = -1 }),
+        new MovesReport(3, 2, Name, LongName, double.NaN, -1, new Dictionary<Mover, int> { [Mover.Kitchen] = -1 }),
         new TrendReport(EmptyBasis, Name, Bad, [.. Enumerable.Range(0, 3).Select(i => new TrendWeek(
             Name + i, DateTimeOffset.MinValue, DateTimeOffset.MaxValue, 0, 0, 0, i == 0 ? Bad : new Estimate(0.5, i == 1 ? null : double.NaN, 1, 0.95, Name), double.NaN,
             new Dictionary<Cause, double> { [Cause.NobodyStarted] = double.NaN }, 0))]),
@@ -71,7 +71,7 @@ public static class Hostile
     public static CleaningPageReport EmptyCleaning { get; } = new(
         new CleaningStatusReport(EmptyBasis, "No unit is on record.", new Dictionary<CleaningState, int>(), [], null),
         new ComplianceReport(EmptyBasis, "site", "Nothing was due.", Row("All", null), [], null), CleaningFilter.All, [], [], [],
-        new MovesReport(0, 0, null, null, null, new Dictionary<Mover, int>()), new TrendReport(EmptyBasis, "No wash was due over 13 weeks.", null, []), SignSamples.Empty);
+        new MovesReport(0, 0, null, null, null, 0, new Dictionary<Mover, int>()), new TrendReport(EmptyBasis, "No wash was due over 13 weeks.", null, []), SignSamples.Empty);
 
     public static TodayReport Today { get; } = new(
         EmptyBasis, Name, 3, new Dictionary<CleaningState, int> { [CleaningState.LockedOut] = 1, [CleaningState.Silent] = -1 }, [Unit(CleaningState.LockedOut)], [Unit(CleaningState.Overdue)], [Unit(CleaningState.Silent)],

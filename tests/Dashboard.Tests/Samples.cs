@@ -30,7 +30,7 @@ public static class Samples
             ? "North" : "South",
         Zone, "daily", "a standard wash every trading day, 4 h of grace", "house rule of the food safety plan, section 7", state, cause,
         AsOf.AddHours(-hours), move, AsOf.AddHours(-hours - 22), AsOf.AddHours(-hours - 4), state == CleaningState.Overdue ? hours : 0,
-            sentence);
+            sentence, ProgrammeGrade.Standard);
 
     public static Alert Alert(int i, AlertKind kind, AlertState state) => new(
         i, kind, state, $"OV-{1000 + i}", $"S{i % 9}", SiteNames[i % 9], Zone, kind == AlertKind.Overdue ? "daily" : null, AsOf.AddHours(-i),
@@ -165,7 +165,7 @@ public static class Samples
         [new("H20", "Hearth 20")], Moves, Trend, SignSamples.Report);
 
     public static MovesReport Moves => new(
-        61, 12, "OV-1003", "Fennel Street Clinic", 197, new Dictionary<Mover, int> { [Mover.Kitchen] = 9, [Mover.Service] = 1, [Mover.Supplier] = 1 });
+        61, 12, "OV-1003", "Fennel Street Clinic", 197, 0, new Dictionary<Mover, int> { [Mover.Kitchen] = 9, [Mover.Service] = 1, [Mover.Supplier] = 1 });
 
     public static TrendReport Trend => new(
         Basis("whole ISO weeks by UTC", 1512), "The share of washes on time shows no steady rise or fall over 13 weeks beyond chance: −2.9 points (−6.4 to +0.6).",

@@ -22,8 +22,8 @@ namespace Washwear.Analytics.Cleaning;
 /// its deadline on, and that time is charged to the closed site until it opens. While nobody washes, the next wash is due N hours after the
 /// last due instant. In one gap between washes only the first wash due can be kept; a further one counts once its deadline has passed, and
 /// one that is only due when a late wash comes is withdrawn. So a gap g of a rule (N, G) owes one wash if g is at most N + G, and it is
-/// kept; else as many as there are whole k with k N + G below g, all of them late. Washing more often than asked makes more gaps, each
-/// kept.</para>
+/// kept; else as many as there are whole k with k N + G below g, all of them late, or unknown. Washing more often than asked makes more
+/// gaps, each kept.</para>
 /// <para>Every N completed washes, or N operating hours. Counted since the last wash that counts for the rule: washes of the unit that
 /// completed but do not count for it; rises from one meter reading to the next (a reading below the last one comes from a new counter and
 /// adds nothing). The wash falls due at the event that takes the count to N, wherever that falls; further ones and gaps as for hours. A

@@ -14,10 +14,11 @@ internal interface IObligationLog
 
 /// <summary>What is open at an instant: enough to go on from there.</summary>
 /// <param name="OldestOverdue">The oldest wash past its deadline that no wash has closed.</param>
+/// <param name="Missed">Whether a deadline has passed since the last wash that counts, also one that passed in silence.</param>
 /// <param name="Pending">Open washes whose deadline has not passed, oldest first; the last of them is not yet due, unless none follows
 /// it.</param>
 /// <param name="Counter">What a counter has gathered towards the next wash due; zero when only time counts.</param>
-internal sealed record OpenWashes(DueWash? OldestOverdue, IReadOnlyList<DueWash> Pending, Counter Counter);
+internal sealed record OpenWashes(DueWash? OldestOverdue, bool Missed, IReadOnlyList<DueWash> Pending, Counter Counter);
 
 /// <summary>A counter of washes or operating hours.</summary>
 /// <param name="Since">When the period of the wash in course began.</param>
@@ -33,6 +34,7 @@ internal sealed class DueWashes(IDueSchedule schedule, OpenWashes open, IObligat
 {
     private readonly List<DueWash> _pending = [.. open.Pending];
     private Counter _counter = open.Counter;
+    private bool _missed = open.Missed;
 
     public DueWash? OldestOverdue { get; private set; } = open.OldestOverdue;
 
@@ -41,10 +43,10 @@ internal sealed class DueWashes(IDueSchedule schedule, OpenWashes open, IObligat
     /// <summary>The next deadline to come, or the far future.</summary>
     public Instant NextDeadline => _pending.Count > 0 ? _pending[0].Deadline : Instant.MaxValue;
 
-    public OpenWashes Open => new(OldestOverdue, [.. _pending], _counter);
+    public OpenWashes Open => new(OldestOverdue, _missed, [.. _pending], _counter);
 
     public static OpenWashes Begin(IDueSchedule schedule, Instant serviceStart) =>
-        new(null, schedule.First() is { } first ? [first] : [], new Counter(serviceStart, 0, null));
+        new(null, false, schedule.First() is { } first ? [first] : [], new Counter(serviceStart, 0, null));
 
     /// <summary>Judges every deadline up to <paramref name="at"/>, that instant included.</summary>
     /// <param name="at">Not before the last call.</param>
@@ -59,6 +61,7 @@ internal sealed class DueWashes(IDueSchedule schedule, OpenWashes open, IObligat
             bool unknown = isSilent(passed.Deadline);
             log?.NotKept(passed, unknown);
             OldestOverdue ??= unknown ? null : passed;
+            _missed = true;
         }
     }
 
@@ -78,6 +81,7 @@ internal sealed class DueWashes(IDueSchedule schedule, OpenWashes open, IObligat
 
         log?.ClosedLate(end);
         OldestOverdue = null;
+        _missed = false;
         _counter = _counter with { Since = Instant.Max(end, _counter.Since), Gathered = 0 };
     }
 
@@ -115,8 +119,8 @@ internal sealed class DueWashes(IDueSchedule schedule, OpenWashes open, IObligat
 
     private void RestartAt(Instant end)
     {
-        // A wash that ends an overdue stretch is spent on it: the wash in course is withdrawn, not kept.
-        if (OldestOverdue is null && _pending.Count > 0 && schedule.Holds(end))
+        // Only the first wash due in a gap can be kept. Once its deadline has passed, be it in silence, the wash in course is withdrawn, not kept.
+        if (!_missed && _pending.Count > 0 && schedule.Holds(end))
         {
             log?.Kept(_pending[0], end);
         }

@@ -76,6 +76,7 @@ internal static class RuleClockCodec
             Write(writer, oldest);
         }
 
+        writer.Number(open.Missed ? 1 : 0);
         writer.All(open.Pending, wash => Write(writer, wash));
         writer.At(open.Counter.Since);
         writer.Fraction(open.Counter.Gathered);
@@ -86,6 +87,7 @@ internal static class RuleClockCodec
     private static OpenWashes ReadWashes(ref CompactReader reader)
     {
         DueWash? oldest = reader.Number() == 0 ? null : ReadDue(ref reader);
+        bool missed = reader.Number() != 0;
         var pending = new DueWash[reader.Number()];
         for (int i = 0; i < pending.Length; i++)
         {
@@ -95,7 +97,7 @@ internal static class RuleClockCodec
         (Instant since, double gathered) = (reader.At(), reader.Fraction());
         bool known = reader.Number() != 0;
         double reading = reader.Fraction();
-        return new OpenWashes(oldest, pending, new Counter(since, gathered, known ? reading : null));
+        return new OpenWashes(oldest, missed, pending, new Counter(since, gathered, known ? reading : null));
     }
 
     private static void Write(CompactWriter writer, DueWash wash)

@@ -36,6 +36,7 @@ public static class CleaningColumns
         new("due_at", row => row.DueAt),
         new("overdue_hours", row => row.OverdueHours),
         new("sentence", row => row.Sentence),
+        new("grade", row => row.Grade),
     ];
 
     /// <summary>Columns of the weeks: the figures, then the hours of each cause.</summary>

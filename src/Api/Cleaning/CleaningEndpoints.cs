@@ -36,7 +36,7 @@ public static class CleaningEndpoints
             .WithSummary("Which units are clean, due, overdue, locked out or silent now")
             .WithDescription(
                 "One row a unit and rule, worst first: what holds, since when, why, and whose move it is. "
-                + "Narrow with ?state, ?whose_move, ?operator, ?region, ?site, ?model, ?unit; page with ?limit and ?after.");
+                + "Narrow with ?state, ?whose_move, ?unwashed_days, ?operator, ?region, ?site, ?model, ?unit; page with ?limit and ?after.");
         api.MapGet("/compliance", ComplianceAsync)
             .ProducesList<ComplianceReport>()
             .WithSummary("How the washes that were due were kept over a window")
@@ -168,6 +168,7 @@ public static class CleaningEndpoints
         Model = query.Text("model"),
         Unit = query.Text("unit"),
         Move = query.Word<Mover>("whose_move"),
+        UnwashedDays = query.Text("unwashed_days") is null ? null : query.Whole("unwashed_days", 1, 1, LongestWindowDays),
     };
 
     /// <returns>The window, and whether it is the one that whoever names no instant is answered for until the hour is over.</returns>

@@ -15,7 +15,8 @@ public sealed class CleaningMoves(CleaningReports reports)
     public async Task<MovesReport> AssembleAsync(CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         IReadOnlyList<UnitStatus> all = await reports.StandingAsync(filter, asOf, cancellationToken);
-        UnitStatus[] late = [.. all.Where(IsLate)];
+        ILookup<bool, UnitStatus> byDescaling = all.Where(IsLate).ToLookup(one => one.Rule.Rule.Grade == ProgrammeGrade.Descale);
+        UnitStatus[] late = [.. byDescaling[false]];
         UnitStatus? longest = late.Length == 0 ? null : late.MinBy(one => one.Status.Deadline);
         return new MovesReport(
             all.Select(one => one.Unit.Unit.Id).Distinct().Count(),
@@ -23,6 +24,7 @@ public sealed class CleaningMoves(CleaningReports reports)
             longest is { } worst ? worst.Unit.Unit.Resource.Unit : null,
             longest is { } where ? where.Unit.Unit.Site.Resource.Name : null,
             longest is { } since ? since.Status.Later(Instant.FromDateTimeOffset(asOf)).OverdueBy.TotalHours : null,
+            byDescaling[true].Count(),
             all.Where(one => one.Status.WhoseMove != Mover.Nobody).DistinctBy(one => (one.Status.WhoseMove, one.Unit.Unit.Id))
                 .CountBy(one => one.Status.WhoseMove).ToDictionary());
     }

@@ -44,7 +44,8 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken, PageRequest? page = null)
     {
         (CleaningStatusReport report, IReadOnlyList<UnitStatus> all) = await StandAsync(filter, asOf, cancellationToken);
-        UnitStatus[] asked = WorstFirst(all.Where(one => IsAskedFor(one.Status, filter)));
+        IEnumerable<UnitStatus> unwashed = filter.UnwashedDays is { } days ? Unwashed(all, Instant.FromDateTimeOffset(asOf.AddDays(-days))) : all;
+        UnitStatus[] asked = WorstFirst(unwashed.Where(one => IsAskedFor(one.Status, filter)));
         if (page?.SortBy is not null)
         {
             PageOf<UnitCleaning> sorted = Sorting.Take(asked.Select(one => Row(one, asOf)), CleaningColumns.Sorted, page);
@@ -132,13 +133,13 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     public static IEnumerable<UnitCleaning> Status(UnitTerms unit, UnitHistory history, DateTimeOffset asOf) =>
         Statuses(unit, history, Instant.FromDateTimeOffset(asOf)).Select(one => Row(one, asOf));
 
-    /// <summary>Sort key of a row: who is past a deadline first, the longest first; then who cannot wash, who is silent, and lockouts that
-    /// seem to be over though nobody said so; then the rest.</summary>
+    /// <summary>Sort key of a row: who is past a deadline of a wash first, the longest first; then who cannot wash, who is past one of descaling, who is
+    /// silent, and lockouts that seem to be over though nobody said so; then the rest.</summary>
     /// <param name="row">How a unit stands.</param>
     public static string SortKey(UnitStatus row)
     {
-        (int rank, long sinceMs) = RankOf(row.Status);
-        return string.Create(CultureInfo.InvariantCulture, $"{rank:D2} {sinceMs:D16} {row.Unit.CodeKey} {row.Rule.CodeKey}");
+        (int rank, long sinceMs, string unit, string rule) = KeyOf(row);
+        return string.Create(CultureInfo.InvariantCulture, $"{rank:D2} {sinceMs:D16} {unit} {rule}");
     }
 
     /// <summary>How urgent a state is: 0 is the most urgent.</summary>
@@ -181,30 +182,32 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     private static UnitStatus[] WorstFirst(IEnumerable<UnitStatus> statuses)
     {
         UnitStatus[] sorted = [.. statuses];
-        (int, long, string, string)[] keys =
-        [
-            .. sorted.Select(one =>
-            {
-                (int rank, long sinceMs) = RankOf(one.Status);
-                return (rank, sinceMs, one.Unit.CodeKey, one.Rule.CodeKey);
-            }),
-        ];
+        (int, long, string, string)[] keys = [.. sorted.Select(KeyOf)];
         Array.Sort(keys, sorted, KeyOrder);
         return sorted;
     }
 
-    private static (int Rank, long SinceMs) RankOf(CleaningStatus status)
+    // What holds for a unit alike under several rules is told first of a wash, then of descaling.
+    private static (int Rank, long SinceMs, string Unit, string Rule) KeyOf(UnitStatus one)
+    {
+        bool descales = one.Rule.Rule.Grade == ProgrammeGrade.Descale;
+        (int rank, long sinceMs) = RankOf(one.Status, descales);
+        return (rank, sinceMs, one.Unit.CodeKey, (descales ? "1 " : "0 ") + one.Rule.CodeKey);
+    }
+
+    private static (int Rank, long SinceMs) RankOf(CleaningStatus status, bool descales)
     {
         static long Ms(Instant? at) => Math.Max(0, at?.ToUnixTimeMilliseconds() ?? 0);
         bool late = status.State is CleaningState.Overdue or CleaningState.LockedOut && status.Deadline <= status.AsOf;
         bool washedSince = status.LastCountedWashEnd > status.LockoutSince;
         return status.State switch
         {
-            _ when late => (0, Ms(status.Deadline)),
+            _ when late && !descales => (0, Ms(status.Deadline)),
             CleaningState.LockedOut when !washedSince => (1, Ms(status.LockoutSince)),
-            CleaningState.Silent => (2, Ms(status.Since)),
-            CleaningState.LockedOut => (3, Ms(status.LockoutSince)),
-            _ => (4 + UrgencyOf(status.State), status.Due is { } due ? Ms(due) : DateTimeOffset.MaxValue.ToUnixTimeMilliseconds()),
+            _ when late => (2, Ms(status.Deadline)),
+            CleaningState.Silent => (3, Ms(status.Since)),
+            CleaningState.LockedOut => (4, Ms(status.LockoutSince)),
+            _ => (5 + UrgencyOf(status.State), status.Due is { } due ? Ms(due) : DateTimeOffset.MaxValue.ToUnixTimeMilliseconds()),
         };
     }
 
@@ -237,6 +240,15 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
 
     private static bool IsAskedFor(CleaningStatus status, CleaningFilter filter) =>
         (filter.State is null || status.State == filter.State) && (filter.Move is null || status.WhoseMove == filter.Move);
+
+    // A wash that counts for one rule of a unit is a wash, though a more demanding one asks for more; descaling is none.
+    private static IEnumerable<UnitStatus> Unwashed(IReadOnlyList<UnitStatus> all, Instant since) =>
+        all.Where(one => one.Rule.Rule.Grade != ProgrammeGrade.Descale)
+            .GroupBy(one => one.Unit.Unit.Id)
+            .Where(unit => unit.All(one => (one.Status.LastCountedWashEnd ?? ServiceStart(one.Unit)) <= since))
+            .SelectMany(unit => unit);
+
+    private static Instant ServiceStart(UnitTerms unit) => unit.InService.HasStart ? unit.InService.Start : Instant.MinValue;
 
     private static bool Names(string? asked, string? actual) =>
         string.IsNullOrEmpty(asked) || string.Equals(asked, actual, StringComparison.OrdinalIgnoreCase);
@@ -274,7 +286,8 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
             status.LastCountedWashEnd?.ToDateTimeOffset(),
             status.Due?.ToDateTimeOffset(),
             status.OverdueBy.TotalHours,
-            CleaningSentences.Status(status, site.Resource.TimeZone, since));
+            CleaningSentences.Status(status, site.Resource.TimeZone, since, rule.Rule.Grade == ProgrammeGrade.Descale),
+            rule.Rule.Grade);
     }
 
     private static Dictionary<string, int> Counted(string reason, int count) => count == 0 ? [] : new() { [reason] = count };

@@ -73,9 +73,9 @@ public sealed class ComplianceReports(FleetRuns runs)
         {
             for (int i = 0; i < totals.Length; i++)
             {
-                foreach ((_, CleaningTally tally, Duration withoutRule) in Spoken(unit, windows[i], i))
+                foreach ((RuleTerms rule, CleaningTally tally, Duration withoutRule) in Spoken(unit, windows[i], i))
                 {
-                    totals[i].Add(unit.Unit, tally, withoutRule);
+                    totals[i].Add(unit.Unit, rule.Rule.Grade, tally, withoutRule);
                 }
             }
         }
@@ -102,7 +102,7 @@ public sealed class ComplianceReports(FleetRuns runs)
         {
             foreach ((RuleTerms rule, CleaningTally tally, Duration withoutRule) in Spoken(unit, window, 0))
             {
-                total.Add(unit.Unit, tally, withoutRule);
+                total.Add(unit.Unit, rule.Rule.Grade, tally, withoutRule);
                 (string code, string name) = groupOf(unit.Unit, rule);
                 if (!groups.TryGetValue(code, out ComplianceSum? group))
                 {
@@ -110,7 +110,7 @@ public sealed class ComplianceReports(FleetRuns runs)
                 }
 
                 group.Name = name;
-                group.Add(unit.Unit, tally, withoutRule);
+                group.Add(unit.Unit, rule.Rule.Grade, tally, withoutRule);
             }
         }
 

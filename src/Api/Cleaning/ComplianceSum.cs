@@ -16,8 +16,8 @@ internal sealed class ComplianceSum(string code, string name)
     private readonly long[] _ticksByCause = new long[Causes.Length];
     private readonly List<(int Unit, UnitShare Share)> _units = [];
     private UnitTerms? _last;
-    private Duration _longest = Duration.Zero - Duration.Epsilon;
-    private UnitTerms? _longestUnit;
+    private UnitGap _ofLast;
+    private UnitGap _longest;
 
     /// <summary>Name of the group; where its rules were worded otherwise over time, the last.</summary>
     public string Name { get; set; } = name;
@@ -33,9 +33,10 @@ internal sealed class ComplianceSum(string code, string name)
 
     /// <summary>Adds one rule of a unit.</summary>
     /// <param name="unit">The unit.</param>
+    /// <param name="grade">What the rule asks for.</param>
     /// <param name="tally">What it came to under the rule.</param>
     /// <param name="withoutRule">Time of the window that no rule covers, so far as this rule stands for it.</param>
-    public void Add(UnitTerms unit, CleaningTally tally, Duration withoutRule)
+    public void Add(UnitTerms unit, ProgrammeGrade grade, CleaningTally tally, Duration withoutRule)
     {
         foreach (CauseTime time in tally.ByCause)
         {
@@ -53,15 +54,13 @@ internal sealed class ComplianceSum(string code, string name)
         {
             _units.Add((unit.Unit.Id, share));
             _last = unit;
+            _longest = UnitGap.Longer(_longest, _ofLast);
+            _ofLast = default;
         }
 
         Unknown += tally.Unknown;
         Excused += tally.Excused;
-        Duration longest = tally.LongestGap.Elapsed;
-        if (longest > _longest)
-        {
-            (_longest, _longestUnit) = (longest, unit);
-        }
+        _ofLast = UnitGap.OfOneUnit(_ofLast, new UnitGap(unit, grade == ProgrammeGrade.Descale, tally.LongestGap.Elapsed));
     }
 
     /// <summary>The sum.</summary>
@@ -70,6 +69,7 @@ internal sealed class ComplianceSum(string code, string name)
         long judged = Causes.Where(cause => cause.IsJudged()).Sum(cause => _ticksByCause[(int)cause]);
         Dictionary<Cause, double> hours = Causes.Where(cause => _ticksByCause[(int)cause] > 0)
             .ToDictionary(cause => cause, cause => Duration.FromTicks(_ticksByCause[(int)cause]).TotalHours);
+        UnitGap longest = UnitGap.Longer(_longest, _ofLast);
         return new ComplianceRow(
             code,
             Name,
@@ -78,9 +78,27 @@ internal sealed class ComplianceSum(string code, string name)
             _units.Sum(unit => unit.Share.Kept),
             ClusteredShare.Of(_units.Select(unit => unit.Share), Level).Share,
             judged == 0 ? null : (double)_ticksByCause[(int)Cause.InOrder] / judged,
-            _longestUnit is null ? null : _longest.TotalHours,
-            _longestUnit?.Unit.Resource.Unit,
+            longest.Unit is null ? null : longest.Elapsed.TotalHours,
+            longest.Unit?.Unit.Resource.Unit,
             hours,
             hours.Values.Sum());
+    }
+
+    /// <summary>A unit's longest time without a wash that counts; no unit: nothing is known yet.</summary>
+    private readonly record struct UnitGap(UnitTerms? Unit, bool IsOfDescaling, Duration Elapsed)
+    {
+        // Descaling comes once in weeks, and says nothing of how long an oven went unwashed.
+        public static UnitGap Longer(UnitGap one, UnitGap other) =>
+            Preferred(one, other) ?? (other.Elapsed > one.Elapsed ? other : one);
+
+        // A wash that counts for a demanding rule counts for a milder one too: the milder one tells how long there was none at all.
+        public static UnitGap OfOneUnit(UnitGap one, UnitGap other) =>
+            Preferred(one, other) ?? (other.Elapsed < one.Elapsed ? other : one);
+
+        private static UnitGap? Preferred(UnitGap one, UnitGap other) =>
+            one.Unit is null ? other
+            : other.Unit is null ? one
+            : one.IsOfDescaling == other.IsOfDescaling ? null
+            : one.IsOfDescaling ? other : one;
     }
 }

@@ -15,7 +15,7 @@ internal static class Transfer
 
     private static readonly Argument<FileInfo> File = new("file") { Description = "The file." };
 
-    private static readonly Option<string?> Type = new("--type") { Description = "What the rows of a sheet are: a type of record, such as wash, or operator, site, model or unit." };
+    private static readonly Option<string?> Type = new("--type") { Description = "What the rows of a sheet are: a type of record, such as wash, or operator, site, model, unit or rule." };
 
     private static readonly Option<string> Source = new("--source")
     {

@@ -87,7 +87,12 @@ internal static class ContractParameters
         ["GET v1/operators/{operator}/timeline"] = Timeline,
         ["GET v1/sites/{site}/timeline"] = Timeline,
         ["GET v1/units/{unit}/timeline"] = Timeline,
-        ["GET v1/cleaning/status"] = [("state", "Only units in this state."), ("whose_move", "Only units for which it is this one's move."), .. Cleaning, .. Page],
+        ["GET v1/cleaning/status"] =
+        [
+            ("state", "Only units in this state."), ("whose_move", "Only units for which it is this one's move."),
+            ("unwashed_days", "Only units in service that had no wash that counts for so many days or longer, whatever the reason; descaling is no wash."),
+            .. Cleaning, .. Page,
+        ],
         ["GET v1/cleaning/compliance"] =
         [
             ("from", "Start of the window, inclusive."), ("to", "End of the window, exclusive; now if left out."),
@@ -164,6 +169,7 @@ internal static class ContractParameters
     {
         ["limit"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1" },
         ["days"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1" },
+        ["unwashed_days"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1", Maximum = "1100" },
         ["repeat_days"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1", Maximum = "365" },
         ["weeks"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "2", Maximum = "104" },
         ["certainty"] = () => new OpenApiSchema { Type = JsonSchemaType.Number, ExclusiveMinimum = "0.5", ExclusiveMaximum = "1" },

@@ -44,7 +44,7 @@ internal static class ImportKinds
             new("grade", Choice, "grade|level|intensity|wash level|wash grade|programme|program|wash type|type|stufe|intensitat|programm|niveau|intensite|cycle", "standard"),
             new("outcome", Choice, "outcome|result|status|state|completed|wash result|ergebnis|resultat|ok|abschluss|etat|statut|issue", "completed", Required: true),
             new("fault_code", Code, CodeWords, Of: "fault"),
-            new("detergent_doses", Number, "detergent doses|doses|detergent|tablets|dosierung|reiniger|reinigertabletten|tabletten|anzahl tabletten|pastilles|detergent utilise|nombre de pastilles", "2"),
+            new("detergent_doses", Number, "detergent doses|doses|detergent|tablets|dosierung|dosen|reiniger|reinigungsmittel|reinigungsmittel dosen|reinigertabletten|tabletten|anzahl tabletten|pastilles|detergent utilise|nombre de pastilles", "2"),
             new("detergent_left", YesNo, "detergent left|residue|detergent residue|undissolved|ruckstande|reiniger rest|ruckstand|residus|residu detergent"),
             new("attested_by", Words, "attested by|cleaned by|signed by|signature|visum|gereinigt von|unterschrift|nettoye par|signe par"),
             .. Ends,

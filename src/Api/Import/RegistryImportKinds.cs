@@ -58,5 +58,22 @@ internal static class RegistryImportKinds
             new("fault_text", Words, "fault text|fault description|error text|meaning|fehlertext|bedeutung|libelle defaut|description du defaut"),
             new("locks_out_washing", YesNo, "locks out washing|wash lockout|blocks washing|sperrt reinigung|bloque le lavage"),
         ]),
+        new("rule", true,
+        [
+            new("rule", Code, "rule|rule code|rule id|regel|regel nr|reinigungsregel|regle|code|id|no|nr", "EXAMPLE-RULE", Required: true),
+            new("grade", Choice, "grade|wash grade|level|stufe|reinigungsstufe|niveau", "standard", Required: true),
+            new("every_trading_days", Number, "every trading days|trading days|every days|days|interval days|betriebstage|alle betriebstage|alle tage|tage|jours", "1"),
+            new("every_hours", Number, "every hours|hours|interval hours|alle stunden|stunden|heures"),
+            new("every_washes", Number, "every washes|washes|other washes|alle reinigungen|reinigungen|lavages"),
+            new("every_operating_hours", Number, "every operating hours|operating hours|betriebsstunden|alle betriebsstunden|heures de fonctionnement"),
+            new("grace_hours", Number, "grace hours|grace|grace h|nachfrist|nachfrist stunden|karenz|tolerance heures|delai de grace", "4", Required: true),
+            new("basis", Words, "basis|source|reason|comes from|food code|grundlage|quelle|begrundung|base|fondement", "House rule 7 (invented)", Required: true),
+            new("scope.operator", Code, OperatorWords, Of: "operator"),
+            new("scope.site", Code, SiteWords, Of: "site"),
+            new("scope.model", Code, ModelWords, Of: "model"),
+            new("scope.unit", Code, "unit|asset|asset tag|oven|machine|gerat|ofen|appareil", Of: "unit"),
+            new("valid_from", Day, "valid from|from|gultig ab|ab|von|valable des|a partir du"),
+            new("valid_to", Day, "valid to|until|to|gultig bis|bis|valable jusqu au|jusqu au"),
+        ]),
     ];
 }

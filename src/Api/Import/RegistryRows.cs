@@ -24,7 +24,11 @@ internal sealed class RegistryRows(RowCells cells, RegistrySnapshot registry)
         object[] changed = [.. _changed.Select(key => _touched[key])];
         _changed.Clear();
         return new RegistryDocument(
-            [.. changed.OfType<OperatorResource>()], [.. changed.OfType<SiteResource>()], [.. changed.OfType<ModelResource>()], [.. changed.OfType<UnitResource>()], []);
+            [.. changed.OfType<OperatorResource>()],
+            [.. changed.OfType<SiteResource>()],
+            [.. changed.OfType<ModelResource>()],
+            [.. changed.OfType<UnitResource>()],
+            [.. changed.OfType<RuleResource>()]);
     }
 
     /// <summary>Reads a row.</summary>
@@ -74,6 +78,13 @@ internal sealed class RegistryRows(RowCells cells, RegistrySnapshot registry)
             return (code, RowProblem.Of(broken));
         }
 
+        // Against those of the sheet too: two rows for the same wash contradict each other.
+        if (resource is RuleResource rule
+            && RuleOverlaps.Find([.. _touched.Values.OfType<RuleResource>().Where(other => Codes.Key(other.Rule) != Codes.Key(code)), rule], registry, _ => string.Empty) is { Count: > 0 } rivals)
+        {
+            return (code, RowProblem.Of(rivals[^1]));
+        }
+
         _touched[Codes.Key(code)] = resource;
         _changed.Add(Codes.Key(code));
         return (code, null);
@@ -84,6 +95,7 @@ internal sealed class RegistryRows(RowCells cells, RegistrySnapshot registry)
         "operator" => typeof(OperatorResource),
         "site" => typeof(SiteResource),
         "model" => typeof(ModelResource),
+        "rule" => typeof(RuleResource),
         _ => typeof(UnitResource),
     };
 
@@ -92,12 +104,16 @@ internal sealed class RegistryRows(RowCells cells, RegistrySnapshot registry)
         "operator" => registry.Operators.GetValueOrDefault(code)?.Resource,
         "site" => registry.Sites.GetValueOrDefault(code)?.Resource,
         "model" => registry.Models.GetValueOrDefault(code)?.Resource,
+        "rule" => registry.Rules.GetValueOrDefault(code)?.Resource,
         _ => registry.Units.GetValueOrDefault(code)?.Resource,
     };
 
-    private JsonObject Fresh() => cells.Kind.Name == "model"
-        ? new JsonObject { ["kind"] = "combi oven", ["positions"] = new JsonArray(), ["programmes"] = new JsonArray(), ["faults"] = new JsonArray() }
-        : [];
+    private JsonObject Fresh() => cells.Kind.Name switch
+    {
+        "model" => new JsonObject { ["kind"] = "combi oven", ["positions"] = new JsonArray(), ["programmes"] = new JsonArray(), ["faults"] = new JsonArray() },
+        "rule" => new JsonObject { ["scope"] = new JsonObject() },
+        _ => [],
+    };
 
     private void Set(JsonObject told, ImportField field)
     {
@@ -112,7 +128,11 @@ internal sealed class RegistryRows(RowCells cells, RegistrySnapshot registry)
         }
         else if (cells.Text(field, null) is { } value)
         {
-            told[field.Name] = field.Role == FieldRole.Number && double.TryParse(value, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) ? number : value;
+            const string Scope = "scope.";
+            (JsonObject place, string name) = field.Name.StartsWith(Scope, StringComparison.Ordinal)
+                ? (told["scope"]!.AsObject(), field.Name[Scope.Length..])
+                : (told, field.Name);
+            place[name] = field.Role == FieldRole.Number && double.TryParse(value, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) ? number : value;
         }
     }
 

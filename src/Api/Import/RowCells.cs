@@ -166,6 +166,12 @@ internal sealed class RowCells
                 wall = new WallTime(null, cell.At.TimeOfDay, null);
                 break;
             default:
+                if (SerialDates.Read(cell, _mapping.DecimalMark) is { } counted)
+                {
+                    wall = new WallTime(counted.Date, counted.TimeOfDay == LocalTime.Midnight ? null : counted.TimeOfDay, null);
+                    break;
+                }
+
                 if (!DateText.TryRead(cell.Text, _mapping.DateOrder, out wall))
                 {
                     RefuseDate(field, cell.Text);
@@ -252,8 +258,8 @@ internal sealed class RowCells
     private string? Day(ImportField field, SheetCell cell)
     {
         LocalDate? day = cell.Kind is CellKind.Day or CellKind.Moment ? cell.At.Date
-            : DateText.TryRead(cell.Text, _mapping.DateOrder, out WallTime wall) ? wall.Date
-            : null;
+            : SerialDates.Read(cell, _mapping.DecimalMark)?.Date
+                ?? (DateText.TryRead(cell.Text, _mapping.DateOrder, out WallTime wall) ? wall.Date : null);
         if (day is null)
         {
             RefuseDate(field, cell.Text);
@@ -267,6 +273,11 @@ internal sealed class RowCells
         if (cell.Kind is CellKind.Clock or CellKind.Moment)
         {
             return cell.At.TimeOfDay;
+        }
+
+        if (SerialDates.Clock(cell) is { } share)
+        {
+            return share;
         }
 
         if (cell.Kind == CellKind.Text && DateText.TryRead(cell.Text, _mapping.DateOrder, out WallTime wall) && wall.Time is { } time)

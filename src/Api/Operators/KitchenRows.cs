@@ -10,7 +10,7 @@ namespace Washwear.Api.Operators;
 /// <summary>An operator's kitchens by what needs somebody.</summary>
 internal static class KitchenRows
 {
-    private const int NeedsNobody = 5;
+    private const int NeedsNobody = 6;
 
     /// <summary>The kitchens, those with the longest wait first.</summary>
     /// <param name="sites">The operator's sites.</param>
@@ -26,7 +26,7 @@ internal static class KitchenRows
         ];
     }
 
-    /// <summary>Sort key of a kitchen: past a deadline first, the longest first; then those that cannot wash, are silent, are due; the rest by name.</summary>
+    /// <summary>Sort key of a kitchen: past a deadline of a wash first, the longest first; then those that cannot wash, are past one of descaling, are silent, are due; the rest by name.</summary>
     /// <param name="row">The kitchen.</param>
     /// <param name="asOf">The instant.</param>
     public static string Key(OperatorKitchen row, DateTimeOffset asOf)
@@ -41,7 +41,8 @@ internal static class KitchenRows
     {
         UnitCleaning[] all = [.. rows];
         Dictionary<CleaningState, int> states = CleaningReports.CountByState(all);
-        UnitCleaning? worst = all.OrderBy(row => RankOf(row, asOf)).ThenBy(row => row.Unit, StringComparer.OrdinalIgnoreCase).FirstOrDefault();
+        UnitCleaning? worst = all.OrderBy(row => RankOf(row, asOf)).ThenBy(row => row.Unit, StringComparer.OrdinalIgnoreCase)
+            .ThenBy(row => row.Grade == ProgrammeGrade.Descale).FirstOrDefault();
         return new OperatorKitchen(
             site.Resource.Site,
             site.Resource.Name,
@@ -57,14 +58,16 @@ internal static class KitchenRows
     private static (int Rank, long Minute) RankOf(UnitCleaning row, DateTimeOffset asOf)
     {
         static long Minute(DateTimeOffset? at) => at is { } known ? Math.Max(0, known.ToUnixTimeSeconds() / 60) : 0;
+        static long LateSince(UnitCleaning row, DateTimeOffset asOf) => Minute(asOf.AddHours(-row.OverdueHours).AddSeconds(30));
         bool washedSince = row.LastCountedWashAt > row.Since;
         return row.State switch
         {
-            CleaningState.Overdue or CleaningState.LockedOut when row.OverdueHours > 0 => (0, Minute(asOf.AddHours(-row.OverdueHours).AddSeconds(30))),
+            CleaningState.Overdue or CleaningState.LockedOut when row.OverdueHours > 0 && row.Grade != ProgrammeGrade.Descale => (0, LateSince(row, asOf)),
             CleaningState.LockedOut when !washedSince => (1, Minute(row.Since)),
-            CleaningState.Silent => (2, Minute(row.Since)),
-            CleaningState.LockedOut => (3, Minute(row.Since)),
-            CleaningState.Due or CleaningState.Overdue => (4, Minute(row.DueAt)),
+            CleaningState.Overdue or CleaningState.LockedOut when row.OverdueHours > 0 => (2, LateSince(row, asOf)),
+            CleaningState.Silent => (3, Minute(row.Since)),
+            CleaningState.LockedOut => (4, Minute(row.Since)),
+            CleaningState.Due or CleaningState.Overdue => (5, Minute(row.DueAt)),
             _ => (NeedsNobody, 0),
         };
     }

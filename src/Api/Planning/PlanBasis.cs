@@ -25,8 +25,15 @@ internal static class PlanBasis
         string[] clocks = [.. models.Select(model => FleetLives.Name(model.Clock)).Distinct()];
         return new Basis(
             plan.Book.AsOf, null, null, PlanSentences.Method(method), clocks.Length == 1 ? clocks[0] : clocks.Length == 0 ? null : PlanSentences.SeveralClocks,
-            asked.Count(part => part.NoChance is null), models.Sum(model => model.Lives.Failures), excluded, [.. Doubts(plan, models), .. doubts.Select(PlanSentences.Doubt)]);
+            asked.Count(part => part.NoChance is null), models.Sum(model => model.Lives.Failures), excluded, [.. Doubts(plan, models), .. WithoutCosts(asked), .. doubts.Select(PlanSentences.Doubt)]);
     }
+
+    /// <summary>Parts that have a life model, and of which nobody can say when to replace them because a cost is not told.</summary>
+    /// <param name="asked">The parts.</param>
+    public static IEnumerable<PlanPart> Costless(IEnumerable<PlanPart> asked) => asked.Where(part => part.NoChance is null && part.Costs.Missing is not null);
+
+    private static IEnumerable<string> WithoutCosts(IEnumerable<PlanPart> asked) =>
+        Costless(asked).GroupBy(part => part.Costs.Missing!).Select(group => PlanSentences.NoCosts(group.Count(), group.Key));
 
     private static IEnumerable<string> Doubts(PlanNow plan, IEnumerable<PlanModel> models)
     {

@@ -27,7 +27,7 @@ internal sealed class VisitPlanReports(FleetPlan plans)
         double minutes = visits.Sum(visit => visit.Minutes);
         return new VisitPlanReport(
             PlanBasis.Of(plan, asked, PlanMethod.Visits),
-            VisitSentences.Plan(visits.Length, jobs, plan.Visits.Weeks, minutes, leftOut.Length),
+            VisitSentences.Plan(visits.Length, jobs, plan.Visits.Weeks, minutes, leftOut.Length, PlanBasis.Costless(asked).Count()),
             plan.Book.Plan.Terms.Currency, plan.Visits.Weeks, visits.Length, jobs, minutes, visits.Sum(visit => visit.Cost),
             plan.Visits.GapShare, [.. leftOut.Take(MostLeftOut).Select(one => one.Told())], [.. taken.Items.Select(visit => visit.Told(plan.Book))], taken.Next);
     }

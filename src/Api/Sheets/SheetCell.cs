@@ -35,7 +35,7 @@ internal enum CellKind : byte
 /// <param name="Kind">What it holds.</param>
 /// <param name="Text">Its content as a person would write it: dates as ISO 8601, numbers with a point.</param>
 /// <param name="Number">The number, where it holds one.</param>
-/// <param name="At">The wall time, where it holds one.</param>
+/// <param name="At">The wall time, where it holds one; of a number in a workbook, the one that it would be if it were a date.</param>
 internal readonly record struct SheetCell(CellKind Kind, string Text, double Number = 0, LocalDateTime At = default)
 {
     /// <summary>A cell that holds nothing.</summary>

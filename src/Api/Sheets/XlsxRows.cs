@@ -168,7 +168,7 @@ internal sealed class XlsxRows(IReadOnlyList<string> strings, XlsxStyles styles,
                     ? SheetCell.OfText(text)
                     : styles[style] is var shape && shape != XlsxStyles.TimeShape.None
                     ? calendar.Cell(number, shape)
-                    : SheetCell.OfNumber(number);
+                    : SheetCell.OfNumber(number) with { At = calendar.At(number) ?? default };
             default:
                 // str, inlineStr, and d, whose ISO 8601 text is read as any other.
                 return SheetCell.OfText(text);

@@ -57,7 +57,7 @@ public sealed class KitchenReports(RegistryCache registry, CleaningReports clean
     private static KitchenUnit Unit(UnitTerms unit, UnitCleaning[] rows, UnitHistory history, Instant asOf)
     {
         IReadOnlyList<Dashboard.Units.WashDay> days = WashDays.Of(unit, history, asOf, DaysShown);
-        UnitCleaning[] worstFirst = [.. rows.OrderBy(row => CleaningReports.UrgencyOf(row.State)).ThenBy(row => row.DueAt ?? DateTimeOffset.MaxValue)];
+        UnitCleaning[] worstFirst = [.. rows.OrderBy(row => CleaningReports.UrgencyOf(row.State)).ThenBy(row => row.Grade == ProgrammeGrade.Descale).ThenBy(row => row.DueAt ?? DateTimeOffset.MaxValue)];
         (string tag, string model) = (unit.Unit.Resource.Unit, unit.Unit.Model.Resource.Name);
         if (worstFirst.Length == 0)
         {
@@ -73,7 +73,7 @@ public sealed class KitchenReports(RegistryCache registry, CleaningReports clean
             KitchenWords.Task(row, facts),
             row.State,
             KitchenWords.ToDo(row, facts),
-            KitchenWords.Washed(row, facts),
+            KitchenWords.Washed(worstFirst.FirstOrDefault(one => one.Grade != ProgrammeGrade.Descale) ?? row, facts),
             KitchenWords.NextWash(row, facts),
             row.DueAt,
             row.WhoseMove,

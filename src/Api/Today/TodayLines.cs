@@ -79,10 +79,10 @@ internal sealed class TodayLines(
         return [.. lines.OfType<TodayLine>().Where(line => role is null || line.Role == role).OrderBy(line => line.Role)];
     }
 
-    // What was approved before the present lockout began was for another one.
+    // What was approved before the present lockout began was for another one; an oven that has washed since has been repaired.
     private static ApprovalRow[] StillToDo(ApprovalsReport decided, IReadOnlyList<UnitCleaning> units)
     {
-        Dictionary<string, DateTimeOffset?> lockedSince = units.Where(unit => unit.State == CleaningState.LockedOut)
+        Dictionary<string, DateTimeOffset?> lockedSince = units.Where(unit => unit.State == CleaningState.LockedOut && !UnitLines.HasWashedSince(unit))
             .ToDictionary(unit => unit.Unit, unit => unit.Since, StringComparer.OrdinalIgnoreCase);
         return
         [

@@ -42,7 +42,7 @@ internal sealed class TodayReports(
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         WearingPart[] wearing = Wearing(await wear.CurrentAsync(asOf, cancellationToken));
         IReadOnlyDictionary<string, int> refused = await queries.RefusedRowsAsync(cancellationToken);
-        UnitCleaning[] once = [.. status.Rows.OrderBy(row => CleaningReports.UrgencyOf(row.State)).DistinctBy(row => row.Unit)];
+        UnitCleaning[] once = [.. status.Rows.OrderBy(row => CleaningReports.UrgencyOf(row.State)).ThenBy(row => row.Grade == ProgrammeGrade.Descale).DistinctBy(row => row.Unit)];
         IReadOnlyList<TodayLine> found = await lines.AssembleAsync(role, once, wearing, refused, asOf, cancellationToken);
         int units = CleaningReports.Select(snapshot, CleaningFilter.All, asOf, asOf).Count;
         return new TodayReport(

@@ -62,7 +62,7 @@ public sealed class UnitReports(
             site.Resource.TimeZone,
             unit.Resource.CommissionedOn,
             (await queries.LastHeardAsync(cancellationToken)).TryGetValue(unit.Id, out DateTimeOffset heard) ? heard : null,
-            rows.Length == 0 ? UnitSentences.NoRule : rows.MinBy(row => CleaningReports.UrgencyOf(row.State))!.Sentence,
+            rows.Length == 0 ? UnitSentences.NoRule : rows.MinBy(row => (CleaningReports.UrgencyOf(row.State), row.Grade == ProgrammeGrade.Descale))!.Sentence,
             rows,
             OpenFaults(unit, history),
             Parts(unit, lives, models),

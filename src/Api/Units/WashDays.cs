@@ -81,7 +81,6 @@ public sealed class WashDays
         return best.Length > 0 ? Tried(day, best[0].Wash, best[0].Kind, judged)
             : !InService(day) ? (WashDayKind.OutOfService, null)
             : !day.IsOpen ? (WashDayKind.Closed, null)
-            : Silent(day) ? (WashDayKind.Silent, null)
             : NotTried(day, judged);
     }
 
@@ -101,7 +100,7 @@ public sealed class WashDays
     {
         if (judged is null)
         {
-            return (WashDayKind.NotDue, WashDayWords.NoRule);
+            return Silent(day) ? (WashDayKind.Silent, null) : (WashDayKind.NotDue, WashDayWords.NoRule);
         }
 
         if (judged.Owed[day.Date].FirstOrDefault() is { } owed)
@@ -116,7 +115,7 @@ public sealed class WashDays
         }
 
         Cause cause = judged.CauseAt(Instant.Min(day.End, _asOf));
-        return cause.IsOverdue() ? Missed(cause)
+        return cause == Cause.Silent || cause.IsOverdue() ? Missed(cause)
             : IsPending(day, judged) ? (WashDayKind.Pending, null)
             : (WashDayKind.NotDue, null);
     }

@@ -45,6 +45,9 @@ public sealed record CleaningFilter(CleaningState? State, string? Operator, stri
     /// <summary>Only units for which it is this one's move; null: all.</summary>
     public Mover? Move { get; init; }
 
+    /// <summary>Only units that had no wash that counts for so many days or longer, descaling apart; null: all.</summary>
+    public int? UnwashedDays { get; init; }
+
     /// <summary>No restriction: all units, by site, over the last 28 days.</summary>
     public static CleaningFilter All { get; } = new(null, null, null, "site", 28);
 }

@@ -59,6 +59,12 @@ internal sealed record StatusTexts
 
     public required string NeverWashed { get; init; }
 
+    public required string Descaled { get; init; }
+
+    public required string NeverDescaled { get; init; }
+
+    public required string NobodyDescaled { get; init; }
+
     public required string Clean { get; init; }
 
     public required string CleanDue { get; init; }
@@ -107,4 +113,8 @@ internal sealed record FleetTexts
     public required PluralText AllInTime { get; init; }
 
     public required PluralText Late { get; init; }
+
+    public required string WithDescaling { get; init; }
+
+    public required PluralText LateForDescaling { get; init; }
 }

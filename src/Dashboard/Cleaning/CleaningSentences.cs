@@ -82,17 +82,19 @@ public static class CleaningSentences
     /// <param name="status">How it stands.</param>
     /// <param name="timeZone">Time zone of its site.</param>
     /// <param name="lockedOutSince">When the lockout began; null where there is none, or it is not known.</param>
+    /// <param name="descales">Whether the rule asks for descaling: washes are then on record that say nothing about it.</param>
     /// <returns>A sentence that ends with whose move it is, where it is anybody's.</returns>
-    public static string Status(CleaningStatus status, string timeZone, NodaTime.Instant? lockedOutSince = null)
+    public static string Status(CleaningStatus status, string timeZone, NodaTime.Instant? lockedOutSince = null, bool descales = false)
     {
         ArgumentNullException.ThrowIfNull(status);
         StatusTexts texts = Texts.Status;
         string washed = status.LastCountedWashEnd is { } end
-            ? Fill.In(texts.Washed, ("ago", Text.Ago(end.ToDateTimeOffset(), status.AsOf.ToDateTimeOffset())))
-            : texts.NeverWashed;
+            ? Fill.In(descales ? texts.Descaled : texts.Washed, ("ago", Text.Ago(end.ToDateTimeOffset(), status.AsOf.ToDateTimeOffset())))
+            : descales ? texts.NeverDescaled : texts.NeverWashed;
+        Cause cause = status.Lockout ?? status.Cause;
         (string, string)[] values =
         [
-            ("cause", CleaningWords.Name(status.Lockout ?? status.Cause)),
+            ("cause", descales && cause == Cause.NobodyStarted ? texts.NobodyDescaled : CleaningWords.Name(cause)),
             ("time", Text.DurationAfter(status.OverdueBy.TotalHours)),
             ("due", Text.Moment(status.Due?.ToDateTimeOffset(), timeZone)),
             ("since", Text.Moment(status.LastHeardAt?.ToDateTimeOffset(), timeZone)),

@@ -36,6 +36,7 @@ public sealed record CleaningStatusReport(
 /// <param name="DueAt">When the next wash is (or was) due; null where nothing is due.</param>
 /// <param name="OverdueHours">Elapsed hours past the deadline; 0 when not overdue.</param>
 /// <param name="Sentence">What holds and whose move it is, in one sentence.</param>
+/// <param name="Grade">Lowest grade that the rule asks for; descale: the wash that is due is a descaling.</param>
 public sealed record UnitCleaning(
     string Unit,
     string Site,
@@ -55,4 +56,5 @@ public sealed record UnitCleaning(
     DateTimeOffset? LastCountedWashAt,
     DateTimeOffset? DueAt,
     double OverdueHours,
-    string Sentence);
+    string Sentence,
+    ProgrammeGrade Grade);

@@ -24,6 +24,7 @@ public static class CleaningSteps
         ArgumentNullException.ThrowIfNull(row);
         string? words = row.State switch
         {
+            CleaningState.Due or CleaningState.Overdue when row.WhoseMove == "kitchen" && row.Grade == ProgrammeGrade.Descale => Texts.DescaleNow,
             CleaningState.Due => Texts.WashNow,
             CleaningState.Silent => Texts.CheckPlug,
             CleaningState.Overdue or CleaningState.LockedOut => Overdue(row.Cause),

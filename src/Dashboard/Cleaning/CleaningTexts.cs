@@ -61,6 +61,8 @@ internal sealed record CleaningStepTexts
 {
     public required string WashNow { get; init; }
 
+    public required string DescaleNow { get; init; }
+
     public required string RunOut { get; init; }
 
     public required string SendTechnician { get; init; }
@@ -105,6 +107,8 @@ internal sealed record CleaningPageTexts
     public required string Only { get; init; }
 
     public required string OnlyMover { get; init; }
+
+    public required PluralText OnlyUnwashed { get; init; }
 
     public required string OnlyOperator { get; init; }
 
@@ -173,6 +177,8 @@ internal sealed record CleaningFormTexts
     public required string State { get; init; }
 
     public required string Any { get; init; }
+
+    public required string Unwashed { get; init; }
 
     public required string Operator { get; init; }
 

@@ -27,7 +27,8 @@ public sealed record ComplianceReport(
 /// <param name="OnTime">How many of them were kept by their deadline.</param>
 /// <param name="OnTimeShare">On time by due, with bounds that allow for units differing; null when nothing was due.</param>
 /// <param name="TimeWithinShare">Share of the time in service, open and heard in which no wash was overdue; null when there was none.</param>
-/// <param name="LongestGapHours">Longest elapsed time between two washes that count; null when it cannot be told.</param>
+/// <param name="LongestGapHours">Longest elapsed time between washes that count at one unit, under its mildest rule; of descaling only where
+/// nothing else is asked for. Null when it cannot be told.</param>
 /// <param name="LongestGapUnit">The unit that had it.</param>
 /// <param name="HoursByCause">Hours of the window by cause; they add up to <paramref name="WindowHours"/>.</param>
 /// <param name="WindowHours">Unit-and-rule hours in the window.</param>

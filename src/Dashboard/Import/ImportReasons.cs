@@ -116,6 +116,9 @@ public enum ImportNote
     /// <summary>Cells of {heading} are dates and texts.</summary>
     MixedDates,
 
+    /// <summary>Numbers in columns of dates, such as {number}, are days of a spreadsheet's calendar: {date}.</summary>
+    SerialDates,
+
     /// <summary>Times are of {zone}.</summary>
     ZoneGiven,
 

@@ -26,6 +26,11 @@ public static class PlanSentences
     /// <param name="gap">Why.</param>
     public static string NoModel(string position, PlanGap gap) => Fill.In(PlanTexts.Now.NoModel, ("position", position), ("why", Gap(gap)));
 
+    /// <summary>That parts cannot be planned because of their costs.</summary>
+    /// <param name="parts">How many, above 0.</param>
+    /// <param name="gap">Why.</param>
+    public static string NoCosts(int parts, PlanGap gap) => PlanTexts.Now.NoCosts.For(parts, ("why", Gap(gap)));
+
     /// <summary>What ages are counted in where positions differ.</summary>
     public static string SeveralClocks => PlanTexts.Now.SeveralClocks;
 

@@ -30,6 +30,8 @@ internal sealed record PlanTexts
     public required string SeveralClocks { get; init; }
     public required IReadOnlyDictionary<PlanGapKind, string> Gaps { get; init; }
     public required string NoModel { get; init; }
+
+    public required PluralText NoCosts { get; init; }
     public required IReadOnlyDictionary<PlanDoubt, string> Doubts { get; init; }
     public required IReadOnlyDictionary<PlanMethod, string> Methods { get; init; }
     public required string TakenOutWorking { get; init; }

@@ -109,6 +109,8 @@ internal sealed record VisitsDecisionsTexts
 internal sealed record VisitsFindingTexts
 {
     public required string None { get; init; }
+
+    public required PluralText NoCosts { get; init; }
     public required PluralText Visits { get; init; }
     public required PluralText Parts { get; init; }
     public required PluralText LeftOut { get; init; }

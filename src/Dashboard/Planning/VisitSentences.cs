@@ -50,11 +50,14 @@ public static class VisitSentences
     /// <param name="weeks">The horizon, weeks.</param>
     /// <param name="minutes">Minutes of work.</param>
     /// <param name="leftOut">Jobs left out.</param>
-    public static string Plan(int visits, int jobs, int weeks, double minutes, int leftOut)
+    /// <param name="withoutCosts">Parts of which a cost is not told, so that nobody can say when to replace them.</param>
+    public static string Plan(int visits, int jobs, int weeks, double minutes, int leftOut, int withoutCosts)
     {
         VisitsFindingTexts texts = PlanVisitsTexts.Now.Finding;
         (string, string) ahead = ("weeks", weeks.ToString(CultureInfo.InvariantCulture));
-        string finding = visits == 0 ? Fill.In(texts.None, ahead) : texts.Visits.For(visits, ahead, ("parts", texts.Parts.For(jobs)), ("work", PlanWords.Work(minutes)));
+        string finding = visits == 0 && withoutCosts > 0 ? texts.NoCosts.For(withoutCosts)
+            : visits == 0 ? Fill.In(texts.None, ahead)
+            : texts.Visits.For(visits, ahead, ("parts", texts.Parts.For(jobs)), ("work", PlanWords.Work(minutes)));
         return leftOut == 0 ? finding : finding + " " + texts.LeftOut.For(leftOut);
     }
 

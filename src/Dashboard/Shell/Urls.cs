@@ -214,7 +214,10 @@ public static partial class Urls
         : [.. StatePairs(filter), .. CompliancePairs(filter)];
 
     private static (string Name, string? Value)[] StatePairs(CleaningFilter filter) =>
-        [("state", StateCode(filter.State)), ("whose_move", filter.Move?.ToString().ToLowerInvariant())];
+    [
+        ("state", StateCode(filter.State)), ("whose_move", filter.Move?.ToString().ToLowerInvariant()),
+        ("unwashed_days", filter.UnwashedDays?.ToString(CultureInfo.InvariantCulture)),
+    ];
 
     private static (string Name, string? Value)[] UnitPairs(CleaningFilter filter) =>
     [

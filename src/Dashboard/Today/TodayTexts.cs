@@ -93,7 +93,11 @@ internal sealed record UnitLineTexts
 
     public required LineTexts OverdueInWork { get; init; }
 
+    public required LineTexts WashedSince { get; init; }
+
     public required LineTexts NobodyStarted { get; init; }
+
+    public required LineTexts ToDescale { get; init; }
 
     public required LineTexts StoppedByPerson { get; init; }
 

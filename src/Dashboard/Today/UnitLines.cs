@@ -13,13 +13,25 @@ public static class UnitLines
     /// <param name="rows">Ovens that are locked out, overdue or silent, each once.</param>
     /// <param name="asOf">The instant from which lengths are counted back.</param>
     public static IEnumerable<TodayLine> Of(IEnumerable<UnitCleaning> rows, DateTimeOffset asOf) =>
-        rows.GroupBy(row => (row.State, row.Cause))
-            .Select(group => Line(group.Key.State, group.Key.Cause, [.. group.OrderBy(row => row.Since ?? DateTimeOffset.MinValue)], asOf))
+        rows.GroupBy(row => HasWashedSince(row)
+                ? (row.State, Cause: Cause.InOrder, IsToDescale: false)
+                : (row.State, row.Cause, IsToDescale: row is { State: CleaningState.Overdue, Grade: ProgrammeGrade.Descale, WhoseMove: "kitchen" }))
+            .Select(group => Line(group.Key.State, group.Key.Cause, group.Key.IsToDescale, [.. group.OrderBy(row => row.Since ?? DateTimeOffset.MinValue)], asOf))
             .OfType<TodayLine>()
             .OrderBy(line => line.Since ?? DateTimeOffset.MinValue);
 
-    private static TodayLine? Line(CleaningState state, Cause cause, UnitCleaning[] rows, DateTimeOffset asOf) => (state, cause) switch
+    /// <summary>Whether an oven that is told to be locked out has run a wash that counts since: then it can wash, and a report is missing.</summary>
+    /// <param name="row">How it stands.</param>
+    public static bool HasWashedSince(UnitCleaning row)
     {
+        ArgumentNullException.ThrowIfNull(row);
+        return row.State == CleaningState.LockedOut && row.LastCountedWashAt > row.Since;
+    }
+
+    private static TodayLine? Line(CleaningState state, Cause cause, bool isToDescale, UnitCleaning[] rows, DateTimeOffset asOf) => (state, cause) switch
+    {
+        _ when isToDescale => Make(TodayRole.Operator, rows, asOf, Texts.ToDescale, Urls.Site(rows[0].Site)),
+        (CleaningState.LockedOut, Cause.InOrder) => Make(TodayRole.Service, rows, asOf, Texts.WashedSince, Urls.Unit(rows[0].Unit)),
         (CleaningState.LockedOut, Cause.LockoutWaitingTechnician) =>
             Make(TodayRole.Technician, rows, asOf, Texts.WaitsForTechnician, Urls.VisitSheet(rows[0].Unit, null)),
         (CleaningState.LockedOut, Cause.BeingWorkedOn) => Make(TodayRole.Technician, rows, asOf, Texts.LockedOutInWork, Urls.CloseOut(rows[0].Unit)),

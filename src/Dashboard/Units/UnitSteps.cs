@@ -18,11 +18,13 @@ public static class UnitSteps
     public static (string Words, string Url, string Why) Next(string unit, string site, IReadOnlyList<UnitCleaning> rows)
     {
         ArgumentNullException.ThrowIfNull(rows);
-        UnitCleaning? worst = rows.OrderBy(row => CleaningStates.IndexOf(row.State)).ThenByDescending(row => row.OverdueHours).FirstOrDefault();
+        UnitCleaning? worst = rows.OrderBy(row => CleaningStates.IndexOf(row.State)).ThenBy(row => row.Grade == ProgrammeGrade.Descale)
+            .ThenByDescending(row => row.OverdueHours).FirstOrDefault();
         return worst switch
         {
             null => (Texts.OpenSheet, Urls.VisitSheet(unit), Texts.NoRule),
             { State: CleaningState.Silent } => (Texts.CheckPlug, Urls.Site(site), Texts.Silent),
+            { State: CleaningState.Due or CleaningState.Overdue, Grade: ProgrammeGrade.Descale, WhoseMove: "kitchen" } => (Texts.DescaleNow, Urls.Site(site), Texts.DescalingDue),
             { State: CleaningState.Due } => (Texts.WashNow, Urls.Site(site), Texts.Due),
             { State: CleaningState.LockedOut or CleaningState.Overdue } => Late(unit, site, worst.Cause),
             _ => (Texts.OpenSheet, Urls.VisitSheet(unit), Texts.NothingToDo),

@@ -158,6 +158,10 @@ internal sealed record UnitStepTexts
 
     public required string WashNow { get; init; }
 
+    public required string DescaleNow { get; init; }
+
+    public required string DescalingDue { get; init; }
+
     public required string Due { get; init; }
 
     public required string NothingToDo { get; init; }

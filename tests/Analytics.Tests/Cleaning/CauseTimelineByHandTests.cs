@@ -56,6 +56,14 @@ public sealed class CauseTimelineByHandTests
         }
 
         [Fact]
+        public void A_gap_whose_deadline_passed_in_silence_owes_nothing_that_is_known_and_keeps_nothing_either()
+        {
+            UnitHistory history = With(Kept(30)) with { Service = new UnitService(Duration.FromHours(20), Monday, null, []) };
+
+            Assert.Equal("24:Unknown", Results(Run(Hours(24, 4), Open, history, 57)));
+        }
+
+        [Fact]
         public void The_clock_starts_again_at_every_wash_that_counts() =>
             Assert.Equal("24:OnTime 34:OnTime 59:Missed", Results(Run(Hours(24, 4), Open, With(Kept(10), Kept(35)), 64)));
 

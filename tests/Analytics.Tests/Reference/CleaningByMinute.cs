@@ -172,7 +172,7 @@ public sealed class CleaningByMinute
         foreach (long end in _counted.Append(Never))
         {
             long start = anchor;
-            bool overdue = false;
+            bool missed = false;
             long due = FallsDue(Math.Max(anchor + interval, ruleStart));
             for (; due < _end + (4 * 1440); due = FallsDue(due + interval))
             {
@@ -182,11 +182,11 @@ public sealed class CleaningByMinute
                 {
                     owed.Add(wash);
                     wash.Closed = end < Never ? end : null;
-                    overdue |= !Silent(wash.Deadline);
+                    missed = true;
                     continue;
                 }
 
-                if (!overdue && end >= Math.Max(begin, ruleStart))
+                if (!missed && end >= Math.Max(begin, ruleStart))
                 {
                     owed.Add(wash);
                     wash.Credit(end);

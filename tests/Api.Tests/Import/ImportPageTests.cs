@@ -48,6 +48,25 @@ public sealed class ImportPageTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Cleaning_rules_come_in_by_a_sheet_and_those_that_contradict_each_other_are_refused_row_by_row()
+    {
+        const string Rules = "Regel;Stufe;Alle Tage;Nachfrist;Grundlage;Standort\ntaeglich;standard;1;4,5;Hausregel 7;\nzweite;standard;2;4;Hausregel 8;\nintensiv;intensiv;7;12;Hausregel 9;S001\nohne;light;;4;Hausregel 9;\n";
+        string address = await UploadAsync(_host.Admin, "rule", "regeln.csv", Encoding.UTF8.GetBytes(Rules));
+        IHtmlDocument map = await PageAsync(_host.Admin, address);
+        Assert.Contains("2 of 4 rows would be taken in as cleaning rules", map.QuerySelector("h1")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("Rule 'taeglich' is for the same units and the same grade", map.Body!.TextContent, StringComparison.Ordinal);
+
+        await SubmitAsync(_host.Admin, map, address, "start");
+        await EndOfAsync(address);
+
+        using JsonDocument rules = JsonDocument.Parse(await _host.Admin.GetStringAsync("/v1/rules"));
+        Assert.Equal(
+            ["intensiv 7 12 S001", "taeglich 1 4.5 "],
+            rules.RootElement.GetProperty("items").EnumerateArray().Select(rule =>
+                $"{rule.GetProperty("rule")} {rule.GetProperty("every_trading_days")} {rule.GetProperty("grace_hours")} {rule.GetProperty("scope").GetProperty("site")}"));
+    }
+
+    [Fact]
     public async Task What_is_open_is_asked_and_answered_and_the_mapping_is_remembered()
     {
         string address = await UploadAsync(_host.Admin, "wash", "us.csv", Encoding.UTF8.GetBytes("Oven,Date,Result\nOVEN-0001,02/03/2026 22:15,ok\n"));

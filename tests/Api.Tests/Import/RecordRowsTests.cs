@@ -17,6 +17,9 @@ public sealed class RecordRowsTests
     [InlineData("OVEN-0003", "2026-03-02T22:15:00+02:00", null, "2026-03-02T20:15:00Z")]
     [InlineData("OVEN-0001", "2026-03-02", null, "2026-03-02T11:00:00Z")]
     [InlineData("OVEN-0001", "2026-03-29 02:30", null, "2026-03-29T01:30:00Z")]
+    [InlineData("OVEN-0001", "46083.9270833333", null, "2026-03-02T21:15:00Z")] // a spreadsheet's count of days whose format was lost
+    [InlineData("OVEN-0001", "46083,9270833333", null, "2026-03-02T21:15:00Z")]
+    [InlineData("OVEN-0001", "46083", null, "2026-03-02T11:00:00Z")]
     public async Task Wall_times_are_those_of_the_units_site(string unit, string at, string? zone, string expected)
     {
         IncomingRow row = (await ReadAsync("heartbeat", $"unit|at¶{unit}|{at}", mapping => mapping with { TimeZone = zone }))[0];

@@ -94,7 +94,10 @@ public sealed class PartForecastTests
         JsonElement row = (await PlannedFleet.GetAsync(host, "/v1/plan/failures/parts")).GetProperty("rows")[0];
         Assert.Equal(why, row.GetProperty("not_planned").GetString());
         Assert.Equal("unknown", row.GetProperty("verdict").GetString());
-        Assert.Equal(0, (await PlannedFleet.GetAsync(host, "/v1/plan/visits")).GetProperty("visits").GetInt32());
+        JsonElement plan = await PlannedFleet.GetAsync(host, "/v1/plan/visits");
+        Assert.Equal(0, plan.GetProperty("visits").GetInt32());
+        Assert.StartsWith("Nothing is planned: for ", plan.GetProperty("sentence").GetString(), StringComparison.Ordinal);
+        Assert.Contains(": " + why + ".", plan.GetProperty("basis").GetProperty("doubts").GetRawText(), StringComparison.Ordinal);
     }
 
     [Fact]

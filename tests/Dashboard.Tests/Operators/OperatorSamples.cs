@@ -25,7 +25,7 @@ public static class OperatorSamples
 
     public static OperatorReport Full { get; } = new(
         Samples.Basis("state by the cleaning rules", 38), "OP0", "Quillmere Kitchens",
-        "Of 38 ovens in 9 kitchens, 2 cannot wash, 4 have no wash that counts and 1 is not heard from, in 5 kitchens.", 9, 5, 38, States, Washing,
+        "Of 38 ovens in 9 kitchens, 2 cannot wash, 4 are overdue and 1 is not heard from, in 5 kitchens.", 9, 5, 38, States, Washing,
         ApprovalSamples.Page.Open, new OperatorRepeats(90, 6, "6 parts failed again in the last 90 days.", [.. FailureSamples.Repeats.Repeats.Take(5)]),
         PlanSamples.Plan,
         [

@@ -38,6 +38,31 @@ public sealed class LineTests
     }
 
     [Fact]
+    public void An_oven_that_washes_every_day_and_is_late_for_descaling_is_not_told_to_wash()
+    {
+        UnitCleaning[] ovens =
+        [
+            TodaySamples.Oven(3, CleaningState.Overdue, Cause.NobodyStarted, 30, "kitchen"),
+            TodaySamples.Oven(4, CleaningState.Overdue, Cause.NobodyStarted, 20, "kitchen") with { Grade = ProgrammeGrade.Descale },
+        ];
+        Assert.Equal(2, UnitLines.Of(ovens, Samples.AsOf).Count());
+        Assert.Contains(UnitLines.Of(ovens, Samples.AsOf), line => line.Sentence.EndsWith("is overdue for descaling.", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void An_oven_that_has_washed_since_its_lockout_began_is_not_told_to_be_unable_to_wash()
+    {
+        UnitCleaning locked = TodaySamples.Oven(3, CleaningState.LockedOut, Cause.LockoutNoVisitAsked, 30, "kitchen");
+        UnitCleaning washed = locked with { LastCountedWashAt = locked.Since!.Value.AddHours(1) };
+
+        TodayLine line = Assert.Single(UnitLines.Of([washed], Samples.AsOf));
+
+        Assert.EndsWith("is told to be locked out, but has washed since.", line.Sentence, StringComparison.Ordinal);
+        Assert.Equal((TodayRole.Service, "/units/OV-1003"), (line.Role, line.Href));
+        Assert.Contains("cannot wash", Assert.Single(UnitLines.Of([locked], Samples.AsOf)).Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Every_state_and_cause_has_a_line_or_is_told_elsewhere()
     {
         foreach (CleaningState state in new[] { CleaningState.LockedOut, CleaningState.Overdue, CleaningState.Silent })

@@ -94,6 +94,12 @@ internal sealed class MappingTerms(ImportKind kind, SheetProfile profile)
             yield return ImportSentences.Note(ImportNote.MixedDates, ("heading", mixed.Heading));
         }
 
+        if (dates.Select(column => column.Serial).FirstOrDefault(serial => serial is not null) is { } lost)
+        {
+            yield return ImportSentences.Note(
+                ImportNote.SerialDates, ("number", lost.Text), ("date", lost.At.ToString("uuuu-MM-dd HH:mm", CultureInfo.InvariantCulture)));
+        }
+
         if (dates.Length > 0 && kind is { IsRegistry: false })
         {
             yield return mapping.TimeZone is { } zone ? ImportSentences.Note(ImportNote.ZoneGiven, ("zone", zone)) : ImportSentences.Note(ImportNote.ZoneOfSite);

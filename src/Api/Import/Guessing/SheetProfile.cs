@@ -1,3 +1,4 @@
+using NodaTime;
 using System.Globalization;
 using Washwear.Api.Sheets;
 
@@ -53,6 +54,9 @@ internal sealed class ColumnProfile(string Heading)
     /// <summary>Different cells, the first hundreds of them.</summary>
     public HashSet<string> Values { get; } = new(StringComparer.OrdinalIgnoreCase);
 
+    /// <summary>First cell that would be a date if it stood in a column of dates, and which; null: there is none.</summary>
+    public (string Text, LocalDateTime At)? Serial { get; private set; }
+
     /// <summary>Looks at a cell.</summary>
     /// <param name="cell">The cell.</param>
     public void Look(SheetCell cell)
@@ -76,6 +80,11 @@ internal sealed class ColumnProfile(string Heading)
         if (_words.Count <= MostWords && cell.Text.Length <= 60)
         {
             _words[cell.Text] = _words.GetValueOrDefault(cell.Text) + 1;
+        }
+
+        if (Serial is null && SerialDates.Read(cell, null) is { } counted)
+        {
+            Serial = (cell.Text, counted);
         }
 
         switch (cell.Kind)

@@ -64,7 +64,7 @@ internal static class ValueWords
         FieldRole.Choice => (kind.Name, field.Name) switch
         {
             ("wash", "outcome") => WashOutcome,
-            ("wash" or "model", "grade") => ProgrammeGrade,
+            ("wash" or "model" or "rule", "grade") => ProgrammeGrade,
             ("condition", "grade") => ConditionGrade,
             ("part_change", "removed.reason") => RemovalReason,
             ("visit", "outcome") => VisitOutcome,
