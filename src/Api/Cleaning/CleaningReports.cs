@@ -197,11 +197,10 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     {
         static long Ms(Instant? at) => Math.Max(0, at?.ToUnixTimeMilliseconds() ?? 0);
         bool late = status.State is CleaningState.Overdue or CleaningState.LockedOut && status.Deadline <= status.AsOf;
-        bool washedSince = status.LastCountedWashEnd > status.LockoutSince;
         return status.State switch
         {
             _ when late => (0, Ms(status.Deadline)),
-            CleaningState.LockedOut when !washedSince => (1, Ms(status.LockoutSince)),
+            CleaningState.LockedOut when !status.HasWashedSince => (1, Ms(status.LockoutSince)),
             CleaningState.Silent => (2, Ms(status.Since)),
             CleaningState.LockedOut => (3, Ms(status.LockoutSince)),
             _ => (4 + UrgencyOf(status.State), status.Due is { } due ? Ms(due) : DateTimeOffset.MaxValue.ToUnixTimeMilliseconds()),
@@ -274,7 +273,7 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
             status.LastCountedWashEnd?.ToDateTimeOffset(),
             status.Due?.ToDateTimeOffset(),
             status.OverdueBy.TotalHours,
-            CleaningSentences.Status(status, site.Resource.TimeZone, since));
+            CleaningSentences.Status(status, site.Resource.TimeZone));
     }
 
     private static Dictionary<string, int> Counted(string reason, int count) => count == 0 ? [] : new() { [reason] = count };

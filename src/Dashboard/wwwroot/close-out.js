@@ -216,10 +216,13 @@
     OutboxPage.onChange((_, sent) => {
       const mine = sent?.find(each => each.key === entry.key);
       if (mine) {
-        window.location.assign(mine.receipt);
+        leaveFor(mine.receipt);
       }
     });
   }
+
+  // The receipt takes the form's place: going back must not lead to what was saved, filled in by the browser and ready to be saved once more.
+  const leaveFor = receipt => window.location.replace(receipt);
 
   async function save() {
     const problem = notProven();
@@ -239,7 +242,7 @@
     navigator.serviceWorker?.getRegistration().then(worker => worker?.sync?.register("washwear-outbox")).catch(() => {});
     const after = await Outbox.sendOne(entry.key);
     if (after === null || after.state === "sent") {
-      window.location.assign(after?.receipt ?? "/visits/" + entry.key);
+      leaveFor(after?.receipt ?? "/visits/" + entry.key);
       return;
     }
     await OutboxPage.show();

@@ -50,7 +50,7 @@
       : [button(VisitTexts.send_now, () => OutboxPage.send())];
     const time = when(entry.savedAt);
     const saved = entry.photos.length > 0 ? Texts.counted(VisitTexts.saved_photos, entry.photos.length, { time }) : Texts.fill(VisitTexts.saved, { time });
-    return row(Texts.fill(VisitTexts.close_out_of, { unit: entry.unit }), [saved, "; ", ...told(entry), "."],
+    return row(Texts.fill(VisitTexts.close_out_of, { unit: entry.unit }), [saved, "; ", ...told(entry), entry.state === "refused" ? "" : "."],
       [...parts, ...(mine ? [deletes("outbox", entry.key, Texts.fill(VisitTexts.delete_close_out, { unit: entry.unit }))] : [])]);
   }
 
