@@ -127,6 +127,47 @@ public sealed class VisitTests : VisitOnAPhone
     }
 
     [Fact(Timeout = Patience)]
+    public async Task Going_back_after_saving_leads_to_no_filled_form_and_a_correction_without_a_signal_stands_for_what_was_saved()
+    {
+        await using IBrowserContext phone = await SignInAsync();
+        IPage page = await phone.NewPageAsync();
+        await OpenFormAsync(page, "OVEN-1");
+        await TapAsync(page, "Parts");
+        await page.ClickAsync("details.part:has-text('Wash pump') > summary");
+        await ChooseAsync(page, "part/wash-pump/out", "failed");
+        await ChooseAsync(page, "part/wash-pump/in", "P/100-2");
+        await ChooseAsync(page, "outcome", "repaired_not_proven");
+        await page.FillAsync("textarea[name=note]", "Left pump.");
+        await page.ClickAsync(".save-bar button");
+        await page.Locator("#saved").WaitForAsync();
+        await page.GoBackAsync();
+        Assert.EndsWith("/units/OVEN-1", page.Url, StringComparison.Ordinal);
+        await page.GoForwardAsync();
+
+        // The same unit's plain form, kept on the phone, is not the one that corrects.
+        await page.ClickAsync("a:has-text('Correct this close-out')");
+        await page.Locator("form#close-out").WaitForAsync();
+        Assert.Equal("Left pump.", await page.InputValueAsync("textarea[name=note]"));
+        Assert.True(await page.IsCheckedAsync("input[name='part/wash-pump/out'][value=failed]"));
+        await CutAsync(phone);
+        await page.FillAsync("textarea[name=note]", "Right pump.");
+        await page.ClickAsync(".save-bar button");
+        await page.Locator("#kept").WaitForAsync();
+        await page.GotoAsync(AddressOf("/visits/new?unit=OVEN-1"));
+        await page.Locator("form#close-out").WaitForAsync();
+        Assert.Equal(string.Empty, await page.InputValueAsync("textarea[name=note]"));
+        Assert.Equal(string.Empty, await page.InputValueAsync("input[name=corrects]"));
+        await MendAsync(phone);
+        await EmptyAsync(page);
+
+        JsonElement life = await Api.GetFromJsonAsync<JsonElement>("/v1/part-life/wash-pump");
+        Assert.Equal(1, life.GetProperty("basis").GetProperty("failures").GetInt32());
+        await page.GotoAsync(AddressOf("/units/OVEN-1"));
+        await page.ClickAsync("section:has(#visits) a");
+        Assert.Contains("Right pump.", await page.InnerTextAsync("main"), StringComparison.Ordinal);
+    }
+
+    [Fact(Timeout = Patience)]
     public async Task Signed_out_meanwhile_it_is_kept_asks_its_author_to_sign_in_and_goes_then()
     {
         await using IBrowserContext phone = await SignInAsync();

@@ -17,6 +17,8 @@ namespace Washwear.Analytics.Cleaning;
 /// <param name="Deadline">Its deadline.</param>
 /// <param name="OverdueBy">Elapsed time since that deadline; zero when it has not passed.</param>
 /// <param name="LastHeardAt">Last sign of life; null when there is none.</param>
+/// <param name="HasWashedSince">Whether the unit itself, locked out as it is, has since run a wash that counts, and neither refused one nor had
+/// one stopped by a fault after that: the report that the fault was cleared may be missing. A clean by hand shows nothing of the kind.</param>
 public sealed record CleaningStatus(
     Instant AsOf,
     CleaningState State,
@@ -28,7 +30,8 @@ public sealed record CleaningStatus(
     Instant? Due,
     Instant? Deadline,
     Duration OverdueBy,
-    Instant? LastHeardAt)
+    Instant? LastHeardAt,
+    bool HasWashedSince = false)
 {
     /// <summary>Whose move it is: by the lockout, else by the cause; a wash that is due is the kitchen's.</summary>
     public Mover WhoseMove => State == CleaningState.Due ? Mover.Kitchen

@@ -109,7 +109,8 @@ internal sealed class RuleClock
         Duration overdue = open is { } wash && wash.Deadline <= now ? now - wash.Deadline : Duration.Zero;
         Instant? since = cause == Cause.Silent && unit.LastHeardAt is null ? null : _state.Since;
         return new CleaningStatus(
-            now, state, cause, since, lockout, unit.LockedOutSince, unit.LastCountedWashEnd, open?.Due, open?.Deadline, overdue, unit.LastHeardAt);
+            now, state, cause, since, lockout, unit.LockedOutSince, unit.LastCountedWashEnd, open?.Due, open?.Deadline, overdue, unit.LastHeardAt,
+            unit.RanItselfAt > unit.LockedOutSince);
     }
 
     /// <summary>Until when the state just told holds if nothing happens: the next stop, or the next wash that falls due.</summary>

@@ -47,6 +47,7 @@ internal static class RuleClockCodec
         writer.Number(unit.LastAttempt is { Counted: true } ? 1 : 0);
         writer.Number((long)(unit.LastAttempt?.Outcome ?? default));
         writer.MaybeAt(unit.LastCountedWashEnd);
+        writer.MaybeAt(unit.RanItselfAt);
     }
 
     private static UnitWorkState ReadUnit(ref CompactReader reader)
@@ -65,6 +66,7 @@ internal static class RuleClockCodec
             heard, ImmutableArray.Create(lockouts), onSite,
             stepAt is { } step ? new RepairStep(step, waits) : null,
             triedAt is { } tried ? new Attempt(tried, counted, outcome) : null,
+            reader.MaybeAt(),
             reader.MaybeAt());
     }
 

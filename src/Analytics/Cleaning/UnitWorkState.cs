@@ -20,15 +20,18 @@ internal readonly record struct RepairStep(Instant At, Cause WaitsFor);
 /// <param name="LastStep">Last step of a repair.</param>
 /// <param name="LastAttempt">Last attempt to wash, refusals inside a standing lockout left out.</param>
 /// <param name="LastCountedWashEnd">End of the last wash that counts.</param>
+/// <param name="RanItselfAt">End of the last wash that counts and that the unit ran itself, with none refused or stopped by a fault after it:
+/// it shows that the unit can wash, which a clean by hand does not.</param>
 internal sealed record UnitWorkState(
     Instant? LastHeardAt,
     ImmutableArray<StandingLockout> Lockouts,
     int OnSite,
     RepairStep? LastStep,
     Attempt? LastAttempt,
-    Instant? LastCountedWashEnd)
+    Instant? LastCountedWashEnd,
+    Instant? RanItselfAt)
 {
-    public static UnitWorkState Begin(Instant? heardAt) => new(heardAt, [], 0, null, null, null);
+    public static UnitWorkState Begin(Instant? heardAt) => new(heardAt, [], 0, null, null, null, null);
 
     /// <summary>When the oldest standing lockout was raised, else when washing was last refused; null when the unit is not locked out.</summary>
     public Instant? LockedOutSince => !Lockouts.IsEmpty ? Lockouts.Min(l => l.RaisedAt)
@@ -105,15 +108,23 @@ internal sealed record UnitWorkState(
     {
         // Descaling is no attempt at a wash, nor a wash one at descaling.
         bool otherKind = (wash.Grade == ProgrammeGrade.Descale) != (asked == ProgrammeGrade.Descale);
-        if (otherKind || (wash.Outcome == WashOutcome.Refused && !Lockouts.IsEmpty))
+        if (otherKind)
         {
             return this;
         }
 
         bool counted = wash.CountsFor(asked);
+        Instant? ranItself = wash.Outcome is WashOutcome.Refused or WashOutcome.StoppedByFault ? null
+            : counted && wash.AttestedBy is null ? wash.DecidedAt
+            : RanItselfAt;
+        if (wash.Outcome == WashOutcome.Refused && !Lockouts.IsEmpty)
+        {
+            return this with { RanItselfAt = ranItself };
+        }
 
         return this with
         {
+            RanItselfAt = ranItself,
             LastAttempt = new Attempt(wash.DecidedAt, counted, wash.Outcome),
             LastCountedWashEnd = counted ? wash.DecidedAt : LastCountedWashEnd,
         };

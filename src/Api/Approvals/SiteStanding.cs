@@ -50,9 +50,9 @@ internal sealed class SiteStanding
     /// <param name="unit">The unit.</param>
     public bool WaitsForApproval(UnitEntry unit) => _statuses[unit.Id].Any(status => status.Lockout == Cause.LockoutWaitingApproval);
 
-    /// <summary>Whether a wash that counts ended after the unit was locked out, so that the lockout may be over.</summary>
+    /// <summary>Whether the unit itself ran a wash that counts after it was locked out, so that the lockout may be over.</summary>
     /// <param name="unitId">Number of the unit.</param>
-    public bool HasWashedSince(int unitId) => _statuses[unitId].Any(status => status.LastCountedWashEnd > status.LockoutSince);
+    public bool HasWashedSince(int unitId) => _statuses[unitId].Any(status => status.HasWashedSince);
 
     /// <summary>Whether a fault keeps a unit from washing; null: it is under no rule, so that nobody can tell.</summary>
     /// <param name="unitId">Number of the unit.</param>

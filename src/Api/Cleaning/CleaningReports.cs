@@ -199,11 +199,10 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     {
         static long Ms(Instant? at) => Math.Max(0, at?.ToUnixTimeMilliseconds() ?? 0);
         bool late = status.State is CleaningState.Overdue or CleaningState.LockedOut && status.Deadline <= status.AsOf;
-        bool washedSince = status.LastCountedWashEnd > status.LockoutSince;
         return status.State switch
         {
             _ when late && !descales => (0, Ms(status.Deadline)),
-            CleaningState.LockedOut when !washedSince => (1, Ms(status.LockoutSince)),
+            CleaningState.LockedOut when !status.HasWashedSince => (1, Ms(status.LockoutSince)),
             _ when late => (2, Ms(status.Deadline)),
             CleaningState.Silent => (3, Ms(status.Since)),
             CleaningState.LockedOut => (4, Ms(status.LockoutSince)),
@@ -286,7 +285,7 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
             status.LastCountedWashEnd?.ToDateTimeOffset(),
             status.Due?.ToDateTimeOffset(),
             status.OverdueBy.TotalHours,
-            CleaningSentences.Status(status, site.Resource.TimeZone, since, rule.Rule.Grade == ProgrammeGrade.Descale),
+            CleaningSentences.Status(status, site.Resource.TimeZone, rule.Rule.Grade == ProgrammeGrade.Descale),
             rule.Rule.Grade);
     }
 

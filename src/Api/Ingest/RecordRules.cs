@@ -17,6 +17,10 @@ internal readonly record struct Verdict(UnitEntry? Unit, RowProblem? Problem, IR
 /// <param name="nearest">Finds what a wrong code may have meant.</param>
 internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now, NearestCode nearest)
 {
+    // A hundred years; a million washes are 27 a day, and a million hours 114 years.
+    private const double MostDays = 36_525;
+    private const double MostOfALife = 1_000_000;
+
     private static readonly DateTimeOffset Earliest = new(1990, 1, 1, 0, 0, 0, TimeSpan.Zero);
     private static readonly TimeSpan ClockError = TimeSpan.FromHours(24);
     private static readonly TimeSpan LongestWash = TimeSpan.FromHours(24);
@@ -234,7 +238,7 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
             DoubtUnlessListed("fitted.part_number", "part_number", number, position.PartNumbers, position.Position);
         }
 
-        return Number("fitted.age_days", part?.AgeDays) ?? Number("fitted.age_washes", part?.AgeWashes);
+        return Number("fitted.age_days", part?.AgeDays, MostDays) ?? Number("fitted.age_washes", part?.AgeWashes);
     }
 
     private static RowProblem? Meter(MeterRecord meter) =>
@@ -242,13 +246,15 @@ internal sealed class RecordRules(RegistrySnapshot registry, DateTimeOffset now,
             ? RuleProblems.EmptyMeter()
             : Number("washes_total", meter.WashesTotal) ?? Number("operating_hours_total", meter.OperatingHoursTotal);
 
-    /// <summary>Judges a number, which is finite and not negative.</summary>
+    /// <summary>Judges a number, which is finite, not negative and not beyond what can be.</summary>
     /// <param name="field">Name of its field.</param>
     /// <param name="number">The number.</param>
-    public static RowProblem? Number(string field, double? number) =>
+    /// <param name="most">The largest that can be true; a single absurd one would decide the curve of a whole fleet.</param>
+    public static RowProblem? Number(string field, double? number, double most = MostOfALife) =>
         number is not { } value ? null
         : !double.IsFinite(value) ? RuleProblems.NotFinite(field)
         : value < 0 ? RuleProblems.Negative(field)
+        : value > most ? RuleProblems.TooLarge(field, most)
         : null;
 
     // An empty list means that nobody wrote one.

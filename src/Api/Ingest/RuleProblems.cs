@@ -40,6 +40,12 @@ internal static class RuleProblems
     public static RowProblem Negative(string field) => new(
         field, "not_negative", "The number is below 0.", "Give 0 or more, or leave the field out.");
 
+    public static RowProblem TooLarge(string field, double most) => new(
+        field,
+        "too_large",
+        $"The number is above {most.ToString("#,0", CultureInfo.InvariantCulture)}, more than can be.",
+        "Check the number and its unit, or leave the field out.");
+
     public static RowProblem BadKey() => new(
         "key", "key", "A key has 1 to 200 characters.", "Give each record a key of its own, such as the unit and the instant.");
 

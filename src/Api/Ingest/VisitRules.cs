@@ -14,6 +14,9 @@ internal sealed class VisitRules(
     Func<ModelEntry, string, string, RowProblem?> fault,
     Action<RowProblem> doubt)
 {
+    // No currency is so small that a repair costs more.
+    private const double MostMoney = 1e12;
+
     private static readonly TimeSpan LongestVisit = TimeSpan.FromHours(24);
 
     /// <summary>Judges a visit.</summary>
@@ -48,7 +51,7 @@ internal sealed class VisitRules(
         ?? (approval.Decision is not null && approval.DecidedAt is null ? VisitProblems.DecisionHalf("decided_at", "decision")
             : approval.DecidedAt is not null && approval.Decision is null ? VisitProblems.DecisionHalf("decision", "decided_at")
             : null)
-        ?? RecordRules.Number("amount", approval.Amount)
+        ?? RecordRules.Number("amount", approval.Amount, MostMoney)
         ?? (approval.FaultCode is { } code ? fault(model, "fault_code", code) : null);
 
     /// <summary>Judges a condition.</summary>

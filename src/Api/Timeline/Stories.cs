@@ -51,7 +51,7 @@ internal sealed class Stories
         if (_clearedAt is { } cleared && (locksOut || record.At > cleared + Behind))
         {
             // The first try after it proves it, or not, however long it took.
-            Finish(record.Outcome is null ? null : record);
+            Finish(IsTry(record) ? record : null);
             if (!locksOut)
             {
                 return;
@@ -85,13 +85,13 @@ internal sealed class Stories
 
     private void Add(TimelineRecord record)
     {
-        if (record.Outcome is not null && _clearedAt is not null)
+        if (IsTry(record) && _clearedAt is not null)
         {
             Finish(record);
             return;
         }
 
-        if (record.Outcome == WashOutcome.Completed)
+        if (IsTry(record) && record.Outcome == WashOutcome.Completed)
         {
             // It washes, though nobody said that the fault was cleared.
             _clearedAt = record.At;
@@ -134,6 +134,9 @@ internal sealed class Stories
         (_members, _clearedAt) = ([], null);
         _open.Clear();
     }
+
+    // What somebody cleaned by hand says nothing of what the unit can do.
+    private static bool IsTry(TimelineRecord record) => record.Outcome is not null && record.Row.AttestedBy is null;
 
     private static bool LocksOut(TimelineRecord record) =>
         record.Unit.Unit.Model.Faults.GetValueOrDefault(record.Row.Code!)?.LocksOutWashing ?? false;

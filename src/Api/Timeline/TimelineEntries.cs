@@ -96,7 +96,7 @@ internal static class TimelineEntries
             [.. story.Members.Where(member => member.Row.Type == "fault").Select(fault => Named(model, fault.Row.Code!)).Distinct(StringComparer.Ordinal)],
             ((story.ClearedAt ?? asOf) - story.RaisedAt).TotalHours,
             story.ClearedAt is not null,
-            story.Members.Count(member => member.Outcome is not null && !ReferenceEquals(member, story.Proof)),
+            story.Members.Count(member => member.Outcome is not null && member.Row.AttestedBy is null && !ReferenceEquals(member, story.Proof)),
             visits.Count(visit => visit.Row.ArrivedMs is not null || visit.Row.LeftMs is not null),
             visits.Length > 0,
             Decided(ApprovalDecision.Granted),

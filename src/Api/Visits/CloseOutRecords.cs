@@ -36,6 +36,9 @@ internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, Dat
     public IReadOnlyCollection<string> Concerned =>
         [.. Parts().Where(part => IsChanged(part.Field)).Select(part => part.Code), .. Findings().Select(found => found.Position)];
 
+    /// <summary>When work ended, as an instant.</summary>
+    public string Left => _left;
+
     /// <summary>The records, the visit first.</summary>
     /// <param name="asked">Proofs that the repair asks for.</param>
     public IReadOnlyList<CloseOutRecord> All(IReadOnlyList<Proof> asked) =>

@@ -17,6 +17,8 @@ namespace Washwear.Api.Visits;
 public sealed class CloseOutReports(
     RegistryCache registry, CleaningQueries cleaning, FleetLives fleet, VisitQueries queries, CheckSequence sequence)
 {
+    private static readonly TimeSpan Recently = TimeSpan.FromHours(12);
+
     /// <summary>A fresh form.</summary>
     /// <param name="code">Asset tag of the unit.</param>
     /// <param name="question">Fault that the visit is for, else those that are open; and results that were told already.</param>
@@ -30,6 +32,31 @@ public sealed class CloseOutReports(
         (await registry.CurrentAsync(cancellationToken)) is var snapshot && snapshot.Units.TryGetValue(code, out UnitEntry? unit)
             ? await FillAsync(snapshot, unit, null, [], SheetQuestions.OfModel(question, unit.Model), reader, asOf, cancellationToken)
             : null;
+
+    /// <summary>The form with what a close-out recorded, to be corrected.</summary>
+    /// <param name="visit">The visit.</param>
+    /// <param name="reader">Who is signed in, and whether records may be sent.</param>
+    /// <param name="asOf">The instant.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    /// <returns>The form; null when its unit has gone.</returns>
+    public async Task<CloseOutReport?> CorrectAsync(VisitRow visit, Reader reader, DateTimeOffset asOf, CancellationToken cancellationToken)
+    {
+        RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+        if (!snapshot.Cleaning.ById.TryGetValue(visit.UnitId, out UnitTerms? terms))
+        {
+            return null;
+        }
+
+        IReadOnlyList<SentRecord> sent = await queries.SentAsync(visit.Key, visit.Source, cancellationToken);
+        CloseOutValues values = CloseOutCorrection.Values(
+            visit,
+            await queries.PartsAsync(visit, cancellationToken),
+            [.. sent.Where(one => one.VoidedBy is null).Select(one => one.Code).OfType<string>()],
+            await queries.AskAsync(visit, cancellationToken),
+            terms.Unit,
+            Guid.CreateVersion7(asOf).ToString());
+        return await FillAsync(snapshot, terms.Unit, values, [], SheetQuestion.Usual, reader, asOf, cancellationToken);
+    }
 
     /// <summary>The form again, with what was entered and what is wrong with it.</summary>
     /// <param name="values">What was entered.</param>
@@ -57,7 +84,7 @@ public sealed class CloseOutReports(
     {
         UnitTerms terms = snapshot.Cleaning.ById[unit.Id];
         UnitHistory history = (await cleaning.HistoriesAsync([terms], asOf, cancellationToken))[unit.Id];
-        CloseOutFault[] faults = [.. Faults(unit.Model, history, question.Fault)];
+        CloseOutFault[] faults = [.. Faults(unit.Model, history, [.. entered?.All(CloseOutFields.Fault) ?? [], question.Fault])];
         CloseOutValues values = entered
             ?? Begin(unit, faults, question, reader, asOf, await queries.AskedAsync(unit.Id, asOf, cancellationToken));
         IReadOnlyList<string> chosen = values.All(CloseOutFields.Fault);
@@ -80,8 +107,12 @@ public sealed class CloseOutReports(
             [.. await PartsAsync(unit, asOf, cancellationToken)],
             ProofRules.Of(terms, asOf, heating: true),
             values,
-            problems);
+            problems,
+            values.Of(CloseOutFields.Corrects) is null ? await LatestAsync(terms, asOf, cancellationToken) : null);
     }
+
+    private async Task<VisitLink?> LatestAsync(UnitTerms terms, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        await queries.RecentAsync(terms.Unit.Id, asOf - Recently, 1, cancellationToken) is [{ LeftAt: not null } visit] ? VisitReports.Link(visit, terms, []) : null;
 
     private static CloseOutValues Begin(
         UnitEntry unit, IReadOnlyList<CloseOutFault> faults, SheetQuestion question, Reader reader, DateTimeOffset asOf, AskedVisit? asked)
@@ -121,12 +152,16 @@ public sealed class CloseOutReports(
             .Select(pair => new CheckAnswer(pair.Check, pair.Result == "pass" ? SheetResult.Pass : SheetResult.Fail)),
     ];
 
-    private static IEnumerable<CloseOutFault> Faults(ModelEntry model, UnitHistory history, string? asked)
+    /// <summary>Faults that a form may name: those of the catalogue, and others that are open or asked for; those that are open first.</summary>
+    /// <param name="model">The model.</param>
+    /// <param name="history">What happened at the unit.</param>
+    /// <param name="asked">Codes asked for.</param>
+    internal static IEnumerable<CloseOutFault> Faults(ModelEntry model, UnitHistory history, IEnumerable<string?> asked)
     {
         Dictionary<string, DateTimeOffset> open = history.Faults.Where(fault => fault.ClearedAt is null)
             .GroupBy(fault => model.Faults.GetValueOrDefault(fault.Code)?.Code ?? fault.Code, StringComparer.OrdinalIgnoreCase)
             .ToDictionary(group => group.Key, group => group.Min(fault => fault.RaisedAt).ToDateTimeOffset(), StringComparer.OrdinalIgnoreCase);
-        IEnumerable<string> uncatalogued = open.Keys.Append(asked).OfType<string>().Distinct(StringComparer.OrdinalIgnoreCase)
+        IEnumerable<string> uncatalogued = open.Keys.Concat(asked).OfType<string>().Distinct(StringComparer.OrdinalIgnoreCase)
             .Where(code => Codes.IsValid(code) && !model.Faults.ContainsKey(code));
         return model.Resource.Faults.Select(fault => new CloseOutFault(fault.Code, fault.Text, Since(fault.Code)))
             .Concat(uncatalogued.Select(code => new CloseOutFault(code, code, Since(code))))

@@ -27,8 +27,9 @@ public sealed record CloseOutResult(
 /// use.</summary>
 /// <param name="registry">The registry.</param>
 /// <param name="ingest">The one way in for records.</param>
+/// <param name="queries">Reads what was sent before.</param>
 /// <param name="settings">The settings.</param>
-public sealed partial class CloseOuts(RegistryCache registry, IngestService ingest, Settings settings)
+public sealed partial class CloseOuts(RegistryCache registry, IngestService ingest, VisitQueries queries, Settings settings)
 {
     private const int ShortestKey = 8;
     private const int LongestKey = 64;
@@ -64,10 +65,52 @@ public sealed partial class CloseOuts(RegistryCache registry, IngestService inge
         bool heating = ProofRules.ConcernsHeating(unit.Model, values.All(CloseOutFields.Fault), records.Concerned);
         IReadOnlyList<Proof> asked = ProofRules.Of(snapshot.Cleaning.ById[unit.Id], now, heating);
         CloseOutProblem[] early = [.. new[] { NoOutcome(values), ProofRules.Refuse(values, asked) }.OfType<CloseOutProblem>()];
-        return early.Length > 0 ? Refused(values, early) : await SendAsync(values, records.All(asked), unit.Site.Resource.TimeZone, reader, cancellationToken);
+        if (early.Length > 0)
+        {
+            return Refused(values, early);
+        }
+
+        IReadOnlyList<CloseOutRecord> all = records.All(asked);
+        if (values.Of(CloseOutFields.Corrects) is { } corrected)
+        {
+            string key = values.Of(CloseOutFields.Key)!;
+            if (await queries.FindAsync(corrected, reader, cancellationToken) is not { } visit || visit.Source != reader || visit.UnitId != unit.Id)
+            {
+                return Refused(values, [NothingToCorrect()]);
+            }
+
+            if (visit.IsVoided && visit.ReplacedBy != key)
+            {
+                return Refused(values, [CorrectedBefore()]);
+            }
+
+            all = CloseOutCorrection.Of(all, key, corrected, await queries.SentAsync(corrected, reader, cancellationToken), records.Left);
+        }
+
+        return await SendAsync(values, all, unit.Site.Resource.TimeZone, reader, cancellationToken);
     }
 
-    private async Task<CloseOutResult> SendAsync(
+    /// <summary>Withdraws a visit with all that was sent with it; nothing is deleted.</summary>
+    /// <param name="visit">The visit.</param>
+    /// <param name="reason">Why.</param>
+    /// <param name="now">The instant.</param>
+    /// <param name="cancellationToken">Stops waiting; what was committed stays.</param>
+    public async Task<CloseOutResult> WithdrawAsync(VisitRow visit, string reason, DateTimeOffset now, CancellationToken cancellationToken)
+    {
+        string prefix = visit.Key + CloseOutRecords.Separator + "withdrawn";
+        CloseOutRecord[] voids = [.. (await queries.SentAsync(visit.Key, visit.Source, cancellationToken)).Where(one => one.VoidedBy is null)
+            .Select(one => CloseOutCorrection.Void(prefix + one.Key[visit.Key.Length..], one.Key, InstantConverter.Format(now), reason))];
+        var values = new CloseOutValues(new Dictionary<string, IReadOnlyList<string>> { [CloseOutFields.Key] = [visit.Key] });
+        return voids.Length == 0 ? new CloseOutResult("already_saved", visit.Key, [], []) : await SendAsync(values, voids, "UTC", visit.Source, cancellationToken);
+    }
+
+    /// <summary>Sends the records of a form, all or none.</summary>
+    /// <param name="values">What was entered.</param>
+    /// <param name="records">The records, the one that bears the form's key first.</param>
+    /// <param name="zone">Time zone of the site, in which times are told.</param>
+    /// <param name="reader">The source.</param>
+    /// <param name="cancellationToken">Stops waiting; what was committed stays.</param>
+    internal async Task<CloseOutResult> SendAsync(
         CloseOutValues values, IReadOnlyList<CloseOutRecord> records, string zone, string reader, CancellationToken cancellationToken)
     {
         string body = new JsonArray([.. records.Select(record => record.Record)]).ToJsonString();
@@ -95,7 +138,10 @@ public sealed partial class CloseOuts(RegistryCache registry, IngestService inge
                 [.. answer.Rows.SelectMany(row => (row.Doubts ?? []).Select(doubt => Placed(doubt, records[row.Row - 1], zone)))]);
     }
 
-    private static CloseOutProblem? Head(CloseOutValues values, string reader)
+    /// <summary>What is wrong with a form before its fields are looked at; null: nothing.</summary>
+    /// <param name="values">What was entered.</param>
+    /// <param name="reader">Who sends it.</param>
+    internal static CloseOutProblem? Head(CloseOutValues values, string reader)
     {
         string key = values.Of(CloseOutFields.Key) ?? string.Empty;
         if (key.Length is < ShortestKey or > LongestKey || !key.All(letter => char.IsAsciiLetterOrDigit(letter) || letter == '-'))
@@ -120,7 +166,16 @@ public sealed partial class CloseOuts(RegistryCache registry, IngestService inge
         CloseOutFields.Key,
         "key_conflict",
         "This close-out was saved before, with other content; what was saved first stays.",
-        "Look at its receipt. To add to it, close out one more visit; to correct it, send its records again with replaces.");
+        "Look at its receipt. To add to it, close out one more visit; to correct it, follow 'Correct this close-out' on its receipt.");
+
+    private static CloseOutProblem NothingToCorrect() => new(
+        CloseOutFields.Key, "nothing_to_correct", "There is no close-out of yours at this unit that this one could correct.", "Open the form again from the receipt of the one to be corrected.");
+
+    private static CloseOutProblem CorrectedBefore() => new(
+        CloseOutFields.Key,
+        "corrected_before",
+        "The close-out to be corrected no longer counts: it was corrected or withdrawn meanwhile.",
+        "Look at its receipt, and correct what stands for it now.");
 
     private static CloseOutProblem Placed(RowProblem problem, CloseOutRecord record, string zone)
     {
@@ -151,6 +206,9 @@ public sealed partial class CloseOuts(RegistryCache registry, IngestService inge
 
     private static CloseOutProblem Of(RowProblem problem, string? field) => new(field, problem.Rule, problem.Detail, problem.Mend);
 
-    private static CloseOutResult Refused(CloseOutValues values, IReadOnlyList<CloseOutProblem> problems) =>
+    /// <summary>A form of which nothing was saved.</summary>
+    /// <param name="values">What was entered.</param>
+    /// <param name="problems">Why.</param>
+    internal static CloseOutResult Refused(CloseOutValues values, IReadOnlyList<CloseOutProblem> problems) =>
         new("refused", values.Of(CloseOutFields.Key) ?? string.Empty, problems, []);
 }

@@ -24,6 +24,7 @@ public static class VisitEndpoints
         services.AddPerScope<CheckSequence>();
         services.AddPerScope<CloseOutReports>();
         services.AddPerScope<CloseOuts>();
+        services.AddPerScope<VisitAsks>();
         services.AddPerScope<PhotoQueries>();
         services.AddPerScope<PhotoUploads>();
     }
@@ -39,6 +40,7 @@ public static class VisitEndpoints
         pages.MapGet(Urls.VisitRoute, ReceiptAsync);
         RouteGroupBuilder send = routes.MapGroup(string.Empty).RequireAbility(Abilities.Work).ExcludeFromDescription();
         send.MapPost(Urls.CloseOutRoute, SaveAsync).Audited("visit.close");
+        send.MapPost(Urls.VisitWithdrawalRoute, WithdrawAsync).Audited("visit.withdraw");
         routes.MapGroup("/v1/visits/{key}").RequireAbility(Abilities.Read).WithTags("Visits")
             .MapGet(string.Empty, ReportAsync)
             .Produces<VisitReport>()
@@ -47,6 +49,7 @@ public static class VisitEndpoints
                 "By its key; ?source tells visits of several senders with the same key apart. basis.doubts names other visits at the same time, and "
                 + "washes of the unit that contradict the proofs. Parts are those sent with a close-out, under keys that begin with the visit's.");
         PhotoEndpoints.Map(routes);
+        VisitAskEndpoints.Map(routes);
     }
 
     /// <summary>The source that a request names; null: none.</summary>
@@ -61,9 +64,10 @@ public static class VisitEndpoints
     internal static string KeyOf(string segment) => segment.Replace("%2F", "/", StringComparison.OrdinalIgnoreCase);
 
     private static async Task<IResult> FormAsync(
-        HttpContext context, Pages pages, CloseOutReports reports, TimeProvider clock, CancellationToken cancellationToken)
+        HttpContext context, Pages pages, CloseOutReports reports, VisitQueries queries, TimeProvider clock, CancellationToken cancellationToken)
     {
         var query = new Query(context.Request.Query);
+        string? corrects = query.Text(CloseOutFields.Corrects);
         if (query.Text("unit") is not { } unit)
         {
             return Problems.Invalid("unit", "missing", "Nobody said which unit was visited.", "Open the form from the unit's page, or give ?unit=.");
@@ -76,6 +80,15 @@ public static class VisitEndpoints
         }
 
         DateTimeOffset now = clock.GetUtcNow();
+        if (corrects is not null)
+        {
+            Reader reader = ReaderOf(context);
+            return await queries.FindAsync(corrects, reader.Name, cancellationToken) is { } visit && MayCorrect(visit, reader)
+                && await reports.CorrectAsync(visit, reader, now, cancellationToken) is { } again
+                ? pages.Of<CloseOutPage>(context, again, now)
+                : Problems.NotFound("visit", corrects);
+        }
+
         try
         {
             return await reports.AssembleAsync(unit, question, ReaderOf(context), now, cancellationToken) is { } report
@@ -134,8 +147,39 @@ public static class VisitEndpoints
         return TypedResults.Json(answer, Json.Options, statusCode: result.IsRefused ? StatusCodes.Status422UnprocessableEntity : StatusCodes.Status200OK);
     }
 
+    // The form tells again what the form told: of other senders' visits it may lack fields.
+    private static bool MayCorrect(VisitRow visit, Reader reader) =>
+        MayWithdraw(visit, reader) && visit.ArrivedAt is not null && Guid.TryParse(visit.Key, out _);
+
+    private static bool MayWithdraw(VisitRow visit, Reader reader) => reader.MaySend && visit.Source == reader.Name && !visit.IsVoided;
+
+    private static async Task<IResult> WithdrawAsync(
+        string key, HttpContext context, IAntiforgery forms, CloseOuts closeOuts, VisitQueries queries, Settings settings, TimeProvider clock, CancellationToken cancellationToken)
+    {
+        IFormCollection form = await CloseOutForm.ReadAsync(context, forms, settings, cancellationToken);
+        Reader reader = ReaderOf(context);
+        if (await queries.FindAsync(KeyOf(key), reader.Name, cancellationToken) is not { } visit || visit.Source != reader.Name)
+        {
+            return Problems.NotFound("visit", key);
+        }
+
+        if (CloseOutForm.Values(form).Of("reason") is not { } reason)
+        {
+            return Problems.Invalid("reason", "missing", "Nobody said why the visit is withdrawn.", "Say it in a few words, such as: entered for the wrong oven.");
+        }
+
+        CloseOutResult result = await closeOuts.WithdrawAsync(visit, reason, clock.GetUtcNow(), cancellationToken);
+        if (result.IsRefused)
+        {
+            return Problems.Invalid([.. result.Problems.Select(problem => new FieldProblem(problem.Field ?? CloseOutFields.Key, problem.Rule, problem.Detail, problem.Mend))]);
+        }
+
+        context.Response.Headers.Location = Urls.Visit(visit.Key, "withdrawn", []);
+        return Results.StatusCode(StatusCodes.Status303SeeOther);
+    }
+
     private static async Task<IResult> ReceiptAsync(
-        string key, HttpContext context, Pages pages, VisitReports reports, TimeProvider clock, CancellationToken cancellationToken)
+        string key, HttpContext context, Pages pages, VisitReports reports, VisitQueries queries, TimeProvider clock, CancellationToken cancellationToken)
     {
         DateTimeOffset now = clock.GetUtcNow();
         if (await reports.AssembleAsync(KeyOf(key), SourceOf(context) ?? ReaderOf(context).Name, now, cancellationToken) is not { } visit)
@@ -146,7 +190,21 @@ public static class VisitEndpoints
         var query = new Query(context.Request.Query);
         string? done = VisitSentences.Done(query.Text("done"));
         IReadOnlyList<string> leftOut = VisitSentences.LeftOut((query.Text("left_out") ?? string.Empty).Split(','));
-        return pages.Of<VisitPage>(context, new VisitPageReport(visit, done, leftOut, ReaderOf(context).MaySend), now);
+        Reader reader = ReaderOf(context);
+        VisitRow? row = await queries.FindAsync(visit.Key, visit.Source, cancellationToken);
+        VisitRow? earlier = row?.Replaces is { } replaced ? await queries.FindAsync(replaced, visit.Source, cancellationToken) : null;
+        return pages.Of<VisitPage>(
+            context,
+            new VisitPageReport(
+                visit,
+                done,
+                leftOut,
+                reader.MaySend,
+                row is not null && MayCorrect(row, reader),
+                row is not null && MayWithdraw(row, reader),
+                earlier?.ArrivedAt is null ? null : earlier.Key,
+                row?.ReplacedBy),
+            now);
     }
 
     private static async Task<IResult> ReportAsync(
@@ -162,7 +220,9 @@ public static class VisitEndpoints
         return TypedResults.Json(new FormToken(tokens.FormFieldName, tokens.RequestToken!, ReaderOf(context).Name), Json.Options);
     }
 
-    private static Reader ReaderOf(HttpContext context) =>
+    /// <summary>Who is signed in.</summary>
+    /// <param name="context">The request.</param>
+    internal static Reader ReaderOf(HttpContext context) =>
         new(context.User.Identity?.Name ?? "unknown", context.User.May(Abilities.Work));
 
     internal sealed record FormToken(string Field, string Token, string Reader);

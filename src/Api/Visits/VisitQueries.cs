@@ -15,10 +15,12 @@ public sealed class VisitQueries(Database database)
                CASE WHEN o."key" IS NULL THEN 0 ELSE 1 END AS IsVoided,
                v.asked_ms AS AskedAt, v.arrived_ms AS ArrivedAt, v.left_ms AS LeftAt, v.outcome AS Outcome, v.technician AS Technician,
                v.note AS Note, v.faults AS Faults, v.checks AS Checks, v.findings AS Findings, v.proofs AS Proofs, v.conditions AS Conditions,
-               (SELECT COUNT(*) FROM visit_photo p WHERE p.source = r.source AND p.visit_key = r."key") AS Photos
+               (SELECT COUNT(*) FROM visit_photo p WHERE p.source = r.source AND p.visit_key = r."key") AS Photos,
+               r.replaces AS Replaces, n."key" AS ReplacedBy
         FROM record r
         JOIN visit v ON v.seq = r.seq
         LEFT JOIN voided o ON o.source = r.source AND o."key" = r."key"
+        LEFT JOIN record n ON n.seq = o.by_seq AND n.type = 'visit'
         """;
 
     private static readonly Sql One = Sql.FirstRows(
@@ -56,9 +58,19 @@ public sealed class VisitQueries(Database database)
 
     private const string Parts = """
         SELECT p.position AS Position, r.at_ms AS At, p.removed_reason AS RemovedReason, p.failure_mode AS FailureMode,
-               p.last_seen_good_ms AS LastSeenGoodAt, p.fitted AS Fitted, p.part_number AS PartNumber, p.batch AS Batch
+               p.last_seen_good_ms AS LastSeenGoodAt, p.fitted AS Fitted, p.part_number AS PartNumber, p.batch AS Batch, p.removed_fitted_ms AS RemovedFittedAt
         FROM record r JOIN part_change p ON p.seq = r.seq
         WHERE r.source = @source AND r."key" >= @from AND r."key" < @to
+        ORDER BY r.seq
+        """;
+
+    private const string Sent = """
+        SELECT r."key" AS "Key", r.type AS Type, c.code AS Code, n."key" AS VoidedBy
+        FROM record r
+        LEFT JOIN fault_cleared c ON c.seq = r.seq
+        LEFT JOIN voided v ON v.target_seq = r.seq
+        LEFT JOIN record n ON n.seq = v.by_seq
+        WHERE r.source = @source AND r.type <> 'void' AND (r."key" = @key OR (r."key" >= @from AND r."key" < @to))
         ORDER BY r.seq
         """;
 
@@ -122,6 +134,13 @@ public sealed class VisitQueries(Database database)
         string from = visit.Key + CloseOutRecords.Separator;
         return ReadAsync<PartRow>(Parts, new { source = visit.Source, from, to = visit.Key + (char)(CloseOutRecords.Separator + 1) }, cancellationToken);
     }
+
+    /// <summary>Everything that was sent with a close-out, the visit itself included.</summary>
+    /// <param name="key">Key of the close-out.</param>
+    /// <param name="source">Who sent it.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    internal Task<IReadOnlyList<SentRecord>> SentAsync(string key, string source, CancellationToken cancellationToken) => ReadAsync<SentRecord>(
+        Sent, new { source, key, from = key + CloseOutRecords.Separator, to = key + (char)(CloseOutRecords.Separator + 1) }, cancellationToken);
 
     /// <summary>The approval that a close-out asked for; null: none.</summary>
     /// <param name="visit">The visit.</param>

@@ -111,7 +111,11 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
             visit.ReceivedAt);
     }
 
-    private static VisitLink Link(VisitRow visit, UnitTerms terms, IReadOnlyList<string> doubts) =>
+    /// <summary>A visit in one line.</summary>
+    /// <param name="visit">The visit.</param>
+    /// <param name="terms">Its unit.</param>
+    /// <param name="doubts">What speaks against it.</param>
+    internal static VisitLink Link(VisitRow visit, UnitTerms terms, IReadOnlyList<string> doubts) =>
         new(visit.Key, visit.Source, Sentence(visit, terms.Unit.Model), visit.ArrivedAt, visit.Photos, doubts);
 
     private static IReadOnlyList<string> Follows(
@@ -119,7 +123,8 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
     [
         .. new[]
         {
-            visit.EndedAs == VisitOutcome.Proven && doubts.Count > 0
+            visit is { ArrivedAt: null, LeftAt: null } ? VisitSentences.NobodyCameYet
+                : visit.EndedAs == VisitOutcome.Proven && doubts.Count > 0
                 ? VisitSentences.ProvenBut
                 : VisitSentences.Next(visit.EndedAs, [.. proofs.Where(proof => proof.Result != "pass").Select(proof => proof.Name)]),
         }.OfType<string>(),

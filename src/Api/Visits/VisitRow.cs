@@ -62,6 +62,12 @@ public sealed class VisitRow
     /// <summary>Number of its photos.</summary>
     public int Photos { get; init; }
 
+    /// <summary>Key of the record, of the same sender, that it stands for.</summary>
+    public string? Replaces { get; init; }
+
+    /// <summary>Key of the visit that stands for it; null: none does.</summary>
+    public string? ReplacedBy { get; init; }
+
     /// <summary>How it ended.</summary>
     public VisitOutcome? EndedAs => Outcome is null ? null : EnumText<VisitOutcome>.Parse(Outcome);
 
@@ -102,6 +108,9 @@ public sealed class PartRow
 
     /// <summary>Its batch.</summary>
     public string? Batch { get; init; }
+
+    /// <summary>When the part that was taken out had been fitted, as the form knew it.</summary>
+    public DateTimeOffset? RemovedFittedAt { get; init; }
 }
 
 /// <summary>An approval that a close-out asked for, as it stands now.</summary>

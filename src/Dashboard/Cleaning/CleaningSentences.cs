@@ -81,10 +81,9 @@ public static class CleaningSentences
     /// <summary>How a unit stands, in one sentence.</summary>
     /// <param name="status">How it stands.</param>
     /// <param name="timeZone">Time zone of its site.</param>
-    /// <param name="lockedOutSince">When the lockout began; null where there is none, or it is not known.</param>
     /// <param name="descales">Whether the rule asks for descaling: washes are then on record that say nothing about it.</param>
     /// <returns>A sentence that ends with whose move it is, where it is anybody's.</returns>
-    public static string Status(CleaningStatus status, string timeZone, NodaTime.Instant? lockedOutSince = null, bool descales = false)
+    public static string Status(CleaningStatus status, string timeZone, bool descales = false)
     {
         ArgumentNullException.ThrowIfNull(status);
         StatusTexts texts = Texts.Status;
@@ -107,7 +106,7 @@ public static class CleaningSentences
             CleaningState.Clean => Begun(status.Due is null ? texts.Clean : texts.CleanDue),
             CleaningState.Due => Begun(status.Due is null ? texts.Due : texts.DueSince),
             CleaningState.Overdue => After(texts.Overdue),
-            CleaningState.LockedOut when status.LastCountedWashEnd > lockedOutSince => Begun(texts.LockedOutWashed),
+            CleaningState.LockedOut when status.HasWashedSince => Begun(texts.LockedOutWashed),
             CleaningState.LockedOut => After(texts.LockedOut),
             CleaningState.Silent => After(status.LastHeardAt is null ? texts.NeverHeard : texts.Silent),
             CleaningState.Closed => After(texts.Closed),

@@ -42,7 +42,7 @@ public static class UnitSteps
         Cause.StoppedByPerson => (Texts.RunOut, Urls.Site(site), Texts.StoppedByPerson),
         Cause.StoppedByFault => (Texts.PrepareAVisit, Urls.VisitSheet(unit), Texts.StoppedByFault),
         Cause.WashDidNotCount => (Texts.WashAgain, Urls.Site(site), Texts.DidNotCount),
-        Cause.LockoutNoVisitAsked => (Texts.PrepareAVisit, Urls.VisitSheet(unit), Texts.NoVisitAsked),
+        Cause.LockoutNoVisitAsked => (Texts.AskForAVisit, Urls.AskVisit(unit), Texts.NoVisitAsked),
         Cause.LockoutWaitingTechnician => (Texts.PrepareTheVisit, Urls.VisitSheet(unit), Texts.TechnicianAsked),
         Cause.LockoutWaitingApproval => (Texts.Decide, Urls.Approvals(new ApprovalFilter(null, Unit: unit)), Texts.WaitsForApproval),
         Cause.LockoutWaitingPart => (Texts.WhatToBring, Urls.VisitSheet(unit), Texts.WaitsForPart),

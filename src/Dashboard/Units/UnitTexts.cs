@@ -137,6 +137,8 @@ internal sealed record UnitPageTexts
 
     public required string CloseOut { get; init; }
 
+    public required string ReportFault { get; init; }
+
     public required string PlannedWork { get; init; }
 
     public required string ThisKitchen { get; init; }
@@ -177,6 +179,8 @@ internal sealed record UnitStepTexts
     public required string WashAgain { get; init; }
 
     public required string DidNotCount { get; init; }
+
+    public required string AskForAVisit { get; init; }
 
     public required string NoVisitAsked { get; init; }
 

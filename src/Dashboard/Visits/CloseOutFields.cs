@@ -16,11 +16,17 @@ public static class CloseOutFields
     /// <summary>Key of the visit that was asked for and is closed by this one.</summary>
     public const string Replaces = "replaces";
 
+    /// <summary>Key of the close-out that this one corrects.</summary>
+    public const string Corrects = "corrects";
+
     /// <summary>Faults that the visit is for; comes once for each.</summary>
     public const string Fault = "fault";
 
     /// <summary>When the visit was asked for.</summary>
     public const string Asked = "asked";
+
+    /// <summary>Since when a fault is shown that is told with a visit that is asked for.</summary>
+    public const string Since = "since";
 
     /// <summary>When work began.</summary>
     public const string Arrived = "arrived";

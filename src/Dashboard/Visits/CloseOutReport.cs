@@ -18,6 +18,7 @@ namespace Washwear.Dashboard.Visits;
 /// <param name="Proofs">What shows that a repair of this unit holds.</param>
 /// <param name="Values">What has been entered, by the name of its field.</param>
 /// <param name="Problems">What is wrong with it; empty on a first visit.</param>
+/// <param name="Latest">A visit that was closed out here in the last twelve hours, so that nobody tells it a second time; null: none.</param>
 public sealed record CloseOutReport(
     string Unit,
     string? Serial,
@@ -35,7 +36,8 @@ public sealed record CloseOutReport(
     IReadOnlyList<CloseOutPart> Parts,
     IReadOnlyList<Proof> Proofs,
     CloseOutValues Values,
-    IReadOnlyList<CloseOutProblem> Problems);
+    IReadOnlyList<CloseOutProblem> Problems,
+    VisitLink? Latest);
 
 /// <summary>A fault that a visit may be for.</summary>
 /// <param name="Code">Code of the model's catalogue, or as the unit reported it.</param>

@@ -13,6 +13,14 @@ internal sealed record CloseOutTexts
 
     public required string Kicker { get; init; }
 
+    public required string ClosedAlready { get; init; }
+
+    public required string FurtherVisit { get; init; }
+
+    public required string Corrects { get; init; }
+
+    public required string EarlierOne { get; init; }
+
     public required string MayNotSend { get; init; }
 
     public required string MayNotSendSays { get; init; }

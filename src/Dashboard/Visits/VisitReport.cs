@@ -92,4 +92,9 @@ public sealed record VisitLink(string Key, string Source, string Sentence, DateT
 /// <param name="Done">What has just been done, in a sentence; null: the reader only looks.</param>
 /// <param name="LeftOut">Files that were not kept, a sentence each.</param>
 /// <param name="MayAdd">Whether the reader may add photos.</param>
-public sealed record VisitPageReport(VisitReport Visit, string? Done, IReadOnlyList<string> LeftOut, bool MayAdd);
+/// <param name="MayCorrect">Whether the reader may tell it anew by the form.</param>
+/// <param name="MayWithdraw">Whether the reader may withdraw it.</param>
+/// <param name="Corrects">Key of the close-out that it corrects; null: none.</param>
+/// <param name="CorrectedBy">Key of the visit that stands for it now; null: none.</param>
+public sealed record VisitPageReport(
+    VisitReport Visit, string? Done, IReadOnlyList<string> LeftOut, bool MayAdd, bool MayCorrect, bool MayWithdraw, string? Corrects, string? CorrectedBy);

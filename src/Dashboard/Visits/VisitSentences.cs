@@ -14,6 +14,9 @@ public static class VisitSentences
     /// <summary>That a visit was reported as proven and is not believed.</summary>
     public static string ProvenBut => Texts.ProvenBut;
 
+    /// <summary>What follows from a visit that was asked for only.</summary>
+    public static string NobodyCameYet => Texts.NobodyCameYet;
+
     private static VisitTexts Texts => VisitTexts.Now;
 
     /// <summary>What an outcome means for what comes next.</summary>

@@ -16,6 +16,24 @@ internal sealed record VisitTexts
 
     public required string NoLongerCounts { get; init; }
 
+    public required string WhatStandsForIt { get; init; }
+
+    public required string CorrectsEarlier { get; init; }
+
+    public required string EarlierOne { get; init; }
+
+    public required string SomethingWrong { get; init; }
+
+    public required string Correct { get; init; }
+
+    public required string Withdraw { get; init; }
+
+    public required string WithdrawSays { get; init; }
+
+    public required string WithdrawReason { get; init; }
+
+    public required string WithdrawNow { get; init; }
+
     public required string Mind { get; init; }
 
     public required string WhatFollows { get; init; }
@@ -96,6 +114,8 @@ internal sealed record VisitTexts
     public required string NextMissing { get; init; }
 
     public required string NextNotTold { get; init; }
+
+    public required string NobodyCameYet { get; init; }
 
     public required string ProvenBut { get; init; }
 

@@ -6,7 +6,9 @@
     return;
   }
   const unit = form.dataset.unit;
-  const id = OutboxPage.reader + "\n" + unit;
+  // A correction is a draft of its own beside that of a further visit.
+  const corrects = form.elements.corrects.value;
+  const id = [OutboxPage.reader, unit, corrects].filter(Boolean).join("\n");
   const state = form.querySelector(".save-state");
   const button = form.querySelector(".save-bar button");
   const picker = form.querySelector("input[type=file]");
@@ -36,7 +38,7 @@
 
   const newKey = () => self.crypto.randomUUID();
   const fields = () => [...new FormData(form).entries()].filter(([name, value]) => typeof value === "string" && name !== tokenField);
-  const draft = () => ({ id, reader: OutboxPage.reader, unit, key: form.elements.key.value, fields: fields(), at: Date.now() });
+  const draft = () => ({ id, reader: OutboxPage.reader, unit, corrects, key: form.elements.key.value, fields: fields(), at: Date.now() });
 
   // Each change is written at once; those made while one is written are written together after it.
   async function keepDraft() {
@@ -216,10 +218,13 @@
     OutboxPage.onChange((_, sent) => {
       const mine = sent?.find(each => each.key === entry.key);
       if (mine) {
-        window.location.assign(mine.receipt);
+        leaveFor(mine.receipt);
       }
     });
   }
+
+  // The receipt takes the form's place: going back must not lead to what was saved, filled in by the browser and ready to be saved once more.
+  const leaveFor = receipt => window.location.replace(receipt);
 
   async function save() {
     const problem = notProven();
@@ -239,7 +244,7 @@
     navigator.serviceWorker?.getRegistration().then(worker => worker?.sync?.register("washwear-outbox")).catch(() => {});
     const after = await Outbox.sendOne(entry.key);
     if (after === null || after.state === "sent") {
-      window.location.assign(after?.receipt ?? "/visits/" + entry.key);
+      leaveFor(after?.receipt ?? "/visits/" + entry.key);
       return;
     }
     await OutboxPage.show();
@@ -261,7 +266,7 @@
       unfoldWhatIsFilled();
       return;
     }
-    const refused = (await Outbox.all("outbox")).find(entry => entry.state === "refused" && entry.unit === unit && entry.reader === OutboxPage.reader);
+    const refused = (await Outbox.all("outbox")).find(entry => entry.state === "refused" && entry.unit === unit && (entry.corrects ?? "") === corrects && entry.reader === OutboxPage.reader);
     const kept = refused ?? await Outbox.get("drafts", id);
     if (kept) {
       fill(kept);
@@ -285,6 +290,10 @@
       }
       return;
     }
+    if (corrects) {
+      unfoldWhatIsFilled();
+      return;
+    }
     // A page kept for use without a signal brings the key and the time of the day on which it was kept.
     form.elements.key.value = newKey();
     form.elements.arrived.value = wallTime();
@@ -297,7 +306,7 @@
     await navigator.serviceWorker.register(form.dataset.worker, { scope: "/" });
     const worker = (await navigator.serviceWorker.ready).active;
     const assets = [...document.querySelectorAll("link[href^='/assets/'], script[src^='/assets/']")].map(each => each.getAttribute("href") ?? each.getAttribute("src"));
-    worker.postMessage({ type: "keep", urls: [window.location.pathname + window.location.search, "/visits", form.dataset.keep, ...assets] });
+    worker.postMessage({ type: "keep", urls: [...(corrects ? [] : [window.location.pathname + window.location.search]), "/visits", form.dataset.keep, ...assets] });
   }
 
   form.addEventListener("input", keepDraft);

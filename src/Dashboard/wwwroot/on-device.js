@@ -6,7 +6,7 @@
   }
   const { element } = OutboxPage;
   const when = at => new Date(at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
-  const formOf = unit => Outbox.closeOutUrl + "?unit=" + encodeURIComponent(unit);
+  const formOf = (unit, corrects) => Outbox.closeOutUrl + "?unit=" + encodeURIComponent(unit) + (corrects ? "&corrects=" + encodeURIComponent(corrects) : "");
 
   // What became of a close-out that waits, in words and elements.
   function told(entry) {
@@ -46,11 +46,11 @@
   function waiting(entry) {
     const mine = entry.reader === OutboxPage.reader;
     const parts = !mine ? [] : entry.state === "refused"
-      ? [element("a", VisitTexts.mend, { href: formOf(entry.unit), class: "button" })]
+      ? [element("a", VisitTexts.mend, { href: formOf(entry.unit, entry.corrects), class: "button" })]
       : [button(VisitTexts.send_now, () => OutboxPage.send())];
     const time = when(entry.savedAt);
     const saved = entry.photos.length > 0 ? Texts.counted(VisitTexts.saved_photos, entry.photos.length, { time }) : Texts.fill(VisitTexts.saved, { time });
-    return row(Texts.fill(VisitTexts.close_out_of, { unit: entry.unit }), [saved, "; ", ...told(entry), "."],
+    return row(Texts.fill(VisitTexts.close_out_of, { unit: entry.unit }), [saved, "; ", ...told(entry), entry.state === "refused" ? "" : "."],
       [...parts, ...(mine ? [deletes("outbox", entry.key, Texts.fill(VisitTexts.delete_close_out, { unit: entry.unit }))] : [])]);
   }
 
@@ -83,7 +83,7 @@
       ...(entries.length === 0 ? [element("p", VisitTexts.nothing_waits, { class: "nothing" })] : []),
       ...list(VisitTexts.to_be_sent, entries.map(waiting)),
       ...list(VisitTexts.drafts, drafts.map(each => row(Texts.fill(VisitTexts.draft_for, { unit: each.unit }), [Texts.fill(VisitTexts.last_changed, { time: when(each.at) })],
-        [element("a", VisitTexts.go_on, { href: formOf(each.unit), class: "button" }), deletes("drafts", each.id, Texts.fill(VisitTexts.delete_draft, { unit: each.unit }))]))),
+        [element("a", VisitTexts.go_on, { href: formOf(each.unit, each.corrects), class: "button" }), deletes("drafts", each.id, Texts.fill(VisitTexts.delete_draft, { unit: each.unit }))]))),
       ...list(VisitTexts.forms, forms.map(unit => {
         const item = element("li", "");
         item.append(element("a", unit, { href: formOf(unit) }));

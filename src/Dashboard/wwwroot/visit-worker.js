@@ -1,7 +1,8 @@
 // Between the pages and the network: gives the close-out forms that were opened before when there is no signal, and sends what waits.
 // Nothing else that a person reads is ever kept.
 const offlinePage = "/visits";
-const isForm = url => url.pathname === Outbox.closeOutUrl;
+// A form that corrects is filled by the server with what was recorded: kept, it would be shown for another visit to the unit.
+const isForm = url => url.pathname === Outbox.closeOutUrl && !url.searchParams.has("corrects");
 const formOf = url => url.pathname + "?unit=" + encodeURIComponent((url.searchParams.get("unit") ?? "").toUpperCase());
 
 self.addEventListener("install", () => self.skipWaiting());

@@ -224,6 +224,21 @@ public sealed class CauseTimelineByHandTests
             Assert.Equal(Cause.LockoutWaitingTechnician, status.Lockout);
         }
 
+        [Theory]
+        [InlineData(28, null, false, true)] // it ran one itself: who said that it cannot?
+        [InlineData(28, null, true, false)] // and then it refused the next one
+        [InlineData(28, "shift lead", false, false)] // somebody cleaned it by hand
+        public void Of_a_locked_out_unit_tells_whether_it_washed_itself_since(double end, string? attestedBy, bool refusedNext, bool hasWashed)
+        {
+            Wash[] washes = [Kept(20), Kept(end) with { AttestedBy = attestedBy }];
+            Wash[] refused = refusedNext ? [new Wash(H(29), null, ProgrammeGrade.Standard, WashOutcome.Refused)] : [];
+            UnitHistory history = With([.. washes, .. refused]) with { Faults = [new WashFault("P1", H(25), null, true)] };
+
+            CleaningStatus status = CauseTimeline.At(Daily, Open, history, H(30));
+
+            Assert.Equal((CleaningState.LockedOut, hasWashed, H(28)), (status.State, status.HasWashedSince, status.LastCountedWashEnd));
+        }
+
         [Fact]
         public void Of_a_unit_nobody_has_ever_heard_from_is_silent_since_always()
         {

@@ -38,6 +38,9 @@ public sealed class IngestBadInputTests : IAsyncLifetime
     [InlineData("""{"type":"part_change","key":"k","unit":"OVEN-1","at":"2026-02-20T22:00:00Z","position":"wheel","fitted":{}}""", "position")]
     [InlineData("""{"type":"meter","key":"k","unit":"OVEN-1","at":"2026-02-20T22:00:00Z","washes_total":1e999}""", "washes_total")]
     [InlineData("""{"type":"meter","key":"k","unit":"OVEN-1","at":"2026-02-20T22:00:00Z","washes_total":"NaN"}""", "washes_total")]
+    [InlineData("""{"type":"meter","key":"k","unit":"OVEN-1","at":"2026-02-20T22:00:00Z","washes_total":1000001}""", "washes_total")]
+    [InlineData("""{"type":"meter","key":"k","unit":"OVEN-1","at":"2026-02-20T22:00:00Z","operating_hours_total":1e30}""", "operating_hours_total")]
+    [InlineData("""{"type":"part_change","key":"k","unit":"OVEN-1","at":"2026-02-20T22:00:00Z","position":"wash-pump","fitted":{"age_days":36526}}""", "fitted.age_days")]
     public async Task A_bad_row_names_its_field_its_rule_and_its_mend_and_is_kept(string row, string field)
     {
         JsonElement answer = await SendAsync(_host.Admin, row);

@@ -134,6 +134,27 @@ public sealed class TimelineTests : IAsyncLifetime
         Assert.Contains("Could not wash for 1 day so far", await _host.Admin.GetStringAsync("/units/oven-1"), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task A_clean_by_hand_ends_no_lockout()
+    {
+        string[] rows =
+        [
+            """{"type":"fault","key":"f2","unit":"OVEN-1","at":"2026-02-28T22:00:00+01:00","code":"E21"}""",
+            """{"type":"wash","key":"hand","unit":"OVEN-1","at":"2026-02-28T23:00:00+01:00","ended_at":"2026-02-28T23:50:00+01:00","grade":"standard","outcome":"completed","attested_by":"shift lead"}""",
+            """{"type":"wash","key":"w16","unit":"OVEN-1","at":"2026-03-01T22:00:00+01:00","grade":"standard","outcome":"refused"}""",
+        ];
+        foreach (string row in rows)
+        {
+            Sending.AssertCounts(await Sending.SendAsync(_host.Admin, row), accepted: 1);
+        }
+
+        JsonElement story = Entries(await ReadAsync("/v1/units/OVEN-1/timeline"))[0];
+        Assert.Equal("Could not wash for 1 day 15 h so far: E21, no water circulates. 1 try to wash came to nothing. Nobody has asked for a visit.", story.GetProperty("text").GetString());
+        Assert.Equal(["f2", "hand", "w16"], story.GetProperty("steps").EnumerateArray().Select(step => step.GetProperty("key").GetString()));
+        JsonElement status = (await ReadAsync("/v1/cleaning/status?unit=OVEN-1")).GetProperty("rows")[0];
+        Assert.DoesNotContain("washed since", status.GetProperty("sentence").GetString(), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("/units/nothing/timeline", HttpStatusCode.NotFound)]
     [InlineData("/v1/sites/nowhere/timeline", HttpStatusCode.NotFound)]

@@ -85,6 +85,122 @@ public sealed class CloseOutTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_form_opened_again_says_that_somebody_has_closed_out_a_visit_here()
+    {
+        CloseOutSheet first = await CloseOutSheet.OpenAsync(_host.Admin);
+        Assert.Null(first.Document.QuerySelector("#latest"));
+        await first.With(("arrived", "2026-03-02T11:00"), ("technician", "tech 4"), ("outcome", "waiting_part")).SendAsync();
+
+        using HttpClient other = await _host.ClientAsync(Abilities.Read | Abilities.Work, "tech 5");
+        IElement latest = (await CloseOutSheet.OpenAsync(other)).Document.QuerySelector("#latest")!;
+        Assert.Contains("tech 4", latest.TextContent, StringComparison.Ordinal);
+        Assert.Contains(first.Key, latest.QuerySelector("a")!.GetAttribute("href")!, StringComparison.Ordinal);
+        Assert.Null((await CloseOutSheet.OpenAsync(_host.Admin, "unit=OVEN-1&corrects=" + first.Key)).Document.QuerySelector("#latest"));
+    }
+
+    [Fact]
+    public async Task A_close_out_is_corrected_by_its_own_form_and_nothing_of_it_counts_twice()
+    {
+        CloseOutSheet first = (await CloseOutSheet.OpenAsync(_host.Admin)).With(
+            ("arrived", "2026-03-02T09:00"), ("left", "2026-03-02T11:30"), ("technician", "tech 4"),
+            ("check/turn-impeller/result", "fail"), ("check/turn-impeller/reading", "1,5"), ("check/turn-impeller/unit", "A"),
+            ("part/wash-pump/out", "failed"), ("part/wash-pump/mode", "seized"), ("part/wash-pump/in", "P/100-2"), ("part/wash-pump/batch", "B7"),
+            ("part/suction-hose/out", "precaution"), ("part/suction-hose/in", "?"), ("outcome", "repaired_not_proven"), ("cleared/E21", "yes"), ("note", "Wrong pump."));
+        Assert.Equal("saved", (await first.SendAsync()).GetProperty("outcome").GetString());
+
+        using HttpResponseMessage receipt = await CloseOutSheet.ReadAsync(_host.Admin, "/visits/" + first.Key);
+        string link = (await CloseOutSheet.ParseAsync(receipt)).QuerySelector("a[href*='corrects=']")!.GetAttribute("href")!;
+        CloseOutSheet again = await CloseOutSheet.OpenAsync(_host.Admin, link[(link.IndexOf('?', StringComparison.Ordinal) + 1)..]);
+        Assert.NotEqual(first.Key, again.Key);
+        foreach (string field in new[] { "arrived", "left", "technician", "fault", "check/turn-impeller/result", "check/turn-impeller/unit", "part/wash-pump/out", "part/wash-pump/mode", "part/wash-pump/in", "part/wash-pump/batch", "part/wash-pump/fitted", "part/suction-hose/in", "outcome", "cleared/E21", "note" })
+        {
+            Assert.Equal((field, first[field]), (field, again[field]));
+        }
+
+        Assert.Equal("1.5", again["check/turn-impeller/reading"]);
+
+        again.With(("part/wash-pump/out", "precaution"), ("part/wash-pump/mode", null), ("part/suction-hose/out", null), ("part/suction-hose/in", null), ("note", "It was weak, not dead."));
+        Assert.Equal("saved", (await again.SendAsync()).GetProperty("outcome").GetString());
+        Assert.Equal("already_saved", (await again.SendAsync()).GetProperty("outcome").GetString());
+
+        JsonElement now = await again.VisitAsync();
+        Assert.Equal("It was weak, not dead.", now.GetProperty("note").GetString());
+        Assert.Empty(now.GetProperty("others").EnumerateArray());
+        Assert.True((await first.VisitAsync()).GetProperty("is_voided").GetBoolean());
+        JsonElement lives = await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/part-life/wash-pump/lives");
+        Assert.Equal("precaution", lives.GetProperty("items").EnumerateArray().Single(life => life.GetProperty("ended_how").GetString() is { } how && how != "voided").GetProperty("ended_how").GetString());
+        Assert.Empty((await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/units/OVEN-1")).GetProperty("open_faults").EnumerateArray());
+        JsonElement hoses = await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/part-life/suction-hose/lives");
+        Assert.DoesNotContain(hoses.GetProperty("items").EnumerateArray(), life => life.GetProperty("doubt").GetString() is null);
+
+        using HttpResponseMessage old = await CloseOutSheet.ReadAsync(_host.Admin, "/visits/" + first.Key);
+        IHtmlDocument page = await CloseOutSheet.ParseAsync(old);
+        Assert.NotNull(page.QuerySelector($"a[href^='/visits/{again.Key}']"));
+        Assert.Null(page.QuerySelector("a[href*='corrects=']"));
+    }
+
+    [Fact]
+    public async Task A_decided_approval_outlives_the_correction_and_an_open_one_is_not_asked_for_twice()
+    {
+        CloseOutSheet first = (await CloseOutSheet.OpenAsync(_host.Admin)).With(("outcome", "waiting_approval"), ("found/wash-pump/seized/scale", "yes"), ("left", "2026-03-02T13:00"));
+        await first.SendAsync();
+        CloseOutSheet second = (await CloseOutSheet.OpenAsync(_host.Admin, "unit=OVEN-1&corrects=" + first.Key)).With(("ask/amount", "99"));
+        await second.SendAsync();
+        JsonElement open = Assert.Single((await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/approvals?state=open")).GetProperty("rows").EnumerateArray());
+        Assert.Equal(99, open.GetProperty("amount").GetDouble());
+
+        using HttpResponseMessage decided = await _host.Admin.PostAsJsonAsync($"/v1/approvals/{open.GetProperty("id").GetInt64()}/decision", new { decision = "granted", by = "anna" });
+        Assert.Equal(HttpStatusCode.OK, decided.StatusCode);
+        CloseOutSheet third = (await CloseOutSheet.OpenAsync(_host.Admin, "unit=OVEN-1&corrects=" + second.Key)).With(("note", "Pump of the left circuit."));
+        await third.SendAsync();
+        JsonElement one = Assert.Single((await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/approvals?state=all")).GetProperty("rows").EnumerateArray());
+        Assert.Equal("granted", one.GetProperty("state").GetString());
+    }
+
+    [Fact]
+    public async Task A_withdrawn_visit_stays_on_record_and_counts_no_longer()
+    {
+        CloseOutSheet sheet = (await CloseOutSheet.OpenAsync(_host.Admin)).With(
+            ("part/wash-pump/out", "failed"), ("part/wash-pump/in", "P/100-2"), ("outcome", "repaired_not_proven"), ("cleared/E21", "yes"), ("left", "2026-03-02T13:00"));
+        await sheet.SendAsync();
+        string token = sheet["__RequestVerificationToken"]!;
+        async Task<HttpStatusCode> WithdrawAsync(string reason)
+        {
+            using var body = new FormUrlEncodedContent([new("__RequestVerificationToken", token), new("reason", reason)]);
+            using HttpResponseMessage answer = await _host.Admin.PostAsync($"/visits/{sheet.Key}/withdrawal", body);
+            return answer.StatusCode;
+        }
+
+        Assert.Equal(HttpStatusCode.BadRequest, await WithdrawAsync(" "));
+        Assert.Equal(HttpStatusCode.SeeOther, await WithdrawAsync("It was the oven beside it."));
+        Assert.Equal(HttpStatusCode.SeeOther, await WithdrawAsync("It was the oven beside it."));
+
+        Assert.True((await sheet.VisitAsync()).GetProperty("is_voided").GetBoolean());
+        JsonElement unit = await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/units/OVEN-1");
+        Assert.Equal("E21", Assert.Single(unit.GetProperty("open_faults").EnumerateArray()).GetProperty("code").GetString());
+        JsonElement lives = await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/part-life/wash-pump/lives");
+        Assert.DoesNotContain(lives.GetProperty("items").EnumerateArray(), life => life.GetProperty("ended_how").GetString() == "failed");
+        CloseOutSheet late = (await CloseOutSheet.OpenAsync(_host.Admin)).With(("corrects", sheet.Key), ("outcome", "no_fault_found"));
+        await late.RefusedAsync("key", "corrected_before");
+    }
+
+    [Fact]
+    public async Task Nobody_corrects_or_withdraws_what_somebody_else_recorded()
+    {
+        CloseOutSheet sheet = (await CloseOutSheet.OpenAsync(_host.Admin)).With(("outcome", "waiting_part"));
+        await sheet.SendAsync();
+        using HttpClient other = await _host.ClientAsync(Abilities.Read | Abilities.Work, "tech 5");
+        using HttpResponseMessage form = await CloseOutSheet.ReadAsync(other, $"/visits/new?unit=OVEN-1&corrects={sheet.Key}");
+        Assert.Equal(HttpStatusCode.NotFound, form.StatusCode);
+        using HttpResponseMessage receipt = await CloseOutSheet.ReadAsync(other, "/visits/" + sheet.Key);
+        IHtmlDocument page = await CloseOutSheet.ParseAsync(receipt);
+        Assert.Null(page.QuerySelector("a[href*='corrects=']"));
+        Assert.Null(page.QuerySelector("form[action$='/withdrawal']"));
+        CloseOutSheet theirs = (await CloseOutSheet.OpenAsync(other)).With(("corrects", sheet.Key), ("outcome", "waiting_part"));
+        await theirs.RefusedAsync("key", "nothing_to_correct");
+    }
+
+    [Fact]
     public async Task A_visit_that_waits_for_an_approval_asks_for_it_and_its_receipt_says_what_came_of_it()
     {
         CloseOutSheet sheet = (await CloseOutSheet.OpenAsync(_host.Admin)).With(

@@ -7,7 +7,7 @@ namespace Washwear.Dashboard.Tests.Units;
 public sealed class UnitStepsTests
 {
     [Theory]
-    [InlineData(CleaningState.LockedOut, Cause.LockoutNoVisitAsked, "Prepare a visit", "/units/OV-1/visit-sheet")]
+    [InlineData(CleaningState.LockedOut, Cause.LockoutNoVisitAsked, "Ask for a visit", "/units/OV-1/ask")]
     [InlineData(CleaningState.LockedOut, Cause.LockoutWaitingApproval, "Decide on the repair", "/approvals?unit=OV-1")]
     [InlineData(CleaningState.Overdue, Cause.NobodyStarted, "Wash it now", "/sites/S1")]
     [InlineData(CleaningState.Overdue, Cause.BeingWorkedOn, "Close out the visit", "/visits/new?unit=OV-1")]
