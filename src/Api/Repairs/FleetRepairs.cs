@@ -16,11 +16,6 @@ namespace Washwear.Api.Repairs;
 /// <param name="Verdict">What is known of it.</param>
 internal sealed record JudgedRepair(UnitTerms Unit, StoredVisit Visit, RepairVerdict Verdict);
 
-/// <summary>Units' records, and each of their repairs judged.</summary>
-/// <param name="Units">The records.</param>
-/// <param name="Repairs">The repairs, in the order in which visits began.</param>
-internal sealed record JudgedRepairs(IReadOnlyList<UnitRepairs> Units, IReadOnlyList<JudgedRepair> Repairs);
-
 /// <summary>Judges the repairs of the fleet. Safe for concurrent use.</summary>
 public sealed class FleetRepairs
 {
@@ -57,10 +52,10 @@ public sealed class FleetRepairs
     private async Task<JudgedRepair[]> UnprovenAsync(RegistrySnapshot registry, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         IReadOnlyList<UnitTerms> units = CleaningReports.Select(registry, CleaningFilter.All, asOf, asOf);
-        JudgedRepairs judged = await JudgeAsync(units, asOf.AddDays(-UnprovenDays), asOf, cancellationToken);
+        IReadOnlyList<JudgedRepair> judged = await JudgeAsync(units, asOf.AddDays(-UnprovenDays), asOf, cancellationToken);
         return
         [
-            .. judged.Repairs.GroupBy(repair => repair.Unit.Unit.Id).Select(unit => unit.MaxBy(repair => repair.Visit.LeftAt)!)
+            .. judged.GroupBy(repair => repair.Unit.Unit.Id).Select(unit => unit.MaxBy(repair => repair.Visit.LeftAt)!)
                 .Where(repair => !repair.Verdict.IsProven)
                 .OrderBy(repair => repair.Verdict.State == RepairState.Contradicted ? 0 : 1).ThenBy(repair => repair.Visit.LeftAt),
         ];
@@ -72,8 +67,8 @@ public sealed class FleetRepairs
     /// <param name="cancellationToken">Stops the work.</param>
     public async Task<RepairRow?> LastOfAsync(UnitTerms unit, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        JudgedRepairs judged = await JudgeAsync([unit], asOf.AddDays(-UnprovenDays), asOf, cancellationToken);
-        return judged.Repairs.Count == 0 ? null : RowOf(judged.Repairs.MaxBy(repair => repair.Visit.LeftAt)!);
+        IReadOnlyList<JudgedRepair> judged = await JudgeAsync([unit], asOf.AddDays(-UnprovenDays), asOf, cancellationToken);
+        return judged.Count == 0 ? null : RowOf(judged.MaxBy(repair => repair.Visit.LeftAt)!);
     }
 
     /// <summary>The repairs of units that ended in a window, as known now, in the order in which they ended.</summary>
@@ -85,9 +80,9 @@ public sealed class FleetRepairs
     public async Task<IReadOnlyList<RepairRow>> EndedAsync(
         IReadOnlyList<UnitTerms> units, DateTimeOffset from, DateTimeOffset to, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        JudgedRepairs judged = await JudgeAsync(units, from, asOf, cancellationToken);
+        IReadOnlyList<JudgedRepair> judged = await JudgeAsync(units, from, asOf, cancellationToken);
         var (begin, end) = (Instant.FromDateTimeOffset(from), Instant.FromDateTimeOffset(to));
-        return [.. judged.Repairs.Where(repair => repair.Visit.LeftAt >= begin && repair.Visit.LeftAt < end).OrderBy(repair => repair.Visit.LeftAt).Select(RowOf)];
+        return [.. judged.Where(repair => repair.Visit.LeftAt >= begin && repair.Visit.LeftAt < end).OrderBy(repair => repair.Visit.LeftAt).Select(RowOf)];
     }
 
     /// <summary>Judges the repairs of units from an instant on.</summary>
@@ -95,24 +90,43 @@ public sealed class FleetRepairs
     /// <param name="since">Visits that ended before it are left out.</param>
     /// <param name="asOf">Up to when records are known.</param>
     /// <param name="cancellationToken">Stops the work.</param>
-    internal async Task<JudgedRepairs> JudgeAsync(
-        IReadOnlyList<UnitTerms> units, DateTimeOffset since, DateTimeOffset asOf, CancellationToken cancellationToken)
+    /// <returns>The repairs, unit by unit, in the order in which they ended.</returns>
+    internal async Task<IReadOnlyList<JudgedRepair>> JudgeAsync(
+        IReadOnlyList<UnitTerms> units, DateTimeOffset since, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        await JudgeAsync(await ReadAsync(units, since, asOf, cancellationToken), since, asOf, cancellationToken);
+
+    /// <summary>Reads the records of units from an instant on.</summary>
+    /// <param name="units">The units.</param>
+    /// <param name="since">What ended before it is left out.</param>
+    /// <param name="asOf">Up to when records are known.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    internal Task<IReadOnlyList<UnitRepairs>> ReadAsync(
+        IReadOnlyList<UnitTerms> units, DateTimeOffset since, DateTimeOffset asOf, CancellationToken cancellationToken) =>
+        _queries.ReadAsync(units, Instant.FromDateTimeOffset(since), Instant.FromDateTimeOffset(asOf), cancellationToken);
+
+    /// <summary>Judges repairs among records that have been read.</summary>
+    /// <param name="read">The records.</param>
+    /// <param name="since">Repairs that ended before it are left out.</param>
+    /// <param name="asOf">Up to when records are known.</param>
+    /// <param name="cancellationToken">Stops the work.</param>
+    /// <returns>The repairs, unit by unit, in the order in which they ended.</returns>
+    internal async Task<IReadOnlyList<JudgedRepair>> JudgeAsync(
+        IReadOnlyList<UnitRepairs> read, DateTimeOffset since, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        var now = Instant.FromDateTimeOffset(asOf);
-        IReadOnlyList<UnitRepairs> read = await _queries.ReadAsync(units, Instant.FromDateTimeOffset(since), now, cancellationToken);
-        (UnitRepairs Unit, StoredVisit Visit, Instant Until)[] repairs = [.. read.SelectMany(unit => RepairsOf(unit, now))];
+        (Instant from, Instant now) = (Instant.FromDateTimeOffset(since), Instant.FromDateTimeOffset(asOf));
+        (UnitRepairs Unit, StoredVisit Visit, Instant Until)[] repairs =
+            [.. read.SelectMany(unit => RepairsOf(unit, now)).Where(one => one.Visit.LeftAt >= from)];
         ILookup<long, WashWithFault> washes = await _queries.WashesAfterAsync(
             repairs.Select(one => (one.Visit.Seq, one.Unit.Unit.Unit.Id, one.Visit.ArrivedAt ?? one.Visit.LeftAt!.Value, one.Until)), cancellationToken);
-        return new JudgedRepairs(
-            read,
-            [
-                .. repairs.Select(one => new JudgedRepair(
-                    one.Unit.Unit,
-                    one.Visit,
-                    RepairEvidence.Judge(
-                        one.Visit.ToRepair(), one.Unit.Faults, washes[one.Visit.Seq], one.Until,
-                        TermsOf(one.Unit.Unit, one.Visit.LeftAt!.Value)))),
-            ]);
+        return
+        [
+            .. repairs.Select(one => new JudgedRepair(
+                one.Unit.Unit,
+                one.Visit,
+                RepairEvidence.Judge(
+                    one.Visit.ToRepair(), one.Unit.Faults, washes[one.Visit.Seq], one.Until,
+                    TermsOf(one.Unit.Unit, one.Visit.LeftAt!.Value)))),
+        ];
     }
 
     private static RepairRow RowOf(JudgedRepair repair)

@@ -39,7 +39,8 @@ public sealed class RepairReports
 
     private async Task<RepairQualityReport> AssembleAnewAsync(RepairChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        (Counted[] faults, JudgedRepair[] judged, DateTimeOffset from) = await ReadAsync(choice, asOf, cancellationToken);
+        (IReadOnlyList<UnitRepairs> units, Counted[] faults, DateTimeOffset from) = await ReadAsync(choice, asOf, cancellationToken);
+        IReadOnlyList<JudgedRepair> judged = await _repairs.JudgeAsync(units, from, asOf, cancellationToken);
         var old = judged.Where(repair => repair.Visit.LeftAt + ProofTerms.Usual(default).SameFaultWithin <= Instant.FromDateTimeOffset(asOf)).ToArray();
         QualityRow total = Row("all", null, RepairSentences.All, faults, old);
         TeamShare[] teams = [.. TeamShares.Of(faults.Select(one => one.Episode))];
@@ -68,7 +69,7 @@ public sealed class RepairReports
     public async Task<EpisodesReport> AssembleEpisodesAsync(
         RepairChoice choice, PageRequest page, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
-        (Counted[] faults, _, DateTimeOffset from) = await ReadAsync(choice, asOf, cancellationToken);
+        (_, Counted[] faults, DateTimeOffset from) = await ReadAsync(choice, asOf, cancellationToken);
         EpisodeRow[] rows =
         [
             .. faults.Where(one => Same(choice.Code, one.Episode.Code) && Same(choice.Position, one.Episode.Position))
@@ -79,7 +80,7 @@ public sealed class RepairReports
             new Basis(asOf, from, asOf, RepairSentences.Method, null, rows.Length, null, new Dictionary<string, int>(), []), shown.Items, shown.Next);
     }
 
-    private async Task<(Counted[] Faults, JudgedRepair[] Repairs, DateTimeOffset From)> ReadAsync(
+    private async Task<(IReadOnlyList<UnitRepairs> Units, Counted[] Faults, DateTimeOffset From)> ReadAsync(
         RepairChoice choice, DateTimeOffset asOf, CancellationToken cancellationToken)
     {
         DateTimeOffset from = asOf.AddDays(-choice.Days);
@@ -88,15 +89,15 @@ public sealed class RepairReports
         IReadOnlyList<UnitTerms> units = CleaningReports.Select(snapshot, CleaningFilter.All with { Operator = choice.Operator }, from, asOf);
 
         // A fault cleared in the window may have been raised, and visited, long before.
-        JudgedRepairs judged = await _repairs.JudgeAsync(units, from.AddDays(-choice.Days), asOf, cancellationToken);
+        IReadOnlyList<UnitRepairs> read = await _repairs.ReadAsync(units, from.AddDays(-choice.Days), asOf, cancellationToken);
         var within = Duration.FromDays(choice.RepeatDays);
         return (
+            read,
             [
-                .. judged.Units.SelectMany(unit => EpisodeOutcomes
+                .. read.SelectMany(unit => EpisodeOutcomes
                     .Of(unit.Faults, [.. unit.Visits.Select(visit => visit.ToRepairVisit())], unit.PartsFailed, window, within, window.End)
                     .Select(episode => new Counted(unit, episode))),
             ],
-            [.. judged.Repairs.Where(repair => repair.Visit.LeftAt >= window.Start)],
             from);
     }
 

@@ -65,7 +65,7 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
     // What is known of each repair, by the number of its visit.
     private async Task<IReadOnlyDictionary<long, RepairVerdict>> VerdictsAsync(
         UnitTerms terms, DateTimeOffset since, DateTimeOffset asOf, CancellationToken cancellationToken) =>
-        (await repairs.JudgeAsync([terms], since, asOf, cancellationToken)).Repairs
+        (await repairs.JudgeAsync([terms], since, asOf, cancellationToken))
             .ToDictionary(repair => repair.Visit.Seq, repair => repair.Verdict);
 
     private static VisitReport Report(
