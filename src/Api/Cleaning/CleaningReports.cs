@@ -273,7 +273,10 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
             status.LastCountedWashEnd?.ToDateTimeOffset(),
             status.Due?.ToDateTimeOffset(),
             status.OverdueBy.TotalHours,
-            CleaningSentences.Status(status, site.Resource.TimeZone));
+            CleaningSentences.Status(status, site.Resource.TimeZone))
+        {
+            HasWashedSince = status.HasWashedSince,
+        };
     }
 
     private static Dictionary<string, int> Counted(string reason, int count) => count == 0 ? [] : new() { [reason] = count };

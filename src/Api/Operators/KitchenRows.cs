@@ -57,11 +57,10 @@ internal static class KitchenRows
     private static (int Rank, long Minute) RankOf(UnitCleaning row, DateTimeOffset asOf)
     {
         static long Minute(DateTimeOffset? at) => at is { } known ? Math.Max(0, known.ToUnixTimeSeconds() / 60) : 0;
-        bool washedSince = row.LastCountedWashAt > row.Since;
         return row.State switch
         {
             CleaningState.Overdue or CleaningState.LockedOut when row.OverdueHours > 0 => (0, Minute(asOf.AddHours(-row.OverdueHours).AddSeconds(30))),
-            CleaningState.LockedOut when !washedSince => (1, Minute(row.Since)),
+            CleaningState.LockedOut when !row.HasWashedSince => (1, Minute(row.Since)),
             CleaningState.Silent => (2, Minute(row.Since)),
             CleaningState.LockedOut => (3, Minute(row.Since)),
             CleaningState.Due or CleaningState.Overdue => (4, Minute(row.DueAt)),

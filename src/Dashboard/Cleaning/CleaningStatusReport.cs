@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Washwear.Analytics.Cleaning;
 using Washwear.Dashboard.Shell;
 
@@ -55,4 +56,9 @@ public sealed record UnitCleaning(
     DateTimeOffset? LastCountedWashAt,
     DateTimeOffset? DueAt,
     double OverdueHours,
-    string Sentence);
+    string Sentence)
+{
+    /// <summary>Whether the unit itself, locked out as it is, has since run a wash that counts, so that the lockout may be over; the sentence says it.</summary>
+    [JsonIgnore]
+    public bool HasWashedSince { get; init; }
+}
