@@ -286,7 +286,10 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
             status.Due?.ToDateTimeOffset(),
             status.OverdueBy.TotalHours,
             CleaningSentences.Status(status, site.Resource.TimeZone, rule.Rule.Grade == ProgrammeGrade.Descale),
-            rule.Rule.Grade);
+            rule.Rule.Grade)
+        {
+            HasWashedSince = status.HasWashedSince,
+        };
     }
 
     private static Dictionary<string, int> Counted(string reason, int count) => count == 0 ? [] : new() { [reason] = count };

@@ -59,11 +59,10 @@ internal static class KitchenRows
     {
         static long Minute(DateTimeOffset? at) => at is { } known ? Math.Max(0, known.ToUnixTimeSeconds() / 60) : 0;
         static long LateSince(UnitCleaning row, DateTimeOffset asOf) => Minute(asOf.AddHours(-row.OverdueHours).AddSeconds(30));
-        bool washedSince = row.LastCountedWashAt > row.Since;
         return row.State switch
         {
             CleaningState.Overdue or CleaningState.LockedOut when row.OverdueHours > 0 && row.Grade != ProgrammeGrade.Descale => (0, LateSince(row, asOf)),
-            CleaningState.LockedOut when !washedSince => (1, Minute(row.Since)),
+            CleaningState.LockedOut when !row.HasWashedSince => (1, Minute(row.Since)),
             CleaningState.Overdue or CleaningState.LockedOut when row.OverdueHours > 0 => (2, LateSince(row, asOf)),
             CleaningState.Silent => (3, Minute(row.Since)),
             CleaningState.LockedOut => (4, Minute(row.Since)),

@@ -82,7 +82,7 @@ internal sealed class TodayLines(
     // What was approved before the present lockout began was for another one; an oven that has washed since has been repaired.
     private static ApprovalRow[] StillToDo(ApprovalsReport decided, IReadOnlyList<UnitCleaning> units)
     {
-        Dictionary<string, DateTimeOffset?> lockedSince = units.Where(unit => unit.State == CleaningState.LockedOut && !UnitLines.HasWashedSince(unit))
+        Dictionary<string, DateTimeOffset?> lockedSince = units.Where(unit => unit.State == CleaningState.LockedOut && !unit.HasWashedSince)
             .ToDictionary(unit => unit.Unit, unit => unit.Since, StringComparer.OrdinalIgnoreCase);
         return
         [

@@ -130,6 +130,26 @@ internal static class CloseOutCorrection
     public static CloseOutRecord Void(string key, string voids, string at, string reason) => new(
         new JsonObject { ["type"] = "void", ["key"] = key, ["at"] = at, ["voids"] = voids, ["reason"] = reason }, new Dictionary<string, string>());
 
+    /// <summary>A visit that was asked for, asked for again as it was.</summary>
+    /// <param name="asked">The visit.</param>
+    /// <param name="unit">Its unit.</param>
+    /// <param name="key">Key of the new record.</param>
+    public static CloseOutRecord AskedAgain(VisitRow asked, UnitEntry unit, string key)
+    {
+        var again = new JsonObject { ["type"] = "visit", ["key"] = key, ["unit"] = unit.Resource.Unit, ["asked_at"] = InstantConverter.Format(asked.AskedAt!.Value) };
+        if (asked.Faults is { } faults)
+        {
+            again["faults"] = JsonNode.Parse(faults);
+        }
+
+        if (asked.Note is { } note)
+        {
+            again["note"] = note;
+        }
+
+        return new CloseOutRecord(again, new Dictionary<string, string>());
+    }
+
     // Whether a record counts, or would if the correction under that key had not been sent before.
     private static bool CountsUnless(SentRecord one, string key) =>
         one.VoidedBy is null || one.VoidedBy == key || one.VoidedBy.StartsWith(key + CloseOutRecords.Separator, StringComparison.Ordinal);

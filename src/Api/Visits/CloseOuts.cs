@@ -90,18 +90,43 @@ public sealed partial class CloseOuts(RegistryCache registry, IngestService inge
         return await SendAsync(values, all, unit.Site.Resource.TimeZone, reader, cancellationToken);
     }
 
-    /// <summary>Withdraws a visit with all that was sent with it; nothing is deleted.</summary>
+    /// <summary>Withdraws a visit with all that was sent with it; nothing is deleted. A visit that it closed and that had been asked for is asked
+    /// for again, since nobody has made it then.</summary>
     /// <param name="visit">The visit.</param>
     /// <param name="reason">Why.</param>
     /// <param name="now">The instant.</param>
     /// <param name="cancellationToken">Stops waiting; what was committed stays.</param>
     public async Task<CloseOutResult> WithdrawAsync(VisitRow visit, string reason, DateTimeOffset now, CancellationToken cancellationToken)
     {
-        string prefix = visit.Key + CloseOutRecords.Separator + "withdrawn";
-        CloseOutRecord[] voids = [.. (await queries.SentAsync(visit.Key, visit.Source, cancellationToken)).Where(one => one.VoidedBy is null)
-            .Select(one => CloseOutCorrection.Void(prefix + one.Key[visit.Key.Length..], one.Key, InstantConverter.Format(now), reason))];
         var values = new CloseOutValues(new Dictionary<string, IReadOnlyList<string>> { [CloseOutFields.Key] = [visit.Key] });
-        return voids.Length == 0 ? new CloseOutResult("already_saved", visit.Key, [], []) : await SendAsync(values, voids, "UTC", visit.Source, cancellationToken);
+        if (visit.IsVoided)
+        {
+            return new CloseOutResult("already_saved", visit.Key, [], []);
+        }
+
+        string prefix = visit.Key + CloseOutRecords.Separator + "withdrawn";
+        List<CloseOutRecord> records = [.. (await queries.SentAsync(visit.Key, visit.Source, cancellationToken)).Where(one => one.VoidedBy is null)
+            .Select(one => CloseOutCorrection.Void(prefix + one.Key[visit.Key.Length..], one.Key, InstantConverter.Format(now), reason))];
+        if (visit.ArrivedAt is not null && await AskedBeforeAsync(visit, cancellationToken) is { } asked)
+        {
+            RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
+            records.Add(CloseOutCorrection.AskedAgain(asked, snapshot.Cleaning.ById[visit.UnitId].Unit, visit.Key + CloseOutRecords.Separator + "asked"));
+        }
+
+        return await SendAsync(values, records, "UTC", visit.Source, cancellationToken);
+    }
+
+    // The visit that was asked for and that this one, or one that it corrects, was made to close.
+    private async Task<VisitRow?> AskedBeforeAsync(VisitRow visit, CancellationToken cancellationToken)
+    {
+        VisitRow? earlier = visit;
+        while (earlier is { ArrivedAt: not null, Replaces: { } replaced })
+        {
+            // Older by each step: records that replace each other lead nowhere.
+            earlier = await queries.FindAsync(replaced, visit.Source, cancellationToken) is { } found && found.Seq < earlier.Seq ? found : null;
+        }
+
+        return earlier is { AskedAt: not null, ArrivedAt: null, LeftAt: null } ? earlier : null;
     }
 
     /// <summary>Sends the records of a form, all or none.</summary>

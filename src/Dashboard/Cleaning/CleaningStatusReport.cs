@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Washwear.Analytics.Cleaning;
 using Washwear.Dashboard.Shell;
 
@@ -57,4 +58,9 @@ public sealed record UnitCleaning(
     DateTimeOffset? DueAt,
     double OverdueHours,
     string Sentence,
-    ProgrammeGrade Grade);
+    ProgrammeGrade Grade)
+{
+    /// <summary>Whether the unit itself, locked out as it is, has since run a wash that counts, so that the lockout may be over; the sentence says it.</summary>
+    [JsonIgnore]
+    public bool HasWashedSince { get; init; }
+}

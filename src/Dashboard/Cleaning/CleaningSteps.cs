@@ -30,7 +30,10 @@ public static class CleaningSteps
             CleaningState.Overdue or CleaningState.LockedOut => Overdue(row.Cause),
             _ => null,
         };
-        return words is null ? null : (words, row.WhoseMove == "kitchen" ? Urls.Site(row.Site) : Urls.Unit(row.Unit));
+        return words is null ? null
+            : (words, row is { State: CleaningState.LockedOut, Cause: Cause.LockoutNoVisitAsked } ? Urls.AskVisit(row.Unit)
+                : row.WhoseMove == "kitchen" ? Urls.Site(row.Site)
+                : Urls.Unit(row.Unit));
     }
 
     private static string Overdue(Cause cause) => cause switch

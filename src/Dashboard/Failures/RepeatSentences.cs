@@ -53,7 +53,7 @@ public static class RepeatSentences
         ArgumentNullException.ThrowIfNull(repeat);
         ArgumentNullException.ThrowIfNull(options);
         (string Name, string Value) at = ("position", Text.Inside(position));
-        (string Name, string Value) after = ("days", Days(repeat.Days));
+        (string Name, string Value) after = ("time", Text.DurationAfter(repeat.Days * 24));
         return repeat.Kind switch
         {
             RepeatKind.WrongCauseFound => Fill.In(Texts.WrongCauseFound, ("code", code ?? string.Empty), after, at),

@@ -69,7 +69,7 @@ internal sealed record RepairTexts
 }
 
 // First, Again: their number is that of the days within which a fault that comes back is a repeat.
-internal sealed record RepairHelpTexts(string Title, PluralText First, PluralText Again, string Bounds, string Range, string Drawn);
+internal sealed record RepairHelpTexts(string Title, PluralText First, PluralText Again, string Proven, string Bounds, string Range, string Drawn);
 
 internal sealed record QualityGroupTexts(string Heading, string Column, string Caption);
 

@@ -13,20 +13,12 @@ public static class UnitLines
     /// <param name="rows">Ovens that are locked out, overdue or silent, each once.</param>
     /// <param name="asOf">The instant from which lengths are counted back.</param>
     public static IEnumerable<TodayLine> Of(IEnumerable<UnitCleaning> rows, DateTimeOffset asOf) =>
-        rows.GroupBy(row => HasWashedSince(row)
+        rows.GroupBy(row => row.HasWashedSince
                 ? (row.State, Cause: Cause.InOrder, IsToDescale: false)
                 : (row.State, row.Cause, IsToDescale: row is { State: CleaningState.Overdue, Grade: ProgrammeGrade.Descale, WhoseMove: "kitchen" }))
             .Select(group => Line(group.Key.State, group.Key.Cause, group.Key.IsToDescale, [.. group.OrderBy(row => row.Since ?? DateTimeOffset.MinValue)], asOf))
             .OfType<TodayLine>()
             .OrderBy(line => line.Since ?? DateTimeOffset.MinValue);
-
-    /// <summary>Whether an oven that is told to be locked out has run a wash that counts since: then it can wash, and a report is missing.</summary>
-    /// <param name="row">How it stands.</param>
-    public static bool HasWashedSince(UnitCleaning row)
-    {
-        ArgumentNullException.ThrowIfNull(row);
-        return row.State == CleaningState.LockedOut && row.LastCountedWashAt > row.Since;
-    }
 
     private static TodayLine? Line(CleaningState state, Cause cause, bool isToDescale, UnitCleaning[] rows, DateTimeOffset asOf) => (state, cause) switch
     {

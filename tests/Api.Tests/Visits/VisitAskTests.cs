@@ -38,8 +38,7 @@ public sealed class VisitAskTests : IAsyncLifetime
         JsonElement unit = await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/units/OVEN-1");
         JsonElement fault = Assert.Single(unit.GetProperty("open_faults").EnumerateArray());
         Assert.Equal(("E21", "2026-03-02T08:15:00Z"), (fault.GetProperty("code").GetString(), fault.GetProperty("raised_at").GetString()));
-        JsonElement status = (await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/cleaning/status?unit=OVEN-1")).GetProperty("rows")[0];
-        Assert.Equal(("lockout_waiting_technician", "service"), (status.GetProperty("cause").GetString(), status.GetProperty("whose_move").GetString()));
+        Assert.Equal("lockout_waiting_technician", await CauseAsync());
         using HttpResponseMessage page = await CloseOutSheet.ReadAsync(_host.Admin, receipt);
         string text = (await CloseOutSheet.ParseAsync(page)).Body!.TextContent;
         Assert.Contains("Nobody has come yet.", text, StringComparison.Ordinal);
@@ -58,6 +57,30 @@ public sealed class VisitAskTests : IAsyncLifetime
         await SaveAsync(form);
         JsonElement faults = await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/units/OVEN-1/history");
         Assert.Single(faults.GetProperty("items").EnumerateArray(), item => item.GetProperty("type").GetString() == "fault");
+    }
+
+    [Fact]
+    public async Task A_close_out_withdrawn_leaves_the_visit_asked_for_that_nobody_has_made_then()
+    {
+        await Sending.SendAsync(_host.Admin, """{"type":"fault","key":"f0","unit":"OVEN-1","at":"2026-03-01T20:00:00Z","code":"E21"}""");
+        Dictionary<string, string> form = await OpenAsync();
+        form["note"] = "Grinding noise.";
+        await SaveAsync(form);
+        CloseOutSheet wrong = (await CloseOutSheet.OpenAsync(_host.Admin)).With(("outcome", "no_fault_found"));
+        await wrong.SendAsync();
+        CloseOutSheet still = (await CloseOutSheet.OpenAsync(_host.Admin, "unit=OVEN-1&corrects=" + wrong.Key)).With(("note", "Still the wrong oven."));
+        await still.SendAsync();
+        Assert.Equal("lockout_no_visit_asked", await CauseAsync());
+
+        using var body = new FormUrlEncodedContent([new("__RequestVerificationToken", wrong["__RequestVerificationToken"]!), new("reason", "It was the oven beside it.")]);
+        using HttpResponseMessage answer = await _host.Admin.PostAsync($"/visits/{still.Key}/withdrawal", body);
+        Assert.Equal(HttpStatusCode.SeeOther, answer.StatusCode);
+
+        Assert.Equal("lockout_waiting_technician", await CauseAsync());
+        CloseOutSheet next = await CloseOutSheet.OpenAsync(_host.Admin);
+        Assert.Equal(("2026-03-02T13:00", still.Key + "/asked"), (next["asked"], next["replaces"]));
+        JsonElement asked = await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/visits/" + Uri.EscapeDataString(still.Key + "/asked"));
+        Assert.Equal("Grinding noise.", asked.GetProperty("note").GetString());
     }
 
     [Theory]
@@ -113,6 +136,9 @@ public sealed class VisitAskTests : IAsyncLifetime
         return form.QuerySelectorAll<IHtmlInputElement>("input[name]").Where(input => input.Type != "checkbox" || input.IsChecked)
             .ToDictionary(input => input.Name!, input => input.Value);
     }
+
+    private async Task<string?> CauseAsync() =>
+        (await _host.Admin.GetFromJsonAsync<JsonElement>("/v1/cleaning/status?unit=OVEN-1")).GetProperty("rows")[0].GetProperty("cause").GetString();
 
     private async Task<string> SaveAsync(Dictionary<string, string> form)
     {

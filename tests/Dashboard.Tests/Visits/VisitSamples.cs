@@ -20,7 +20,33 @@ public static class VisitSamples
         ],
         Proof.Asked(ProgrammeGrade.Standard, heating: true),
         Values(("key", Key), ("arrived", "2025-06-03T09:30"), ("fault", "E21"), ("technician", "tech 4")),
+        [],
+        new("earlier", "tech 5", "Visit by tech 5: waits for a part after 40 min.", Samples.AsOf.AddHours(-6), 0, []));
+
+    public static CloseOutReport Correcting { get; } = Form with
+    {
+        Values = Values(("key", Key), ("corrects", "earlier"), ("arrived", "2025-06-03T09:30"), ("fault", "E21"), ("cleared/E30", "yes"), ("note", "Scale.")),
+        Latest = null,
+    };
+
+    public static AskReport Asking { get; } = new(
+        "OV-1003", "Fennel Street Clinic", "Hearth 20, twenty trays", Samples.Zone, "tech 4", true, Samples.AsOf.AddHours(-5),
+        [new("E21", "No water circulates", Samples.AsOf.AddDays(-2)), new("E30", "Does not drain", null)],
+        Values(("key", Key), ("asked", "2025-06-03T09:30"), ("fault", "E21")),
         []);
+
+    public static AskReport AskingRefused { get; } = Asking with
+    {
+        AskedAt = null,
+        Faults = [new("E30", "Does not drain", null)],
+        Problems = [new("fault", "missing", "Nobody said what is wrong.", "Choose a fault, or say it in your own words.")],
+    };
+
+    public static AskReport HostileAsking { get; } = new(
+        Tests.Hostile.Name, Tests.Hostile.LongName, Tests.Hostile.Name, "No/Such_Zone", Tests.Hostile.Name, false, DateTimeOffset.MinValue,
+        [new(Tests.Hostile.Name, Tests.Hostile.LongName, DateTimeOffset.MinValue), new("x", "x", null)],
+        Values(("note", "</textarea>" + Tests.Hostile.Name)),
+        [new(null, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name)]);
 
     public static CloseOutReport Refused { get; } = Form with
     {
@@ -45,7 +71,8 @@ public static class VisitSamples
         [new(Tests.Hostile.Name, Tests.Hostile.LongName, [Tests.Hostile.Name], [Tests.Hostile.Name], Tests.Hostile.Name, DateTimeOffset.MaxValue, double.NaN, DateTimeOffset.MinValue)],
         [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name)],
         Values(("note", "</textarea>" + Tests.Hostile.Name), ("technician", Tests.Hostile.Name), ("outcome", Tests.Hostile.Name)),
-        [new(null, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name), new("note", Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name)]);
+        [new(null, Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name), new("note", Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name)],
+        new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, null, -1, []));
 
     public static VisitReport Visit { get; } = new(
         Samples.Basis("the visit as it was reported", 2), Key, "tech 4", "OV-1003", "S3", "Fennel Street Clinic", Samples.Zone,
@@ -58,7 +85,9 @@ public static class VisitSamples
         [new("other", "tech 5", "Visit by tech 5: no fault found.", Samples.AsOf.AddHours(-3), 0, [])],
         [new(1, "image/jpeg", 1234, new string('0', 64), Samples.AsOf)], false, Samples.AsOf);
 
-    public static VisitPageReport Receipt { get; } = new(Visit, "Saved. You may go.", ["One file was not kept."], true);
+    public static VisitPageReport Receipt { get; } = new(Visit, "Saved. You may go.", ["One file was not kept."], true, true, true, "earlier", null);
+
+    public static VisitPageReport Corrected { get; } = new(Visit with { IsVoided = true }, null, [], true, false, false, null, "later");
 
     public static VisitPageReport HostileReceipt { get; } = new(
         new VisitReport(
@@ -68,7 +97,7 @@ public static class VisitSamples
             [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name)], new(Tests.Hostile.Name, double.NaN, Tests.Hostile.Name),
             [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, null, -1, [])],
             [new(1, Tests.Hostile.Name, -1, Tests.Hostile.Name, DateTimeOffset.MaxValue)], true, DateTimeOffset.MinValue),
-        Tests.Hostile.Name, [Tests.Hostile.Name], true);
+        Tests.Hostile.Name, [Tests.Hostile.Name], true, true, true, Tests.Hostile.Name, Tests.Hostile.Name);
 
     private static CloseOutValues Values(params (string Name, string Value)[] fields) =>
         new(fields.ToDictionary(field => field.Name, field => (IReadOnlyList<string>)[field.Value]));
