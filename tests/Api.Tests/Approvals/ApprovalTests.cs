@@ -55,7 +55,7 @@ public sealed partial class ApprovalTests : IAsyncLifetime
         Assert.Equal(answers ? 0 : 1, (await _oven.ListAsync()).Length);
         JsonElement decided = Assert.Single(await _oven.ListAsync("?state=granted"));
         Assert.Equal(answers ? "Replace wash pump" : null, decided.GetProperty("what").GetString());
-        Assert.Equal(answers ? 68 : null, decided.GetProperty("waited_hours").ValueKind == JsonValueKind.Null ? null : decided.GetProperty("waited_hours").GetDouble());
+        Assert.Equal(answers ? "68" : "null", decided.GetProperty("waited_hours").GetRawText());
     }
 
     [Fact]
