@@ -44,9 +44,11 @@ internal sealed record Grant(Abilities Abilities, Scope Scope)
     {
         string kind = form["scope"].ToString();
         string[] codes = form["codes"].ToString().Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+
+        // Codes beside 'everything' are a slip that would show everybody's kitchens: they are passed on, and refused.
         return Read(
             form["can"].OfType<string>(),
-            kind.Length == 0 ? null : new ScopeEntry(kind, kind == "everything" ? null : codes),
+            kind.Length == 0 ? null : new ScopeEntry(kind, codes.Length == 0 && kind == "everything" ? null : codes),
             registry);
     }
 
@@ -80,7 +82,7 @@ internal sealed record Grant(Abilities Abilities, Scope Scope)
             ?? throw new PersonRefusedException(
                 "scope.kind", "choice", $"'{scope.Kind}' is no kind of scope.", $"Give one of: {string.Join(", ", PeopleWords.Scopes)}.");
         return Scope.Of(kind, scope.Codes ?? []) ?? throw new PersonRefusedException(
-            "scope.codes", "count", $"A scope has 1 to {Scope.MostCodes} codes; everything has none.", "Give the codes of what is seen.");
+            "scope.codes", "count", $"A scope has 1 to {Scope.MostCodes} codes; everything has none.", "Give the codes of what is seen, or choose everything and no codes.");
     }
 
     private static bool IsKnown(ScopeKind kind, string code, RegistrySnapshot registry) => kind switch

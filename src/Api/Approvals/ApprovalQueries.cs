@@ -11,13 +11,34 @@ namespace Washwear.Api.Approvals;
 /// <param name="database">The database.</param>
 public sealed class ApprovalQueries(Database database)
 {
+    // A decision that came as a record of its own answers what was asked before it for the same unit and fault; the one that asked need not be named.
+    private const string SameWait = """
+        (d.fault_code IS NULL OR q.fault_code IS NULL OR upper(d.fault_code) = upper(q.fault_code))
+            AND d.decision IS NOT NULL AND d.asked_ms IS NULL AND q.decision IS NULL AND q.asked_ms <= d.decided_ms
+        """;
+
+    private const string AskedFor = """
+         FROM approval_span o JOIN approval q ON q.seq = o.seq JOIN approval d ON d.seq = s.seq
+            WHERE o.unit_id = s.unit_id AND
+        """ + " " + SameWait;
+
     private const string Rows = """
-        SELECT s.seq AS Seq, s.unit_id AS UnitId, r.source AS Source, r."key" AS "Key", r.at_ms AS At, a.what AS What, a.amount AS Amount,
-            a.fault_code AS FaultCode, a.asked_ms AS AskedAt, a.decision AS Decision, a.decided_ms AS DecidedAt, a.decided_by AS DecidedBy, a.note AS Note
+        SELECT s.seq AS Seq, s.unit_id AS UnitId, r.source AS Source, r."key" AS "Key", r.at_ms AS At,
+            COALESCE(a.what, (SELECT max(q.what)
+        """ + AskedFor + """
+        )) AS What, COALESCE(a.amount, (SELECT max(q.amount)
+        """ + AskedFor + """
+        )) AS Amount, a.fault_code AS FaultCode, COALESCE(a.asked_ms, (SELECT max(q.asked_ms)
+        """ + AskedFor + """
+        )) AS AskedAt, a.decision AS Decision, a.decided_ms AS DecidedAt, a.decided_by AS DecidedBy, a.note AS Note
         FROM approval_span s JOIN record r ON r.seq = s.seq JOIN approval a ON a.seq = s.seq
         """;
 
-    private const string OpenSql = Rows + " WHERE a.decision IS NULL ORDER BY s.seq";
+    private const string OpenSql = Rows + """
+         WHERE a.decision IS NULL AND NOT EXISTS (
+            SELECT 1 FROM approval_span o JOIN approval d ON d.seq = o.seq JOIN approval q ON q.seq = s.seq
+            WHERE o.unit_id = s.unit_id AND
+        """ + " " + SameWait + ") ORDER BY s.seq";
     private const string OneSql = Rows + " WHERE s.seq = @seq";
 
     private const string Decided = """

@@ -1,10 +1,12 @@
 using Microsoft.OpenApi;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Approvals;
+using Washwear.Api.Failures;
 using Washwear.Api.PartLife;
 using Washwear.Api.Repairs;
 using Washwear.Api.Today;
 using Washwear.Dashboard.Alerts;
+using Washwear.Dashboard.Failures;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.Planning;
 using Washwear.Dashboard.Search;
@@ -46,6 +48,18 @@ internal static class ContractParameters
         ("shape", "A shape from elsewhere, above 0.02 and below 100, for lower bounds with few failures."),
         ("format", "json or csv; else the Accept header decides."),
     ];
+
+    private static readonly (string Name, string Description)[] Failures =
+    [
+        ("of", "faults: those of one code that follow each other within gap_hours without a repair in between are one; parts: those that failed or were found failed."),
+        ("from", "Start of the window, an instant or a date (00:00 UTC), inclusive; a year before its end if left out."),
+        ("to", "End of the window, an instant or a date (00:00 UTC), exclusive; now if left out."),
+        ("operator", "Only units of this operator."), ("site", "Only units at this site."), ("model", "Only units of this model."),
+        ("unit", "Only the unit with this asset tag."), ("position", "Only parts at this position."), ("code", "Only faults of this code."),
+        ("gap_hours", "Hours within which another fault belongs to the same failure, 0 to 2160; 72."),
+    ];
+
+    private static readonly (string Name, string Description)[] Format = [("format", "json or csv; else the Accept header decides.")];
 
     private static readonly Dictionary<string, (string Name, string Description)[]> ByOperation = new(StringComparer.Ordinal)
     {
@@ -102,6 +116,19 @@ internal static class ContractParameters
         [
             ("weeks", "How many whole weeks, up to the last one that is over; 13."), .. Cleaning, ("format", "json or csv; else the Accept header decides."),
         ],
+        ["GET v1/cleaning/early-signs"] = [.. Cleaning, .. Page],
+        ["GET v1/failures/trend"] = [.. Failures, .. Format],
+        ["GET v1/failures/recurrence"] =
+        [
+            .. Failures, ("axis", "age: days since commissioning; calendar: days of the window."), ("compare", "A curve for each operator, site, model or region."), .. Format,
+        ],
+        ["GET v1/failures/rates"] = [.. Failures, ("by", "What a row stands for; unit if left out."), .. Page],
+        ["GET v1/failures/repeats"] = [.. Failures, ("window_days", "Days after a repair within which a failure is a repeat, 1 to 730; 90."), .. Page],
+        ["GET v1/failures/pareto"] =
+        [
+            .. Failures, ("pareto", "What a row stands for; position if left out."), ("measure", "What rows are ordered by; count if left out."), .. Format,
+        ],
+        ["GET v1/failures/records"] = [.. Failures, .. Page],
         ["PUT v1/rules/{rule}"] =
         [
             ("from", "First trading day (yyyy-MM-dd) on which a changed rule holds, or always: it replaces the past too. Left out: the first "
@@ -170,6 +197,16 @@ internal static class ContractParameters
         ["limit"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1" },
         ["days"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1" },
         ["unwashed_days"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1", Maximum = "1100" },
+        ["failures of"] = () => ContractSchemas.Words(Enum.GetNames<FailureKind>().Select(Json.Name)),
+        ["failures from"] = () => new OpenApiSchema { Type = JsonSchemaType.String },
+        ["failures to"] = () => new OpenApiSchema { Type = JsonSchemaType.String },
+        ["failures by"] = () => ContractSchemas.Words(Enum.GetNames<RateGroup>().Select(Json.Name)),
+        ["failures pareto"] = () => ContractSchemas.Words(Enum.GetNames<ParetoGroup>().Select(Json.Name)),
+        ["failures measure"] = () => ContractSchemas.Words(Enum.GetNames<ParetoMeasure>().Select(Json.Name)),
+        ["failures axis"] = () => ContractSchemas.Words(Enum.GetNames<RecurrenceAxis>().Select(Json.Name)),
+        ["failures compare"] = () => ContractSchemas.Words(FailureQuestions.Compared),
+        ["failures gap_hours"] = () => new OpenApiSchema { Type = JsonSchemaType.Number, Minimum = "0", Maximum = "2160" },
+        ["failures window_days"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1", Maximum = "730" },
         ["repeat_days"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "1", Maximum = "365" },
         ["weeks"] = () => new OpenApiSchema { Type = JsonSchemaType.Integer, Minimum = "2", Maximum = "104" },
         ["certainty"] = () => new OpenApiSchema { Type = JsonSchemaType.Number, ExclusiveMinimum = "0.5", ExclusiveMaximum = "1" },
@@ -254,12 +291,15 @@ internal static class ContractParameters
         };
     }
 
+    // The questions about failures share the names of what they ask for.
+    private static string PlaceOf(string operation) => operation.StartsWith("GET v1/failures/", StringComparison.Ordinal) ? "failures" : operation;
+
     private static OpenApiParameter OfQuery((string Name, string Description) parameter, string operation) => new()
     {
         Name = parameter.Name,
         In = ParameterLocation.Query,
         Description = parameter.Description,
-        Schema = (SchemaByName.GetValueOrDefault(operation + " " + parameter.Name) ?? SchemaByName.GetValueOrDefault(parameter.Name))?.Invoke()
+        Schema = (SchemaByName.GetValueOrDefault(PlaceOf(operation) + " " + parameter.Name) ?? SchemaByName.GetValueOrDefault(parameter.Name))?.Invoke()
             ?? new OpenApiSchema { Type = JsonSchemaType.String },
     };
 }

@@ -54,7 +54,7 @@ public static class Paging
             return null;
         }
 
-        string[]? parts = Decode(after);
+        string[]? parts = Decode(after, keyParts);
         if (parts?.Length != keyParts)
         {
             return Problems.Invalid(
@@ -123,11 +123,12 @@ public static class Paging
         context.Response.Headers.Append("Link", $"<{context.Request.PathBase}{context.Request.Path.ToUriComponent()}{query}>; rel=\"next\"");
     }
 
-    private static string[]? Decode(string cursor)
+    // A key of one part is never cut: it may hold the separator itself, between what it is put together from.
+    private static string[]? Decode(string cursor, int keyParts)
     {
         try
         {
-            return new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(Base64Url.DecodeFromChars(cursor)).Split(Separator);
+            return new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(Base64Url.DecodeFromChars(cursor)).Split(Separator, keyParts == 1 ? 1 : int.MaxValue);
         }
         catch (Exception error) when (error is FormatException or ArgumentException)
         {

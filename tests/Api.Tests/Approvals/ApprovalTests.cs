@@ -43,6 +43,21 @@ public sealed partial class ApprovalTests : IAsyncLifetime
         Assert.Equal(hours / 24, (await _oven.ListAsync())[0].GetProperty("unwashed_days").GetDouble(), 1e-9);
     }
 
+    [Theory]
+    [InlineData(""","fault_code":"E21" """, "2026-03-05T09:00:00Z", true)]
+    [InlineData("", "2026-03-05T09:00:00Z", true)]
+    [InlineData(""","fault_code":"E99" """, "2026-03-05T09:00:00Z", false)]
+    [InlineData(""","fault_code":"E21" """, "2026-03-01T09:00:00Z", false)] // for an earlier one
+    public async Task A_decision_that_comes_as_a_record_of_its_own_answers_what_was_asked(string fault, string at, bool answers)
+    {
+        await _oven.SendAsync($$"""{"type":"approval","key":"d1","unit":"OVEN-1","decision":"granted","decided_at":"{{at}}","decided_by":"area manager"{{fault}}}""");
+
+        Assert.Equal(answers ? 0 : 1, (await _oven.ListAsync()).Length);
+        JsonElement decided = Assert.Single(await _oven.ListAsync("?state=granted"));
+        Assert.Equal(answers ? "Replace wash pump" : null, decided.GetProperty("what").GetString());
+        Assert.Equal(answers ? "68" : "null", decided.GetProperty("waited_hours").GetRawText());
+    }
+
     [Fact]
     public async Task A_decision_becomes_a_record_that_replaces_the_one_that_asked()
     {

@@ -200,6 +200,35 @@ public sealed class FailureStoriesTests : IAsyncLifetime
         }
     }
 
+    [Theory]
+    [InlineData("records?of=faults", 4)]
+    [InlineData("records?of=parts", 4)]
+    [InlineData("repeats?of=parts", 3)]
+    public async Task A_list_is_whole_when_it_is_read_page_by_page(string list, int rows)
+    {
+        for (int month = 1; month <= 4; month++)
+        {
+            await Sending.SendAsync(_host.Admin, $$$"""
+                {"type":"fault","key":"f{{{month}}}","unit":"OVEN-1","code":"E21","at":"2026-01-{{{month * 5:D2}}}T12:00:00Z","cleared_at":"2026-01-{{{month * 5:D2}}}T13:00:00Z"}
+                {"type":"part_change","key":"p{{{month}}}","unit":"OVEN-1","at":"2026-01-{{{month * 5:D2}}}T12:30:00Z","position":"wash-pump","removed":{"reason":"failed"},"fitted":{"part_number":"P/100-2"}}
+
+                """, NdJson);
+        }
+
+        var seen = new List<string>();
+        string? after = null;
+        do
+        {
+            JsonElement page = await GetAsync(list + "&limit=1" + (after is null ? string.Empty : "&after=" + after));
+            seen.AddRange(page.GetProperty("rows").EnumerateArray().Select(row => row.GetRawText()));
+            after = page.GetProperty("next").GetString();
+        }
+        while (after is not null && seen.Count < 10);
+
+        Assert.Equal(rows, seen.Distinct().Count());
+        Assert.Equal(rows, (await GetAsync(list)).GetProperty("rows").GetArrayLength());
+    }
+
     [Fact]
     public async Task Every_list_comes_as_csv_too()
     {

@@ -65,6 +65,34 @@ public sealed partial class ContractTests
     }
 
     [Fact]
+    public async Task Every_parameter_that_a_description_names_and_every_cursor_that_an_answer_gives_can_be_sent()
+    {
+        await using ApiHost host = await ApiHost.StartAsync();
+        using JsonDocument document = JsonDocument.Parse(await host.Admin.GetStringAsync("/openapi/v1.json"));
+        JsonElement schemas = document.RootElement.GetProperty("components").GetProperty("schemas");
+        var offenders = new List<string>();
+        int named = 0;
+        foreach ((string name, JsonElement operation) in Operations(document))
+        {
+            string[] declared = operation.TryGetProperty("parameters", out JsonElement list) ? [.. list.EnumerateArray().Select(one => one.GetProperty("name").GetString()!)] : [];
+            string[] said = [.. Asked().Matches(operation.GetProperty("description").GetString()!).Select(match => match.Groups[1].Value)];
+            named += said.Length;
+            offenders.AddRange(said.Except(declared).Select(one => $"{name}: ?{one} is no parameter"));
+            if (operation.GetProperty("responses").TryGetProperty("200", out JsonElement answer)
+                && answer.TryGetProperty("content", out JsonElement content) && content.TryGetProperty("application/json", out JsonElement json)
+                && json.GetProperty("schema").TryGetProperty("$ref", out JsonElement shape)
+                && schemas.GetProperty(shape.GetString()!.Split('/')[^1]).TryGetProperty("properties", out JsonElement fields)
+                && fields.TryGetProperty("next", out _) && !declared.Contains("after"))
+            {
+                offenders.Add($"{name}: gives a cursor and takes none");
+            }
+        }
+
+        Assert.True(offenders.Count == 0, string.Join('\n', offenders));
+        Assert.True(named > 50);
+    }
+
+    [Fact]
     public async Task Every_example_of_an_answer_has_the_shape_of_the_answer()
     {
         await using ApiHost host = await ApiHost.StartAsync();
@@ -170,6 +198,10 @@ public sealed partial class ContractTests
             ? fields.EnumerateObject().Where(field => !field.Value.TryGetProperty("description", out _) && !IsReference(field.Value))
                 .Select(field => $"{schema.Name}.{field.Name}: no description")
             : [];
+
+    // A parameter of the operation itself: behind a path it is another one's.
+    [GeneratedRegex(@"(?<![\w}])\?([a-z_]+)")]
+    private static partial Regex Asked();
 
     [GeneratedRegex(@"\{([a-z_]+)[^}]*\}")]
     private static partial Regex Hole();

@@ -287,6 +287,22 @@ public sealed class PeopleTests : IAsyncLifetime
         }
     }
 
+    [Theory]
+    [InlineData("/people", "/people/invitations", "note")]
+    [InlineData("/keys", "/keys", "name")]
+    public async Task Codes_that_are_typed_beside_everything_do_not_show_everybodys_kitchens(string address, string action, string name)
+    {
+        await JoinedAsync("boss", "read", "ingest", "work", "plan", "manage", "administer");
+        HttpClient boss = _host.Client(null);
+        using HttpResponseMessage entered = await Forms.SignInAsync(boss, "boss", Password);
+        using HttpResponseMessage refused = await Forms.SendAsync(
+            boss, address, $"form[action='{action}']", (name, "chain"), ("can", "read"), ("scope", "everything"), ("codes", "HARBOUR"));
+        Assert.Equal(HttpStatusCode.BadRequest, refused.StatusCode);
+        IHtmlDocument page = await Forms.PageAsync(refused);
+        Assert.Null(page.QuerySelector("code.secret"));
+        Assert.Contains("everything has none", page.Body!.TextContent, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Lists_of_people_and_keys_have_pages_and_count_all_of_them()
     {
