@@ -190,7 +190,7 @@ public static class KitchenWords
 
     // It has run a full wash since the fault that should have kept it from washing: the report that it was mended is missing.
     private static bool WashesAgain(UnitCleaning row, KitchenFacts facts) =>
-        row.State == CleaningState.LockedOut && row.LastCountedWashAt > row.Since && row.OverdueHours <= 0 && facts.LastTry == WashDayKind.Counted;
+        row.HasWashedSince && row.OverdueHours <= 0 && facts.LastTry == WashDayKind.Counted;
 
     private static (string Name, string Words) WashIt(KitchenFacts facts) =>
         ("wash_it", facts.Grade == ProgrammeGrade.Descale ? Texts.DescaleIt : Texts.WashIt);

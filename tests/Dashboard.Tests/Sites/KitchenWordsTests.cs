@@ -76,7 +76,7 @@ public sealed class KitchenWordsTests
     [Fact]
     public void A_unit_that_runs_full_washes_in_spite_of_its_fault_is_to_be_washed_and_the_fault_asked_about()
     {
-        UnitCleaning row = Row(CleaningState.LockedOut, Cause.LockoutNoVisitAsked, 0) with { LastCountedWashAt = Now.ToDateTimeOffset().AddHours(-1) };
+        UnitCleaning row = Row(CleaningState.LockedOut, Cause.LockoutNoVisitAsked, 0) with { HasWashedSince = true };
         KitchenFacts washed = Facts with { LastTry = WashDayKind.Counted };
         Assert.Equal(KitchenTask.WashToday, KitchenWords.Task(row, washed));
         Assert.Contains("still reports a fault", KitchenWords.ToDo(row, washed), StringComparison.Ordinal);

@@ -53,7 +53,7 @@ public sealed class LineTests
     public void An_oven_that_has_washed_since_its_lockout_began_is_not_told_to_be_unable_to_wash()
     {
         UnitCleaning locked = TodaySamples.Oven(3, CleaningState.LockedOut, Cause.LockoutNoVisitAsked, 30, "kitchen");
-        UnitCleaning washed = locked with { LastCountedWashAt = locked.Since!.Value.AddHours(1) };
+        UnitCleaning washed = locked with { HasWashedSince = true };
 
         TodayLine line = Assert.Single(UnitLines.Of([washed], Samples.AsOf));
 
