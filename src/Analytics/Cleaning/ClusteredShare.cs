@@ -1,4 +1,3 @@
-using MathNet.Numerics.Distributions;
 using Washwear.Analytics.Numerics;
 using Washwear.Analytics.Rates;
 
@@ -72,7 +71,7 @@ public sealed record ClusteredShare(
 
         // When every wash was kept, or none, nothing shows how units differ: one observation a unit is all that can be claimed.
         double effective = effect is { } e ? due / e : m;
-        double t = StudentT.InvCDF(0, 1, m - 1, (1 + level) / 2);
+        double t = StudentQuantiles.Of(m - 1, (1 + level) / 2);
         (double lower, double upper) = ProportionBounds.Score(p, effective, t);
         Estimate share = new(p, lower, upper, level, "Wilson score with design effect of units, Student's t");
         string[] doubts = allAlike ? [$"All units are alike, so each counts as one observation ({m})."] : [];

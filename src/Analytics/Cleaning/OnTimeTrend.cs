@@ -1,4 +1,4 @@
-using MathNet.Numerics.Distributions;
+using System.Runtime.InteropServices;
 using Washwear.Analytics.Numerics;
 
 namespace Washwear.Analytics.Cleaning;
@@ -66,10 +66,14 @@ public sealed record OnTimeTrend(int Units, int Due, double? Start, double? End,
                 units, (int)due, start, end, null, [$"Fewer than {FewestUnits} units ({units}): a trend cannot be told from chance."]);
         }
 
-        double scores = owed.GroupBy(one => one.Unit)
-            .Sum(unit => Math.Pow(unit.Sum(one => (one.Period - middle) * (one.Kept - (one.Due * At(one.Period)))), 2));
-        double variance = units / (units - 1.0) * ((due - 1) / (due - 2)) * scores / Math.Pow(spread, 2);
-        double reach = StudentT.InvCDF(0, 1, units - 1, (1 + level) / 2) * Math.Sqrt(variance) * (last - first);
+        var scores = new Dictionary<int, double>(units);
+        foreach (UnitPeriodShare one in owed)
+        {
+            CollectionsMarshal.GetValueRefOrAddDefault(scores, one.Unit, out _) += (one.Period - middle) * (one.Kept - (one.Due * At(one.Period)));
+        }
+
+        double variance = units / (units - 1.0) * ((due - 1) / (due - 2)) * scores.Values.Sum(score => score * score) / Math.Pow(spread, 2);
+        double reach = StudentQuantiles.Of(units - 1, (1 + level) / 2) * Math.Sqrt(variance) * (last - first);
         double change = end - start;
         return new OnTimeTrend(
             units, (int)due, start, end,

@@ -23,7 +23,6 @@ public static class CleaningEndpoints
         services.AddPerScope<CleaningReports>();
         services.AddPerScope<ComplianceReports>();
         services.AddPerScope<TrendReports>();
-        services.AddPerScope<CleaningMoves>();
     }
 
     /// <summary>Maps the routes.</summary>
@@ -90,7 +89,6 @@ public static class CleaningEndpoints
         CleaningReports reports,
         ComplianceReports compliance,
         TrendReports trends,
-        CleaningMoves moves,
         EarlySignReports signs,
         RegistryCache registry,
         Settings settings,
@@ -113,7 +111,7 @@ public static class CleaningEndpoints
             () => compliance.AssembleAsync(filter, filter.By, from, to, now, cancellationToken, remember: isUsual), cancellationToken);
         Task<EarlySignsReport> signing = Task.Run(
             () => signs.AssembleAsync(filter, now, new PageRequest(EarlySignEndpoints.SignsOnAPage, null), cancellationToken), cancellationToken);
-        CleaningStatusReport status = await reports.AssembleStatusAsync(filter, now, cancellationToken, page with { Limit = UnitsOnAPage });
+        (CleaningStatusReport status, MovesReport moves) = await reports.AssemblePageAsync(filter, now, page with { Limit = UnitsOnAPage }, cancellationToken);
         RegistrySnapshot snapshot = await registry.CurrentAsync(cancellationToken);
         return pages.Of<CleaningPage>(
             context,
@@ -124,7 +122,7 @@ public static class CleaningEndpoints
                 Operators(snapshot),
                 Regions(snapshot),
                 [.. snapshot.ModelList.Select(model => new Choice(model.Resource.Model, model.Resource.Name))],
-                await moves.AssembleAsync(filter, now, cancellationToken),
+                moves,
                 await trending,
                 await signing),
             now);

@@ -5,16 +5,13 @@ using Washwear.Dashboard.Cleaning;
 namespace Washwear.Api.Cleaning;
 
 /// <summary>Counts units by whose move it is, without a row for each.</summary>
-/// <param name="reports">Tells how units stand.</param>
-public sealed class CleaningMoves(CleaningReports reports)
+internal static class CleaningMoves
 {
-    /// <summary>Whose move it is over the units of a filter.</summary>
-    /// <param name="filter">Which units; its state and whose move are not looked at.</param>
+    /// <summary>Whose move it is.</summary>
+    /// <param name="all">How units stand, one status a unit and rule.</param>
     /// <param name="asOf">The instant.</param>
-    /// <param name="cancellationToken">Stops the work.</param>
-    public async Task<MovesReport> AssembleAsync(CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken)
+    public static MovesReport Of(IReadOnlyList<UnitStatus> all, DateTimeOffset asOf)
     {
-        IReadOnlyList<UnitStatus> all = await reports.StandingAsync(filter, asOf, cancellationToken);
         ILookup<bool, UnitStatus> byDescaling = all.Where(IsLate).ToLookup(one => one.Rule.Rule.Grade == ProgrammeGrade.Descale);
         UnitStatus[] late = [.. byDescaling[false]];
         UnitStatus? longest = late.Length == 0 ? null : late.MinBy(one => one.Status.Deadline);

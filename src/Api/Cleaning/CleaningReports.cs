@@ -44,6 +44,21 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         CleaningFilter filter, DateTimeOffset asOf, CancellationToken cancellationToken, PageRequest? page = null)
     {
         (CleaningStatusReport report, IReadOnlyList<UnitStatus> all) = await StandAsync(filter, asOf, cancellationToken);
+        return WithRows(report, all, filter, asOf, page);
+    }
+
+    /// <summary>The same, and whose move it is over all units of the filter, whatever its state and whose move it asks for.</summary>
+    /// <inheritdoc cref="AssembleStatusAsync"/>
+    public async Task<(CleaningStatusReport Status, MovesReport Moves)> AssemblePageAsync(
+        CleaningFilter filter, DateTimeOffset asOf, PageRequest page, CancellationToken cancellationToken)
+    {
+        (CleaningStatusReport report, IReadOnlyList<UnitStatus> all) = await StandAsync(filter, asOf, cancellationToken);
+        return (WithRows(report, all, filter, asOf, page), CleaningMoves.Of(all, asOf));
+    }
+
+    private static CleaningStatusReport WithRows(
+        CleaningStatusReport report, IReadOnlyList<UnitStatus> all, CleaningFilter filter, DateTimeOffset asOf, PageRequest? page)
+    {
         IEnumerable<UnitStatus> unwashed = filter.UnwashedDays is { } days ? Unwashed(all, Instant.FromDateTimeOffset(asOf.AddDays(-days))) : all;
         UnitStatus[] asked = WorstFirst(unwashed.Where(one => IsAskedFor(one.Status, filter)));
         if (page?.SortBy is not null)
@@ -152,7 +167,7 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     /// <param name="from">Start of the window.</param>
     /// <param name="to">End of the window.</param>
     public static IReadOnlyList<UnitTerms> Select(RegistrySnapshot snapshot, CleaningFilter filter, DateTimeOffset from, DateTimeOffset to) =>
-        [.. snapshot.Cleaning.Units.Where(unit => Matches(unit, filter) && Serves(unit, from, to))];
+        Serving(snapshot, filter, Instant.FromDateTimeOffset(from), Instant.FromDateTimeOffset(to));
 
     /// <returns>A report without rows, and how all units stand.</returns>
     private async Task<(CleaningStatusReport Report, IReadOnlyList<UnitStatus> All)> StandAsync(
@@ -232,10 +247,12 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
 
     private static bool NeedsSomebody(UnitStatus one) => UrgencyOf(one.Status.State) <= UrgencyOf(CleaningState.Silent);
 
+    // Mostly all units are asked for: then nothing of them has to be looked up.
     private static bool Matches(UnitTerms unit, CleaningFilter filter) =>
-        Names(filter.Operator, unit.Unit.Site.Operator.Resource.Operator) && Names(filter.Region, unit.Unit.Site.Resource.Region)
+        filter is { Operator: null, Region: null, Site: null, Model: null, Unit: null }
+        || (Names(filter.Operator, unit.Unit.Site.Operator.Resource.Operator) && Names(filter.Region, unit.Unit.Site.Resource.Region)
         && Names(filter.Site, unit.Unit.Site.Resource.Site) && Names(filter.Model, unit.Unit.Model.Resource.Model)
-        && Names(filter.Unit, unit.Unit.Resource.Unit);
+        && Names(filter.Unit, unit.Unit.Resource.Unit));
 
     private static bool IsAskedFor(CleaningStatus status, CleaningFilter filter) =>
         (filter.State is null || status.State == filter.State) && (filter.Move is null || status.WhoseMove == filter.Move);
@@ -252,9 +269,11 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     private static bool Names(string? asked, string? actual) =>
         string.IsNullOrEmpty(asked) || string.Equals(asked, actual, StringComparison.OrdinalIgnoreCase);
 
-    private static bool Serves(UnitTerms unit, DateTimeOffset from, DateTimeOffset to) =>
-        !(unit.InService.HasStart && unit.InService.Start > Instant.FromDateTimeOffset(to))
-        && !(unit.InService.HasEnd && unit.InService.End <= Instant.FromDateTimeOffset(from));
+    private static UnitTerms[] Serving(RegistrySnapshot snapshot, CleaningFilter filter, Instant from, Instant to) =>
+        [.. snapshot.Cleaning.Units.Where(unit => Matches(unit, filter) && Serves(unit, from, to))];
+
+    private static bool Serves(UnitTerms unit, Instant from, Instant to) =>
+        !(unit.InService.HasStart && unit.InService.Start > to) && !(unit.InService.HasEnd && unit.InService.End <= from);
 
     private static UnitCleaning Row(UnitStatus one, DateTimeOffset asOf)
     {

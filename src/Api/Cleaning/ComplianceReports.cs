@@ -67,13 +67,15 @@ public sealed class ComplianceReports(FleetRuns runs)
         IReadOnlyList<UnitTallies> counted = await runs.CountAsync(
             snapshot => CleaningReports.Select(snapshot, filter, from, to), windows, cancellationToken, remember: true);
         ComplianceSum[] totals = [.. windows.Select(_ => new ComplianceSum("all", CleaningSentences.AllTogether))];
+        var spoken = new List<(RuleTerms Rule, CleaningTally Tally, Duration WithoutRule)>();
 
         // Unit by unit, as what a unit came to lies together in memory.
         foreach (UnitTallies unit in counted)
         {
             for (int i = 0; i < totals.Length; i++)
             {
-                foreach ((RuleTerms rule, CleaningTally tally, Duration withoutRule) in Spoken(unit, windows[i], i))
+                Speak(unit, windows[i], i, spoken);
+                foreach ((RuleTerms rule, CleaningTally tally, Duration withoutRule) in spoken)
                 {
                     totals[i].Add(unit.Unit, rule.Rule.Grade, tally, withoutRule);
                 }
@@ -98,9 +100,11 @@ public sealed class ComplianceReports(FleetRuns runs)
         var total = new ComplianceSum("all", CleaningSentences.AllTogether);
         var groups = new Dictionary<string, ComplianceSum>(StringComparer.OrdinalIgnoreCase);
         Func<UnitTerms, RuleTerms, (string Code, string Name)> groupOf = Groupings[by];
+        var spoken = new List<(RuleTerms Rule, CleaningTally Tally, Duration WithoutRule)>();
         foreach (UnitTallies unit in counted)
         {
-            foreach ((RuleTerms rule, CleaningTally tally, Duration withoutRule) in Spoken(unit, window, 0))
+            Speak(unit, window, 0, spoken);
+            foreach ((RuleTerms rule, CleaningTally tally, Duration withoutRule) in spoken)
             {
                 total.Add(unit.Unit, rule.Rule.Grade, tally, withoutRule);
                 (string code, string name) = groupOf(unit.Unit, rule);
@@ -118,41 +122,30 @@ public sealed class ComplianceReports(FleetRuns runs)
     }
 
     // Rules of one grade follow each other in time: what none of them covers is time without a rule, once.
-    private static IEnumerable<(RuleTerms Rule, CleaningTally Tally, Duration WithoutRule)> Spoken(
-        UnitTallies unit, Interval window, int index)
+    // Asked for each unit and window of a large fleet: the list is the caller's, and used again.
+    private static void Speak(
+        UnitTallies unit, Interval window, int index, List<(RuleTerms Rule, CleaningTally Tally, Duration WithoutRule)> spoken)
     {
+        spoken.Clear();
         IReadOnlyList<RuleTerms> rules = unit.Unit.Rules;
         for (int i = 0; i < rules.Count;)
         {
-            int first = i;
-
-            // Mostly no other rule follows: looked at for each unit and window of a large fleet.
-            if (i + 1 == rules.Count || rules[i + 1].Rule.Grade != rules[i].Rule.Grade)
-            {
-                i++;
-                if (unit.Unit.SpeaksOf(rules[first].Rule, window))
-                {
-                    CleaningTally tally = unit.ByRule[first][index];
-                    yield return (rules[first], tally, tally.Of(Cause.NoRule));
-                }
-
-                continue;
-            }
-
+            ProgrammeGrade grade = rules[i].Rule.Grade;
+            int begin = spoken.Count;
             Duration uncovered = window.Duration;
-            var spoken = new List<int>(1);
-            for (; i < rules.Count && rules[i].Rule.Grade == rules[first].Rule.Grade; i++)
+            for (; i < rules.Count && rules[i].Rule.Grade == grade; i++)
             {
                 if (unit.Unit.SpeaksOf(rules[i].Rule, window))
                 {
-                    spoken.Add(i);
-                    uncovered -= window.Duration - unit.ByRule[i][index].Of(Cause.NoRule);
+                    CleaningTally tally = unit.ByRule[i][index];
+                    uncovered -= window.Duration - tally.Of(Cause.NoRule);
+                    spoken.Add((rules[i], tally, Duration.Zero));
                 }
             }
 
-            foreach (int one in spoken)
+            if (spoken.Count > begin)
             {
-                yield return (rules[one], unit.ByRule[one][index], one == spoken[0] ? uncovered : Duration.Zero);
+                spoken[begin] = spoken[begin] with { WithoutRule = uncovered };
             }
         }
     }

@@ -10,7 +10,7 @@ namespace Washwear.Api.Cleaning;
 /// <param name="database">The database.</param>
 public sealed class EarlySignQueries(Database database)
 {
-    private const string Units = "SELECT unit_id AS UnitId, charted AS Charted FROM early_sign";
+    private const string Charted = "SELECT unit_id FROM early_sign WHERE charted <> 0";
     private const string Called = "SELECT unit_id AS UnitId, state AS State FROM early_sign WHERE called <> 0";
     private const string One = "SELECT e.state FROM early_sign e JOIN unit u ON u.id = e.unit_id WHERE u.code = @unit";
 
@@ -20,12 +20,21 @@ public sealed class EarlySignQueries(Database database)
     {
         await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
         await using DbTransaction snapshot = Database.BeginReading(connection);
-        IEnumerable<(int UnitId, long Charted)> units = await connection.QueryAsync<(int, long)>(
-            new CommandDefinition(Units, transaction: snapshot, cancellationToken: cancellationToken));
+        var charted = new HashSet<int>();
+        await using (DbDataReader units = await connection.ExecuteReaderAsync(
+            new CommandDefinition(Charted, transaction: snapshot, cancellationToken: cancellationToken)))
+        {
+            // Tens of thousands of rows: read one by one, without a mapper.
+            while (units.Read())
+            {
+                charted.Add((int)units.GetInt64(0));
+            }
+        }
+
         IEnumerable<(int UnitId, string State)> called = await connection.QueryAsync<(int, string)>(
             new CommandDefinition(Called, transaction: snapshot, cancellationToken: cancellationToken));
         return (
-            units.Where(row => row.Charted != 0).Select(row => row.UnitId).ToHashSet(),
+            charted,
             called.ToDictionary(row => row.UnitId, row => SignState.Read(row.State)));
     }
 

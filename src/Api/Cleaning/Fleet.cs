@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using NodaTime;
 using Washwear.Analytics.Cleaning;
 using Washwear.Api.Registry;
@@ -9,7 +8,7 @@ namespace Washwear.Api.Cleaning;
 /// <param name="Registry">The registry of that commit.</param>
 /// <param name="LastSeq">Last record of the ledger by which a run changed.</param>
 /// <param name="Units">The units, by the unit's number.</param>
-public sealed record Fleet(RegistrySnapshot Registry, long LastSeq, ImmutableDictionary<int, UnitStanding> Units);
+public sealed record Fleet(RegistrySnapshot Registry, long LastSeq, IReadOnlyDictionary<int, UnitStanding> Units);
 
 /// <summary>Where one unit stands. Remembers what it told, until that holds no more. Safe for concurrent use.</summary>
 /// <param name="terms">The unit.</param>

@@ -26,7 +26,7 @@ internal static class WriteOpenApi
     /// <param name="cancellationToken">Stops the work.</param>
     public static async Task<string> YamlAsync(CancellationToken cancellationToken)
     {
-        // The web server makes keys for cookies beside its database, even where none is opened.
+        // The program makes a folder for the keys of cookies beside its database, even where none is opened.
         DirectoryInfo passing = Directory.CreateTempSubdirectory("washwear-openapi-");
         try
         {
@@ -40,20 +40,14 @@ internal static class WriteOpenApi
 
     private static async Task<string> YamlAsync(string nowhere, CancellationToken cancellationToken)
     {
-        Settings settings = Settings.Load(new Dictionary<string, string>
-        {
-            ["urls"] = "http://127.0.0.1:0",
-            ["database"] = nowhere,
-            ["log_level"] = "error",
-        });
-        await using WebApplication app = Program.Build(settings);
-        // The routes are known only once the server has started.
-        await app.StartAsync(cancellationToken);
+        await using WebApplication app = Program.Build(Settings.Load(new Dictionary<string, string> { ["database"] = nowhere }));
+
+        // A server makes its routes known as it starts; what works in the background would start with it, and find no database here.
+        app.UseEndpoints(_ => { });
         OpenApiDocument document = await app.Services.GetRequiredKeyedService<IOpenApiDocumentProvider>(Contract.Name)
             .GetOpenApiDocumentAsync(cancellationToken);
         document.Servers?.Clear();
         string yaml = await document.SerializeAsYamlAsync(OpenApiSpecVersion.OpenApi3_1, cancellationToken);
-        await app.StopAsync(cancellationToken);
         return yaml.ReplaceLineEndings("\n").TrimEnd() + "\n";
     }
 }
