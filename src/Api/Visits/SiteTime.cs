@@ -38,5 +38,8 @@ internal static class SiteTime
     public static string? StartOf(string? text, DateTimeZone zone) =>
         text is null ? null : Day.Parse(text) is { Success: true } parsed ? Written(zone.AtStartOfDay(parsed.Value)) : text;
 
-    private static string Written(ZonedDateTime at) => InstantConverter.Format(at.ToDateTimeOffset().ToUniversalTime());
+    // The first hours of year 1 east of Greenwich, and the last of year 9999 west of it, lie beside the years that can be written: as far as it
+    // goes, for the rules to refuse.
+    private static string Written(ZonedDateTime at) => InstantConverter.Format(Instant.Max(
+        Instant.FromDateTimeOffset(DateTimeOffset.MinValue), Instant.Min(Instant.FromDateTimeOffset(DateTimeOffset.MaxValue), at.ToInstant())).ToDateTimeOffset());
 }

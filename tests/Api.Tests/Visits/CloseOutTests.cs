@@ -98,6 +98,29 @@ public sealed class CloseOutTests : IAsyncLifetime
         Assert.Null((await CloseOutSheet.OpenAsync(_host.Admin, "unit=OVEN-1&corrects=" + first.Key)).Document.QuerySelector("#latest"));
     }
 
+    [Theory]
+    [InlineData("check/turn-impeller/reading", "1,5", "check/turn-impeller/result")]
+    [InlineData("part/wash-pump/mode", "seized", "part/wash-pump/out")]
+    [InlineData("part/wash-pump/seen-on", "2026-02-01", "part/wash-pump/out")]
+    [InlineData("part/wash-pump/batch", "B7", "part/wash-pump/in")]
+    [InlineData("other/mode", "a loose clamp", "other")]
+    public async Task What_belongs_to_a_choice_that_nobody_made_is_asked_about_and_not_dropped(string field, string value, string asked)
+    {
+        CloseOutSheet sheet = (await CloseOutSheet.OpenAsync(_host.Admin)).With((field, value), ("outcome", "waiting_part"));
+        await sheet.RefusedAsync(asked, "belongs_to_nothing");
+    }
+
+    [Theory]
+    [InlineData("arrived", "0001-01-01T00:00")]
+    [InlineData("left", "0001-01-01T00:00")]
+    [InlineData("asked", "0001-01-01T00:30")]
+    public async Task A_wall_time_before_the_first_year_that_can_be_written_is_refused(string field, string wall)
+    {
+        CloseOutSheet sheet = (await CloseOutSheet.OpenAsync(_host.Admin)).With((field, wall), ("outcome", "waiting_part"));
+        JsonElement answer = await sheet.SendAsync(HttpStatusCode.UnprocessableEntity);
+        Assert.All(answer.GetProperty("problems").EnumerateArray(), problem => Assert.Contains(problem.GetProperty("rule").GetString(), new[] { "too_old", "out_of_order" }));
+    }
+
     [Fact]
     public async Task A_close_out_is_corrected_by_its_own_form_and_nothing_of_it_counts_twice()
     {
