@@ -122,7 +122,11 @@ public static class JsonShape
         path.Length == 0 ? "(whole body)" : path,
         "kind",
         $"The value {Shorten(element)} is not {Describe(type.Type)}.",
-        $"Give {Describe(type.Type)}.");
+        $"Give {Describe(type.Type)}{Fields(type)}.");
+
+    private static string Fields(JsonTypeInfo type) => type.Kind == JsonTypeInfoKind.Object && type.Properties.Count > 0
+        ? " with the fields " + string.Join(", ", type.Properties.Select(property => property.Name))
+        : string.Empty;
 
     private static string Shorten(JsonElement element)
     {

@@ -11,7 +11,7 @@ internal static class RuleVersionEndpoints
         .WithSummary("What a rule says and said")
         .WithDescription(
             "A changed rule does not rewrite the past: what it said before goes on judging its days. Versions that were withdrawn by "
-            + "?from=always, or by an earlier day, are listed with the instant of that.");
+            + "'from=always' of PUT, or by an earlier day, are listed with the instant of that.");
 
     /// <summary>Reads from when on a change holds.</summary>
     /// <returns>What is wrong; null: nothing.</returns>

@@ -114,6 +114,15 @@ public sealed class RegistryPutTests : IAsyncLifetime
     [InlineData("""{"scope":{},"grade":"light","every_trading_days":1.5,"grace_hours":0,"basis":"b"}""", "every_trading_days kind")]
     public async Task NamesWhatIsWrongWithARule(string body, params string[] fieldsAndRules) => await AssertAsync("/v1/rules/r", body, fieldsAndRules);
 
+    [Fact]
+    public async Task SaysWhichFieldsAnObjectHasWhereSomethingElseWasGiven()
+    {
+        using HttpResponseMessage answer = await Samples.PutAsync(
+            _host.Admin, "/v1/sites/s", """{"operator":"harbour","name":"S","time_zone":"UTC","closures":["2026-12-24"]}""");
+        JsonElement problem = await ProblemAssert.IsAsync(HttpStatusCode.BadRequest, answer);
+        Assert.Equal("Give an object with the fields from, to, reason.", problem.GetProperty("errors")[0].GetProperty("mend").GetString());
+    }
+
     [Theory]
     [InlineData("")]
     [InlineData("{")]
