@@ -8,7 +8,7 @@ public sealed class RepeatSentenceTests
 {
     [Theory]
     [InlineData(RepeatKind.WrongCauseFound, 1.65 / 24, "Fault E21 came back after 1 h 39 min, and the cause was then found elsewhere than at the wash pump.")]
-    [InlineData(RepeatKind.RepairDidNotHold, 21.58, "The new wash pump failed after 21 days 14 h; a failure within 90 days is early.")]
+    [InlineData(RepeatKind.RepairDidNotHold, 21.6, "The new wash pump failed after 21 days 14 h; a failure within 90 days is early.")]
     public void A_time_is_not_rounded_to_whole_days(RepeatKind kind, double days, string sentence)
     {
         var repeat = new Repeat(
