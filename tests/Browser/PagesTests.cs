@@ -14,7 +14,7 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         "/part-life?position=fill-valve&clock=washes&by=batch", "/part-life?position=wash-pump&at=365,730&shape=2.5", "/part-life/lives?position=wash-pump", "/units", "/units?q=OVEN-001", "/units/OVEN-0001", "/units/OVEN-0067/visit-sheet?fault=flow-low", "/units/OVEN-0002/visit-sheet", "/sites", "/sites?q=canteen", "/sites/S001", "/sites/S001/timeline", "/operators", "/operators/brindemoor", "/operators/brindemoor/report", "/operators/brindemoor/timeline?kinds=faults,visits", "/units/OVEN-0067/timeline", "/cleaning?whose_move=kitchen&site=S003", "/alerts", "/digest", "/failures", "/failures?of=parts&compare=model&by=part_number", "/failures/records", "/planning", "/planning/parts", "/planning/parts?position=wash-pump", "/planning/stock", "/planning/forecast", "/planning/forecast?days=30&by=site", "/planning/what-if", "/visits", "/visits/new?unit=OVEN-0001",
     ];
 
-    public static TheoryData<string> Pages => [.. Paths, "/reference/index.html"];
+    public static TheoryData<string> Pages => [.. Paths, "/reference"];
 
     [Theory]
     [MemberData(nameof(Pages))]

@@ -12,6 +12,7 @@ using Washwear.Dashboard.Operators;
 using Washwear.Dashboard.PartLife;
 using Washwear.Dashboard.People;
 using Washwear.Dashboard.Planning;
+using Washwear.Dashboard.Reference;
 using Washwear.Dashboard.Repairs;
 using Washwear.Dashboard.Search;
 using Washwear.Dashboard.Shell;
@@ -183,6 +184,8 @@ public sealed class Pages : TheoryData<string>
         ["join"] = (typeof(JoinPage), new JoinReport("token", true, "", "", 12, null), Samples.Context with { SignedInName = null }),
         ["join, hostile"] = (typeof(JoinPage), new JoinReport(Hostile.Name, true, Hostile.Name, Hostile.Name, 12, JoinTrouble.LoginTaken), Hostile.Context),
         ["new password"] = (typeof(JoinPage), new JoinReport("token", false, "anna", "Anna", 12, JoinTrouble.PasswordTooShort), Samples.Context with { SignedInName = null }),
+        ["reference"] = (typeof(ReferencePage), new ReferenceReport("/openapi/v1.json", "/openapi/v1.yaml"), Samples.Context),
+        ["reference, German"] = (typeof(ReferencePage), new ReferenceReport("/openapi/v1.json", "/openapi/v1.yaml"), Samples.Context with { Preferences = Texts.TextFileTests.German }),
         ["account"] = (typeof(AccountPage), new AccountReport("anna", "Anna", true, true, PeopleSamples.Sessions, 1, 12, null, AccountDone.Preferences) { Chosen = new PreferenceChoice("planner", "en-US", TimeZone: "Europe/Vienna") }, Samples.Context),
         ["account, hostile"] = (typeof(AccountPage), new AccountReport(Hostile.Name, Hostile.Name, true, true, PeopleSamples.HostileSessions, 1, 12, JoinTrouble.PresentPassword, AccountDone.Password) { Chosen = new PreferenceChoice(TimeZone: Hostile.Name) }, Hostile.Context),
         ["account, key"] = (typeof(AccountPage), new AccountReport("admin", "admin", false, false, PeopleSamples.Sessions, 1, 12, null, null), Samples.Context),

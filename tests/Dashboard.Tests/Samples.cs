@@ -346,7 +346,7 @@ public static class Samples
                     new("B17", 30, 12, 4.2, 390, Figure(0.31, 0.2), 0.0003, "fails earlier"),
                     new("not named", 9, 0, null, null, null, null, "too few failures to tell"),
                 ],
-                3, ["'not named' has only 0 failures: the p-values are rough."]))
+                3, ["'not named' has too few failures (0): the p-values are rough."]))
         {
             By = "batch",
             Group = "B17",
@@ -368,9 +368,9 @@ public static class Samples
                     new("no_pressure", 25, Share(0.4, 0.3, 0.5), null, "too few failures", [new(300, 1, 0.01, 0.01, 0.002, 0.03), new(1200, 1, 0.4, 0.05, 0.3, 0.5)]),
                     new(null, 16, null, null, null, [new(500, 1, 0.05, 0.02, null, null)]),
                 ],
-                ["16 of 41 failures name no mode and are shown apart."]),
+                ["Failures that name no mode are shown apart (16 of 41)."]),
             PoorSwaps = new PoorSwapFigures(
-                4, "4 of 143 parts were swapped because they looked poor, beside 41 failures.", Figure(411, 0.2), Figure(390, 0.2), null, null,
+                4, "Parts were swapped because they looked poor: 4 of 143, beside those that failed: 41.", Figure(411, 0.2), Figure(390, 0.2), null, null,
                 Figure(1045, 0.1), null),
             LeftOut = [new("unknown_start", "nobody reported its fitting", 11, "parts"), new("voided", "a part change was voided", 1, "records")],
         };

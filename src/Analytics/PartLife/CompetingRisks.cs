@@ -149,7 +149,7 @@ public static class CompetingRisks
     {
         if (unnamed > 0)
         {
-            yield return ResultAccount.Text($"{unnamed} of {lives.Failures} failures name no mode and are shown apart.");
+            yield return ResultAccount.Text($"Failures that name no mode are shown apart ({unnamed} of {lives.Failures}).");
         }
 
         if (lives.FailedBetweenLooks > 0)

@@ -179,7 +179,7 @@ public static class GroupComparison
         }
 
         doubts.AddRange(groups.Where(g => g.Lives.Failures < FewFailures).Select(g => ResultAccount.Text(
-            $"'{g.Name}' has only {g.Lives.Failures} failures: the p-values are rough.")));
+            $"'{g.Name}' has too few failures ({g.Lives.Failures}): the p-values are rough.")));
         return ResultAccount.For(
             union, "Weibull models compared by likelihood ratio",
             WeibullFit.Convention + "; chi-square reference; profile bounds of the ratio", common is not null, doubts);

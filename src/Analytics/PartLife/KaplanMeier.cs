@@ -140,14 +140,14 @@ public static class KaplanMeier
         {
             KaplanMeierStep empty = steps.First(s => s.Survival == 0);
             yield return ResultAccount.Text(
-                $"All {empty.AtRisk} parts watched at {empty.Age:G4} {lives.Clock} failed then, so the curve is 0 from there on although")
+                $"All parts watched at {empty.Age:G4} {lives.Clock} ({empty.AtRisk}) failed then, so the curve is 0 from there on although")
                 + ResultAccount.Text($" older parts were watched: ask for the curve of parts that have survived to {age:G4}.");
         }
 
         if (lives.FailedBetweenLooks > 0)
         {
             yield return ResultAccount.Text(
-                $"{lives.FailedBetweenLooks} failures are known only to lie between two looks and are placed where they were found:")
+                $"Failures known only to lie between two looks ({lives.FailedBetweenLooks}) are placed where they were found:")
                 + " the curve is late.";
         }
     }

@@ -111,7 +111,7 @@ public static class MedianRanks
         if (lives.FailedBetweenLooks > 0)
         {
             yield return ResultAccount.Text(
-                $"{lives.FailedBetweenLooks} failures are known only to lie between two looks and are plotted where they were found.");
+                $"Failures known only to lie between two looks ({lives.FailedBetweenLooks}) are plotted where they were found.");
         }
     }
 }

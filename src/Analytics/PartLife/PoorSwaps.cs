@@ -84,7 +84,7 @@ public static class PoorSwaps
         }
 
         string swapped = ResultAccount.Text(
-            $"{lives.SwappedWhenPoor} of {lives.Count} parts were swapped because they looked poor, beside {lives.Failures} failures. ");
+            $"Parts were swapped because they looked poor: {lives.SwappedWhenPoor} of {lives.Count}, beside those that failed: {lives.Failures}. ");
         return swapped + ((b10.IfAsGoodAsOthers, b10.IfAboutToFail) switch
         {
             ({ } good, { } failed) => ResultAccount.Text($"Had they been as good as others of their age, 10 % fail by {good.Value:G4} ")

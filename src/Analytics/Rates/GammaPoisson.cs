@@ -86,7 +86,7 @@ public static class GammaPoisson
 
         if (events < 10)
         {
-            yield return $"{events} events in all say little about differences.";
+            yield return $"So few events ({events}) say little about differences.";
         }
     }
 }

@@ -78,13 +78,13 @@ public static class RepeatFailures
 
         if (notWatched > 0)
         {
-            yield return $"{notWatched} of {repairs} repairs are so recent that nothing could come back yet; they are left out.";
+            yield return $"Repairs so recent that nothing could come back yet are left out ({notWatched} of {repairs}).";
         }
 
         int without = groups.Count(g => g.Of == RepeatOf.Position && g.Expected is null);
         if (without > 0)
         {
-            yield return $"{without} positions have no life model for all their repairs; they are held against the other units' repeats.";
+            yield return $"Positions without a life model for all their repairs ({without}) are held against the other units' repeats.";
         }
     }
 }

@@ -24,7 +24,7 @@ internal static class Prune
         IReadOnlyList<PrunedKind> kinds = dry ? await pruning.CountAsync(cancellationToken) : await pruning.RunAsync(cancellationToken);
         foreach (PrunedKind kind in kinds)
         {
-            string kept = kind.Days == 0 ? "kept for ever" : string.Create(CultureInfo.InvariantCulture, $"kept for {kind.Days} days");
+            string kept = kind.Days == 0 ? "kept for ever" : string.Create(CultureInfo.InvariantCulture, $"kept for {kind.Days} {(kind.Days == 1 ? "day" : "days")}");
             Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{kind.Rows,10:N0} {kind.Name} {(dry ? "would go" : "went")} ({kept})"));
         }
 

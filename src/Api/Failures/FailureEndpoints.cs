@@ -88,7 +88,7 @@ public static class FailureEndpoints
         HttpContext context, Pages pages, FailureReports reports, Settings settings, TimeProvider clock, CancellationToken cancellationToken) =>
         PagedAsync(context, reports, settings, clock, async (choice, page, now) =>
         {
-            if (Sorting.Read(context.Request, FailureColumns.Sorted, ref page) is { } problem)
+            if (Sorting.Read(context.Request, FailureColumns.Sorted, ref page, Sorting.RowsOfManyLines) is { } problem)
             {
                 return problem;
             }

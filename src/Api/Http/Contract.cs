@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.OpenApi;
 using Microsoft.OpenApi;
 using Washwear.Api.Security;
+using Washwear.Dashboard.Reference;
 using Washwear.Dashboard.Shell;
 
 namespace Washwear.Api.Http;
@@ -12,9 +13,6 @@ public static class Contract
 {
     /// <summary>Name of the document.</summary>
     public const string Name = "v1";
-
-    /// <summary>Where the interactive reference is.</summary>
-    public const string ReferencePath = "reference";
 
     private const string Scheme = "bearer";
     private const string JsonType = "application/json";
@@ -49,28 +47,34 @@ public static class Contract
     {
         app.MapOpenApi("/openapi/{documentName}.json").RequireAbility(Abilities.Read);
         app.MapOpenApi("/openapi/{documentName}.yaml").RequireAbility(Abilities.Read);
+        app.MapGet(Urls.Reference, ReferencePage).RequireAbility(Abilities.Read).ExcludeFromDescription();
     }
 
-    /// <summary>Serves the interactive reference to those who are signed in; all its files come from this program.</summary>
+    /// <summary>Serves the files of the library that shows the reference to those who are signed in. Its own page has another look and no way back, so its address leads to
+    /// ours.</summary>
     /// <param name="app">The pipeline, after authorization.</param>
     public static void UseReference(this IApplicationBuilder app) => app.UseWhen(
-        context => context.Request.Path.StartsWithSegments("/" + ReferencePath, StringComparison.OrdinalIgnoreCase),
+        context => context.Request.Path.StartsWithSegments(Urls.Reference, StringComparison.OrdinalIgnoreCase, out PathString rest) && rest.HasValue && rest != "/",
         branch =>
         {
             branch.Use((context, next) =>
             {
-                SecurityHeaders.AllowInlineStyle(context);
+                if (context.Request.Path.Value!.EndsWith("/index.html", StringComparison.OrdinalIgnoreCase))
+                {
+                    context.Response.Redirect(Urls.Reference);
+                    return Task.CompletedTask;
+                }
+
                 return next(context);
             });
-            branch.UseSwaggerUI(ui =>
-            {
-                ui.RoutePrefix = ReferencePath;
-                ui.DocumentTitle = "Washwear API reference";
-                ui.SwaggerEndpoint($"/openapi/{Name}.json", "Washwear " + Name);
-                ui.InjectStylesheet(PageAssets.Url("reference.css"));
-                ui.EnableTryItOutByDefault();
-            });
+            branch.UseSwaggerUI(ui => ui.RoutePrefix = Urls.Reference.TrimStart('/'));
         });
+
+    private static IResult ReferencePage(HttpContext context, Pages pages, TimeProvider clock)
+    {
+        SecurityHeaders.AllowInlineStyle(context);
+        return pages.Of<ReferencePage>(context, new ReferenceReport($"/openapi/{Name}.json", $"/openapi/{Name}.yaml"), clock.GetUtcNow());
+    }
 
     private static void Describe(OpenApiDocument document)
     {

@@ -104,15 +104,28 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
         [.. numbers.Columns.Select((column, at) => new CsvColumn<object?[]>(column, row => row[at] is double number && !double.IsFinite(number) ? null : row[at]))],
         numbers.Rows);
 
-    /// <summary>A page that is written for its reader, whatever brought it about.</summary>
+    /// <summary>A page that is written for its reader, whatever brought it about; its numbers are bound to their units once it is whole.</summary>
     private sealed record ReadPage(ReaderPreferences Reader, IResult Page) : IResult
     {
         public async Task ExecuteAsync(HttpContext httpContext)
         {
-            using (ReaderPreferences.Use(Reader))
+            Stream body = httpContext.Response.Body;
+            using var whole = new MemoryStream();
+            httpContext.Response.Body = whole;
+            try
             {
-                await Page.ExecuteAsync(httpContext);
+                using (ReaderPreferences.Use(Reader))
+                {
+                    await Page.ExecuteAsync(httpContext);
+                }
             }
+            finally
+            {
+                httpContext.Response.Body = body;
+            }
+
+            UnitBinding.Write(whole.GetBuffer().AsSpan(0, (int)whole.Length), httpContext.Response.BodyWriter);
+            await httpContext.Response.BodyWriter.FlushAsync(httpContext.RequestAborted);
         }
     }
 

@@ -23,15 +23,19 @@ public static class Sorting
     /// <summary>Most rows that a page of the dashboard shows at once.</summary>
     public const int MostRowsOnAPage = 100;
 
+    /// <summary>Rows that a page shows at first where each takes several lines on a phone; ?limit asks for more.</summary>
+    public const int RowsOfManyLines = 25;
+
     /// <summary>Reads ?sort.</summary>
     /// <typeparam name="T">A row.</typeparam>
     /// <param name="request">The request.</param>
     /// <param name="columns">Columns that may be named.</param>
     /// <param name="page">The page asked for, which is told how to sort and how many rows a page may have.</param>
+    /// <param name="usual">Most rows where the address does not say how many.</param>
     /// <returns>What is wrong; null: nothing.</returns>
-    public static ProblemResult? Read<T>(HttpRequest request, IReadOnlyList<SortColumn<T>> columns, ref PageRequest page)
+    public static ProblemResult? Read<T>(HttpRequest request, IReadOnlyList<SortColumn<T>> columns, ref PageRequest page, int usual = MostRowsOnAPage)
     {
-        page = page with { Limit = Math.Min(page.Limit, MostRowsOnAPage) };
+        page = page with { Limit = Math.Min(page.Limit, request.Query.ContainsKey("limit") ? MostRowsOnAPage : usual) };
         string given = request.Query["sort"].ToString().Trim();
         if (given.Length == 0)
         {

@@ -86,7 +86,7 @@ internal static class RowProblems
     public static RowProblem CellCount(int cells, int columns) => new(
         null,
         "cell_count",
-        $"The row has {cells} cells, the header has {columns} columns.",
+        $"Cells in the row: {cells}; columns in the header: {columns}.",
         "Give each row one cell a column; put a cell that holds the separator between double quotes.");
 
     public static RowProblem Quotes() => new(

@@ -92,14 +92,14 @@ internal static class HealthRules
         ? new(
             "projections",
             HealthStanding.Degraded,
-            $"Where {look.Figures.StaleUnits} units stand was derived with other rules than those in force; questions about them fail. Start the service again, or run rebuild.")
+            $"Where units stand ({look.Figures.StaleUnits}) was derived with other rules than those in force; questions about them fail. Start the service again, or run rebuild.")
         : Ok("projections", "What is derived from the records is up to date.");
 
     private static HealthCheck Webhooks(ServiceLook look) => look.At - look.Figures?.MessagesOldest is { } waits && waits > DeliveryPatience
         ? new(
             "webhooks",
             HealthStanding.Degraded,
-            $"{look.Figures!.MessagesWaiting} webhook messages wait, the oldest for {Seconds(waits)}; their receiver does not take them. /v1/webhooks tells why.")
+            $"Webhook messages wait ({look.Figures!.MessagesWaiting}), the oldest for {Seconds(waits)}; their receiver does not take them. /v1/webhooks tells why.")
         : Ok("webhooks", "Webhook messages are delivered.");
 
     private static HealthCheck Upkeep(ServiceLook look, Settings settings)

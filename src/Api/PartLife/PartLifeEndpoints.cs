@@ -115,7 +115,7 @@ public static class PartLifeEndpoints
         PartLifeChoice choice = PartLifeQuestions.Read(position, query);
         LifeKind kind = PartLifeQuestions.Kind(query);
         PageRequest page = new(settings.PageRows, null);
-        if ((query.Problem ?? Paging.Read(context.Request, settings, 1, out page) ?? Sorting.Read(context.Request, PartLifeColumns.Sorted, ref page)) is { } problem)
+        if ((query.Problem ?? Paging.Read(context.Request, settings, 1, out page) ?? Sorting.Read(context.Request, PartLifeColumns.Sorted, ref page, Sorting.RowsOfManyLines)) is { } problem)
         {
             return problem;
         }

@@ -88,7 +88,7 @@ internal static class PlanRules
                     "within_horizon",
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"Supplier '{suppliers[i].Supplier}' takes up to {days} days; the plan looks {horizonWeeks} weeks ahead."),
+                        $"Supplier '{suppliers[i].Supplier}' takes up to {days} d; the plan looks {horizonWeeks} x 7 d ahead."),
                     FormattableString.Invariant($"Mend the lead time, or put horizon_weeks of {needed} or more in the plan terms first."));
             }
         }

@@ -53,7 +53,7 @@ public static class SignIn
 
         context.Response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
         return Problems.Status(StatusCodes.Status429TooManyRequests, "Too many tries to sign in failed. Wait as long as the Retry-After header says, at most "
-            + $"{Math.Ceiling(wait.TotalMinutes).ToString(CultureInfo.InvariantCulture)} minutes.");
+            + $"{Math.Ceiling(wait.TotalMinutes).ToString(CultureInfo.InvariantCulture)} min.");
     }
 
     /// <summary>Signs somebody in and goes on to a page of this service.</summary>

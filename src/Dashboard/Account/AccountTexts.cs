@@ -78,13 +78,13 @@ public sealed record AccountTexts
     public required string Sessions { get; init; }
 
     /// <summary>Head of a column.</summary>
-    public required string Browser { get; init; }
+    public required string Device { get; init; }
 
     /// <summary>Head of a column.</summary>
     public required string Since { get; init; }
 
     /// <summary>Head of a column.</summary>
-    public required string LastSeen { get; init; }
+    public required string LastUsed { get; init; }
 
     /// <summary>Head of a column.</summary>
     public required string EndIt { get; init; }
@@ -92,8 +92,11 @@ public sealed record AccountTexts
     /// <summary>The session that reads.</summary>
     public required string ThisOne { get; init; }
 
-    /// <summary>A browser that said nothing of itself.</summary>
-    public required string NotTold { get; init; }
+    /// <summary>The address on the network from which somebody signed in.</summary>
+    public required string From { get; init; }
+
+    /// <summary>What somebody is signed in with.</summary>
+    public required IReadOnlyDictionary<SessionDevice, string> Devices { get; init; }
 
     /// <summary>Button.</summary>
     public required string SignOut { get; init; }

@@ -65,12 +65,14 @@ public static class ComplianceChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height),
-            new ChartSize(360, height))
+            ChartStyle.NarrowBars(FramePixels, BarPixels, NarrowNames(report)))
         {
             Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(
                 row.OnTimeShare!.Value, -i, Words(row)))],
         };
     }
+
+    private static string[] NarrowNames(ComplianceReport report) => [.. Drawn(report).Select(row => Text.InLines(row.Name, 16))];
 
     /// <summary>Draws the bars.</summary>
     /// <param name="report">The report.</param>
@@ -86,7 +88,7 @@ public static class ComplianceChart
             AddBar(plot, -i, rows[i]);
         }
 
-        ChartStyle.NameBars(plot, [.. rows.Select(row => Text.Cut(row.Name, wide ? 34 : 16))]);
+        ChartStyle.NameBars(plot, wide ? [.. rows.Select(row => Text.Cut(row.Name, 34))] : NarrowNames(report));
         plot.Axes.Bottom.TickGenerator = ChartStyle.ShareTicks(wide ? 0.1 : 0.5);
         plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.SetLimits(0, RightLimit(rows, shape), -rows.Count + 0.4, 0.6);

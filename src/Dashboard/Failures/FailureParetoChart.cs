@@ -59,13 +59,15 @@ public static class FailureParetoChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height),
-            new ChartSize(360, height))
+            ChartStyle.NarrowBars(FramePixels, BarPixels, NarrowNames(report)))
         {
             Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(
                 row.Share, -i, Fill.In(
                     Texts.Value, ("name", row.Name), ("figures", Figures(report, row, wide: true)), ("share", Text.Share(row.Share)), ("sum", Text.Share(row.CumulativeShare)))))],
         };
     }
+
+    private static string[] NarrowNames(ParetoReport report) => [.. Drawn(report).Select(row => Text.InLines(row.Name, 15))];
 
     /// <summary>Draws bars and line.</summary>
     /// <param name="report">The report.</param>
@@ -91,7 +93,7 @@ public static class FailureParetoChart
         }
 
         AddLine(plot, rows);
-        ChartStyle.NameBars(plot, [.. rows.Select(row => Text.Cut(row.Name, wide ? 42 : 15))]);
+        ChartStyle.NameBars(plot, wide ? [.. rows.Select(row => Text.Cut(row.Name, 42))] : NarrowNames(report));
         plot.Axes.Bottom.TickGenerator = ChartStyle.ShareTicks(wide ? 0.2 : 0.5);
         plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.SetLimits(0, RightLimit(report, rows, wide), -Math.Max(1, rows.Count) + 0.4, 0.6);

@@ -74,11 +74,13 @@ public static class RatesChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height),
-            new ChartSize(360, height))
+            ChartStyle.NarrowBars(FramePixels, RowPixels, NarrowNames(report)))
         {
             Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(row.Shrunken.Value, -i, Words(report.By, row)))],
         };
     }
+
+    private static string[] NarrowNames(RatesReport report) => [.. Drawn(report).Select(row => Text.InLines(ShortName(report.By, row), 15))];
 
     /// <summary>Draws the rows.</summary>
     /// <param name="report">The report.</param>
@@ -105,8 +107,7 @@ public static class RatesChart
             AddRow(plot, -i, rows[i], limit);
         }
 
-        IEnumerable<string> names = rows.Select(row => wide ? Text.Cut(Name(report.By, row), 42) : Text.Cut(ShortName(report.By, row), 15));
-        ChartStyle.NameBars(plot, [.. names]);
+        ChartStyle.NameBars(plot, wide ? [.. rows.Select(row => Text.Cut(Name(report.By, row), 42))] : NarrowNames(report));
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 7 : 2);
         plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.SetLimits(-RoomForZero * limit, right, -Math.Max(1, rows.Count) + 0.4, 0.6);

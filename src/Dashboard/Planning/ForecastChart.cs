@@ -81,7 +81,7 @@ public static class ForecastChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, height),
-            new ChartSize(360, height))
+            ChartStyle.NarrowBars(FramePixels, RowPixels, NarrowNames(report)))
         {
             Values = _ => [.. Drawn(report).Select((row, i) => new ChartValue(
                 row.Expected,
@@ -90,6 +90,8 @@ public static class ForecastChart
                     Texts.Value, [("expected", Text.Number(row.Expected)), .. Bounds(row), ("share", Text.Share(report.Level)), ("name", Name(report.By, row))])))],
         };
     }
+
+    private static string[] NarrowNames(FailureForecastReport report) => [.. Drawn(report).Select(row => Text.InLines(ShortName(report.By, row), 15))];
 
     /// <summary>Draws the rows.</summary>
     /// <param name="report">The forecast.</param>
@@ -107,7 +109,7 @@ public static class ForecastChart
         }
 
         double limit = Math.Max(1, rows.Select(row => Math.Max(row.Expected, row.Upper)).DefaultIfEmpty(1).Max());
-        ChartStyle.NameBars(plot, [.. rows.Select(row => Text.Cut(wide ? Name(report.By, row) : ShortName(report.By, row), wide ? 42 : 15))]);
+        ChartStyle.NameBars(plot, wide ? [.. rows.Select(row => Text.Cut(Name(report.By, row), 42))] : NarrowNames(report));
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 7 : 3);
         plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.SetLimits(

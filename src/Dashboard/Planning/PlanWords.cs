@@ -8,10 +8,11 @@ public static class PlanWords
     /// <summary>An amount of money, such as '1,240 EUR'.</summary>
     /// <param name="amount">The amount; null, NaN and infinities are not known.</param>
     /// <param name="currency">Its currency; null: nobody told, and none is shown.</param>
-    /// <returns>Whole units from 100 on, else two decimals.</returns>
-    public static string Money(double? amount, string? currency) => amount is not { } sum || !double.IsFinite(sum)
+    /// <param name="column">All amounts of the table that it stands in, which are told alike; null: it stands alone.</param>
+    /// <returns>Alone, whole units from 100 on, else two decimals; in a table whole units, but two decimals in all of it where one is below 10.</returns>
+    public static string Money(double? amount, string? currency, IEnumerable<double?>? column = null) => amount is not { } sum || !double.IsFinite(sum)
         ? Text.NotKnown
-        : Text.Money(sum, currency);
+        : Text.Money(sum, currency, column?.Any(IsSmall));
 
     /// <summary>A length of work: a day of it is no day and night, so hours are never turned into days.</summary>
     /// <param name="minutes">Minutes of work.</param>
@@ -23,11 +24,14 @@ public static class PlanWords
     /// <summary>A difference in money, with its sign.</summary>
     /// <param name="amount">The difference.</param>
     /// <param name="currency">Its currency; null: none is shown.</param>
+    /// <param name="column">All amounts of the table that it stands in; null: it stands alone.</param>
     /// <returns>Such as '+120 EUR'; 'the same' for none.</returns>
-    public static string Difference(double amount, string? currency) =>
+    public static string Difference(double amount, string? currency, IEnumerable<double?>? column = null) =>
         !double.IsFinite(amount) ? Text.NotKnown
         : Math.Abs(amount) < 0.005 ? PlanTexts.Now.TheSame
-        : (amount > 0 ? "+" : "−") + Money(Math.Abs(amount), currency);
+        : (amount > 0 ? "+" : "−") + Money(Math.Abs(amount), currency, column);
+
+    private static bool IsSmall(double? amount) => amount is { } sum && double.IsFinite(sum) && Math.Abs(sum) is >= 0.005 and < 10;
 
     /// <summary>What is best done with a part.</summary>
     /// <param name="verdict">The verdict.</param>

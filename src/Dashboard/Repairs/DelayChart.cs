@@ -86,7 +86,7 @@ public static class DelayChart
         }
 
         ChartStyle.Legend(plot, Alignment.UpperRight);
-        ChartStyle.NameBars(plot, [.. rows.Select(row => Text.Cut(row.Name, shape == ChartShape.Wide ? LongestName : LongestName / 2))]);
+        ChartStyle.NameBars(plot, [.. rows.Select(row => shape == ChartShape.Wide ? Text.Cut(row.Name, LongestName) : Text.InLines(row.Name, LongestName / 2))]);
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(longest, shape == ChartShape.Wide ? 6 : 3);
         plot.Grid.YAxisStyle.IsVisible = false;
 

@@ -135,6 +135,21 @@ public static class ChartStyle
         return ticks;
     }
 
+    /// <summary>The room for horizontal bars on a phone: higher where a name takes several lines.</summary>
+    /// <param name="framePixels">Height of what stands around the bars.</param>
+    /// <param name="barPixels">Height of a bar with its gap where names take one line.</param>
+    /// <param name="names">A name for each bar, in lines.</param>
+    public static ChartSize NarrowBars(int framePixels, int barPixels, IReadOnlyCollection<string> names)
+    {
+        ArgumentNullException.ThrowIfNull(names);
+        const int NarrowWidth = 360;
+        const int LinePixels = 16;
+        const int GapPixels = 6;
+        int lines = names.Select(name => name.Count(letter => letter == '\n') + 1).DefaultIfEmpty(1).Max();
+        int pixels = lines == 1 ? barPixels : Math.Max(barPixels, (LinePixels * lines) + GapPixels);
+        return new ChartSize(NarrowWidth, framePixels + (pixels * Math.Max(1, names.Count)));
+    }
+
     /// <summary>Puts names before horizontal bars, with room for readers whose typeface runs wider than the chart's own.</summary>
     /// <param name="plot">The plot.</param>
     /// <param name="names">A name for each bar, in lines; the bar at index i stands at y = −i.</param>

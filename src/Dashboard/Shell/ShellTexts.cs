@@ -30,6 +30,9 @@ internal sealed record ShellTexts
 
     public required IReadOnlyDictionary<string, string> ClockUnitsAfter { get; init; }
 
+    // Words and symbols that a number is not parted from at the end of a line; a space between each two.
+    public required string UnitsAfterNumbers { get; init; }
+
     // Along an axis.
     public required string Age { get; init; }
 
@@ -225,6 +228,11 @@ internal sealed record ListTexts
     public required string NextPage { get; init; }
 
     public required string FirstPage { get; init; }
+
+    // A longer page: how many rows it has.
+    public required string AtOnce { get; init; }
+
+    public required string FewerAtOnce { get; init; }
 
     public required string UsualOrder { get; init; }
 

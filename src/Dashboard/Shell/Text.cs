@@ -106,9 +106,10 @@ public static partial class Text
     /// <summary>A sum of money, such as '1,240 EUR' or '12.50 EUR'.</summary>
     /// <param name="sum">The sum.</param>
     /// <param name="currency">ISO 4217 code; null: not told.</param>
-    /// <returns>From 100 on without what is smaller than one.</returns>
-    public static string Money(double sum, string? currency) =>
-        sum.ToString(Math.Abs(sum) >= 100 || sum == 0 ? "N0" : "N2", Culture) + (currency is null ? null : " " + currency);
+    /// <param name="inCents">Whether hundredths are told; null: as suits a sum that stands alone, from 100 on not.</param>
+    /// <returns>The sum with its currency.</returns>
+    public static string Money(double sum, string? currency, bool? inCents = null) =>
+        sum.ToString(inCents ?? (Math.Abs(sum) < 100 && sum != 0) ? "N2" : "N0", Culture) + (currency is null ? null : " " + currency);
 
     /// <summary>A difference of shares in points of a percentage with its sign, such as '+1.5' or '−0.3'.</summary>
     /// <param name="share">The difference, -1 to 1.</param>
@@ -238,6 +239,20 @@ public static partial class Text
         return elements.LengthInTextElements <= length
             ? name
             : elements.SubstringByTextElements(0, length - 1).TrimEnd() + "…";
+    }
+
+    /// <summary>A name in up to three lines where one is too short for it, such as before the bars of a narrow chart; broken between words, and cut only
+    /// where three are too short as well.</summary>
+    /// <param name="name">The name.</param>
+    /// <param name="length">Longest length of a line, at least 2.</param>
+    /// <returns>The name; a line feed between its lines.</returns>
+    public static string InLines(string name, int length) => InLines(name, length, 3);
+
+    private static string InLines(string name, int length, int most)
+    {
+        ArgumentNullException.ThrowIfNull(name);
+        int end = most == 1 || name.Length <= length ? -1 : name.LastIndexOf(' ', length);
+        return end <= 0 ? Cut(name, length) : name[..end] + "\n" + InLines(name[(end + 1)..], length, most - 1);
     }
 
     private static string Unit(string? clock, IReadOnlyDictionary<string, string> units) =>

@@ -57,10 +57,13 @@ public sealed record PluralText(string One, string Other)
     public string For(int count, params (string Name, string Value)[] values) => Fill.In(count == 1 ? One : Other, [("count", Text.Count(count)), .. values]);
 }
 
-/// <summary>Puts values into texts.</summary>
+/// <summary>Puts values into texts. Beside the place of a number, such as {days}, a text may hold what depends on it: {days|day|days} is 'day' where the
+/// number reads 1 and 'days' elsewhere, so that a sentence with several numbers agrees with each of them. Both forms may hold the number itself.</summary>
 public static class Fill
 {
-    /// <summary>Puts each value where its name stands in braces.</summary>
+    private const string One = "1";
+
+    /// <summary>Puts each value where its name stands in braces, and chooses what depends on it.</summary>
     /// <param name="text">The text.</param>
     /// <param name="values">Names and values.</param>
     /// <returns>The text.</returns>
@@ -70,7 +73,20 @@ public static class Fill
         ArgumentNullException.ThrowIfNull(values);
         foreach ((string name, string value) in values)
         {
-            text = text.Replace("{" + name + "}", value, StringComparison.Ordinal);
+            text = Chosen(text.Replace("{" + name + "}", value, StringComparison.Ordinal), "{" + name + "|", value);
+        }
+
+        return text;
+    }
+
+    private static string Chosen(string text, string start, string value)
+    {
+        while (text.IndexOf(start, StringComparison.Ordinal) is >= 0 and int at)
+        {
+            int one = at + start.Length;
+            int other = text.IndexOf('|', one) + 1;
+            int end = text.IndexOf('}', other);
+            text = text[..at] + (value == One ? text[one..(other - 1)] : text[other..end]) + text[(end + 1)..];
         }
 
         return text;

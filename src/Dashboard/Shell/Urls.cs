@@ -14,6 +14,11 @@ public static partial class Urls
     /// <summary>The API reference.</summary>
     public const string Reference = "/reference";
 
+    /// <summary>A file of the library that shows the reference.</summary>
+    /// <param name="name">File name.</param>
+    /// <returns>Its address.</returns>
+    public static string ReferenceFile(string name) => Reference + "/" + name;
+
     /// <summary>Where a person signs in (GET shows the form, POST sends the key).</summary>
     public const string SignIn = "/sign-in";
 

@@ -33,7 +33,8 @@
     slider.max = String(places(svg).length - 1);
     slider.value = String(at);
     slider.setAttribute("aria-valuetext", place.dataset.words);
-    figure.querySelector(".value-words").textContent = place.dataset.words;
+    // No line ends between a number and its unit.
+    figure.querySelector(".value-words").textContent = place.dataset.words.replace(/(\d) (?=\S)/g, "$1\u00A0");
   }
 
   // A row is pointed at beside its mark too, a moment above and below it; only in a grid do both count alike.

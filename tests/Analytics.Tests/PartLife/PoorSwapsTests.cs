@@ -46,7 +46,7 @@ public sealed class PoorSwapsTests
         Weibull asFailed = WeibullFitTests.Fitted(failed).Curve;
         Assert.Equal(asFailed.Shape, ((FittedLife)result.IfAboutToFail).Curve.Shape, 1e-9 * asFailed.Shape);
         Assert.Equal(asFailed.Scale, ((FittedLife)result.IfAboutToFail).Curve.Scale, 1e-9 * asFailed.Scale);
-        Assert.Contains("2 of 8 parts were swapped because they looked poor, beside 4 failures", Assert.Single(result.Account.Doubts), StringComparison.Ordinal);
+        Assert.Contains("Parts were swapped because they looked poor: 2 of 8, beside those that failed: 4.", Assert.Single(result.Account.Doubts), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -155,10 +155,27 @@ public sealed partial class ContractTests
         using HttpResponseMessage stranger = await host.Stranger.GetAsync("/reference/index.html");
         Assert.Equal(HttpStatusCode.Unauthorized, stranger.StatusCode);
 
-        string page = await host.Admin.GetStringAsync("/reference/index.html");
-        Assert.Contains("swagger-ui", page, StringComparison.Ordinal);
+        string page = await host.Admin.GetStringAsync("/reference");
+        Assert.Contains("/reference/swagger-ui-bundle.js", page, StringComparison.Ordinal);
         Assert.DoesNotContain("http://", page, StringComparison.Ordinal);
         Assert.DoesNotContain("https://", page, StringComparison.Ordinal);
+        Assert.True((await host.Admin.GetByteArrayAsync("/reference/swagger-ui-bundle.js")).Length > 0);
+    }
+
+    [Fact]
+    public async Task From_the_reference_a_way_leads_back_to_every_page_and_its_old_address_leads_to_it()
+    {
+        await using ApiHost host = await ApiHost.StartAsync();
+        string page = await host.Admin.GetStringAsync("/reference");
+        Assert.Contains("<title>API reference · Washwear</title>", page, StringComparison.Ordinal);
+        Assert.Contains("<a class=\"brand\" href=\"/\"", page, StringComparison.Ordinal);
+        Assert.Contains("href=\"/cleaning\"", page, StringComparison.Ordinal);
+        using HttpResponseMessage before = await host.Admin.GetAsync("/reference/index.html");
+        Assert.Equal("/reference", before.Headers.Location?.OriginalString);
+        using HttpResponseMessage stranger = await host.Stranger.GetAsync("/reference");
+        Assert.Equal(HttpStatusCode.Unauthorized, stranger.StatusCode);
+        using HttpResponseMessage file = await host.Stranger.GetAsync("/reference/swagger-ui.css");
+        Assert.Equal(HttpStatusCode.Unauthorized, file.StatusCode);
     }
 
     private static IEnumerable<(string Name, JsonElement Operation)> Operations(JsonDocument document) =>

@@ -176,7 +176,7 @@ public sealed class HealthTests
         // They are counted once a minute; one who starts counts at once.
         await using ApiHost second = await ApiHost.StartOnAsync(host);
         Assert.Equal("degraded", await StandingAsync(second, "projections"));
-        Assert.Contains("1 units", await SaysAsync(second, "projections"), StringComparison.Ordinal);
+        Assert.Contains("units stand (1)", await SaysAsync(second, "projections"), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -190,7 +190,7 @@ public sealed class HealthTests
         Assert.Equal("ok", await StandingAsync(host, "webhooks"));
         host.Clock.Advance(TimeSpan.FromMinutes(16));
         await Until.TrueAsync(async () => await StandingAsync(host, "webhooks") == "degraded", "the messages are told");
-        Assert.Contains("1 webhook messages wait, the oldest for 960 s", await SaysAsync(host, "webhooks"), StringComparison.Ordinal);
+        Assert.Contains("Webhook messages wait (1), the oldest for 960 s", await SaysAsync(host, "webhooks"), StringComparison.Ordinal);
     }
 
     // What a program compiles as it begins is not what is promised.

@@ -51,7 +51,7 @@ public sealed class PageHeaderTests
     public async Task The_reference_alone_may_style_itself_and_nothing_else_is_loosened()
     {
         await using ApiHost host = await ApiHost.StartAsync();
-        using HttpResponseMessage reference = await host.Admin.GetAsync("/reference/index.html");
+        using HttpResponseMessage reference = await host.Admin.GetAsync("/reference");
         using HttpResponseMessage page = await host.Admin.GetAsync("/");
         string loose = Assert.Single(reference.Headers.GetValues("Content-Security-Policy"));
         string strict = Assert.Single(page.Headers.GetValues("Content-Security-Policy"));

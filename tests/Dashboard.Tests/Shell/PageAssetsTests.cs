@@ -8,7 +8,7 @@ public sealed class PageAssetsTests
 {
     [Fact]
     public void Style_sheets_script_and_icon_travel_in_the_assembly() =>
-        Assert.Equal(["close-out.js", "favicon.svg", "figures.js", "on-device.js", "outbox-store.js", "outbox.js", "reference.css", "site.css", "site.js", "texts.js", "visit-worker.js"],
+        Assert.Equal(["close-out.js", "favicon.svg", "figures.js", "on-device.js", "outbox-store.js", "outbox.js", "reference.css", "reference.js", "site.css", "site.js", "texts.js", "visit-worker.js"],
             PageAssets.All.Where(asset => asset.Content.Length > 100 && !asset.Name.Contains("-texts.", StringComparison.Ordinal)).Select(asset => asset.Name).Order());
 
     [Fact]

@@ -124,6 +124,14 @@ public sealed class TextTests
     }
 
     [Theory]
+    [InlineData("Wash pump", "Wash pump")]
+    [InlineData("Door gasket, left", "Door gasket,\nleft")]
+    [InlineData("Door sensor reports open", "Door sensor\nreports open")]
+    [InlineData("Door sensor reports it open for a long while", "Door sensor\nreports it open\nfor a long whi…")]
+    [InlineData("Umwälzpumpenlaufrad", "Umwälzpumpenla…")]
+    public void A_name_takes_three_lines_before_it_is_cut(string name, string lines) => Assert.Equal(lines, Text.InLines(name, 15));
+
+    [Theory]
     [InlineData(0.5220, "p 0.522")]
     [InlineData(0.0010, "p 0.00100")]
     [InlineData(0.00099, "p under 0.001")]

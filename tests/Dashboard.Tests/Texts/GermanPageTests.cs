@@ -79,7 +79,7 @@ public sealed partial class GermanPageTests
         return Space().Replace(string.Join('\n', spoken.Append(document.DocumentElement.TextContent)), " ");
     }
 
-    [GeneratedRegex(@"\{[a-z_]+\}")]
+    [GeneratedRegex(@"\{[a-z_]+[}|]|[|}]")]
     private static partial Regex Place();
 
     [GeneratedRegex(@"\s+")]

@@ -22,7 +22,7 @@ public sealed partial class TextFileTests
     private static readonly string[] Machinery =
     [
         "CalendarWords.cs", "ReadingCulture.cs", "DatePatterns.cs", "Text.Dates.cs", "ChartFonts.cs", "ChartImage.cs", "ChartStyle.cs", "PreferenceChoice.cs",
-        "PageAssets.cs", "TextFile.cs", "AssetEndpoints.cs", "Measure.cs", "Inks.cs", "ShareBar.razor",
+        "PageAssets.cs", "TextFile.cs", "UnitBinding.cs", "AssetEndpoints.cs", "Measure.cs", "Inks.cs", "ShareBar.razor",
     ];
 
     /// <summary>Somebody who reads German, on a page that is there in it.</summary>
@@ -184,7 +184,7 @@ public sealed partial class TextFileTests
     private static bool IsProse(string literal) => literal.Any(char.IsLetter) && literal.Contains(' ', StringComparison.Ordinal)
         && !literal.Trim('"').Split(' ').All(word => word.Contains('-', StringComparison.Ordinal));
 
-    private static IEnumerable<string> Places(string text) => Place().Matches(text).Select(match => match.Value).Order(StringComparer.Ordinal);
+    private static IEnumerable<string> Places(string text) => Place().Matches(text).Select(match => match.Groups[1].Value).Distinct().Order(StringComparer.Ordinal);
 
     internal static SortedDictionary<string, string> Texts(string file, string language)
     {
@@ -221,7 +221,7 @@ public sealed partial class TextFileTests
         return folder;
     }
 
-    [GeneratedRegex(@"\{[a-z_]+\}")]
+    [GeneratedRegex(@"\{([a-z_]+)[}|]")]
     private static partial Regex Place();
 
     [GeneratedRegex(@"@\*.*?\*@", RegexOptions.Singleline)]
