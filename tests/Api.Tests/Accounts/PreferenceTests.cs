@@ -44,7 +44,7 @@ public sealed class PreferenceTests : IAsyncLifetime
         using HttpResponseMessage entered = await Forms.SignInAsync(phone, "ben", Password);
         string visit = await TextAsync(phone, "/visits/v1");
         Assert.Contains("Feb 20, 2046, 2:05 PM", visit, StringComparison.Ordinal);
-        Assert.Contains("149.9 °F", visit, StringComparison.Ordinal);
+        Assert.Contains("149.9\u00A0°F", visit, StringComparison.Ordinal);
         IHtmlDocument account = await Forms.PageAsync(await Forms.ReadAsync(phone, "/account"));
         Assert.Equal("fahrenheit", ((IHtmlSelectElement)account.QuerySelector("select[name=temperature]")!).Value);
         Assert.Equal(string.Empty, ((IHtmlSelectElement)account.QuerySelector("select[name=volume]")!).Value);

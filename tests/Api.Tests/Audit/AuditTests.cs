@@ -188,7 +188,7 @@ public sealed class AuditTests : IAsyncLifetime
     public async Task The_page_shows_entries_to_administrators_alone()
     {
         string page = await _host.Admin.GetStringAsync("/audit?action=operator&from=2026-03-02");
-        Assert.Contains("1 entry since Mon 2 Mar 2026, 12:00 UTC: all done.", page, StringComparison.Ordinal);
+        Assert.Contains("1 entry since Mon 2 Mar 2026, 12:00\u00A0UTC: all done.", page, StringComparison.Ordinal);
         Assert.Contains(">OP</bdi>", page, StringComparison.Ordinal);
 
         HttpClient manager = await _host.ClientAsync(Abilities.Read | Abilities.Manage, "manager");

@@ -97,7 +97,7 @@ public sealed class TimelineTests : IAsyncLifetime
             ["Light wash completed after 1 h. Too light to count. Corrects an earlier record.", "Replaced by a later record. Standard wash completed after 1 h.", "Voided. Standard wash completed after 1 h."],
             entries.Select(entry => entry.GetProperty("text").GetString()));
         string page = await _host.Admin.GetStringAsync("/units/OVEN-1/timeline?kinds=corrections");
-        Assert.Contains("<s>Standard wash completed after 1 h.</s>", page, StringComparison.Ordinal);
+        Assert.Contains("<s>Standard wash completed after 1\u00A0h.</s>", page, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -129,9 +129,9 @@ public sealed class TimelineTests : IAsyncLifetime
         JsonElement story = Entries(await ReadAsync("/v1/units/OVEN-1/timeline"))[0];
         Assert.Equal("Could not wash for 1 day so far: E21, no water circulates. 1 try to wash came to nothing. Nobody has asked for a visit.", story.GetProperty("text").GetString());
         string operatorPage = await _host.Admin.GetStringAsync("/operators/harbour");
-        Assert.Contains("Could not wash for 1 day so far", operatorPage, StringComparison.Ordinal);
-        Assert.Contains("Could not wash for 1 day so far", await _host.Admin.GetStringAsync("/sites/pier-4"), StringComparison.Ordinal);
-        Assert.Contains("Could not wash for 1 day so far", await _host.Admin.GetStringAsync("/units/oven-1"), StringComparison.Ordinal);
+        Assert.Contains("Could not wash for 1\u00A0day so far", operatorPage, StringComparison.Ordinal);
+        Assert.Contains("Could not wash for 1\u00A0day so far", await _host.Admin.GetStringAsync("/sites/pier-4"), StringComparison.Ordinal);
+        Assert.Contains("Could not wash for 1\u00A0day so far", await _host.Admin.GetStringAsync("/units/oven-1"), StringComparison.Ordinal);
     }
 
     [Fact]

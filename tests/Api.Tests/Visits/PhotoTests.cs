@@ -66,7 +66,7 @@ public sealed class PhotoTests : IAsyncLifetime
         string[] alerts = [.. page.QuerySelectorAll("[role=alert]").Select(alert => alert.TextContent)];
         Assert.Equal(2, alerts.Length);
         Assert.Contains("only JPEG, PNG and WebP", alerts[0], StringComparison.Ordinal);
-        Assert.Contains("8 MiB at most", alerts[1], StringComparison.Ordinal);
+        Assert.Contains("8\u00A0MiB at most", alerts[1], StringComparison.Ordinal);
         JsonElement visit = await sheet.VisitAsync();
         Assert.Equal(1, visit.GetProperty("photos").GetArrayLength());
         Assert.Equal("waiting_part", visit.GetProperty("outcome").GetString());

@@ -1,6 +1,7 @@
 using AngleSharp.Html.Dom;
 using Washwear.Dashboard.Account;
 using Washwear.Dashboard.People;
+using Washwear.Dashboard.Shell;
 
 namespace Washwear.Dashboard.Tests.Account;
 
@@ -21,8 +22,8 @@ public sealed class SessionDeviceTests
         string row = page.QuerySelector("#sessions ~ table tbody tr")!.TextContent;
         Assert.StartsWith(told, row.Trim(), StringComparison.Ordinal);
         Assert.Contains("from 192.0.2.7", row, StringComparison.Ordinal);
-        Assert.Contains("Sun 1 Mar 2026, 09:30", row, StringComparison.Ordinal);
-        Assert.Contains("Sun 1 Mar 2026, 14:30", row, StringComparison.Ordinal);
+        Assert.Contains(Text.Moment(Begun, Samples.Context.TimeZone), row, StringComparison.Ordinal);
+        Assert.Contains(Text.Moment(Begun.AddHours(5), Samples.Context.TimeZone), row, StringComparison.Ordinal);
         Assert.DoesNotContain("Engine", page.Body!.TextContent, StringComparison.Ordinal);
     }
 }
