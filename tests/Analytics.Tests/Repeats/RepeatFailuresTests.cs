@@ -97,7 +97,7 @@ public sealed class RepeatFailuresTests
         Assert.Equal(first.Expected.Value, first.PValue!.Value, 9);
         Assert.Null(Find([Repair(0)], [Failure(30, Pump)]).Places[0].PValue);
         Assert.Null(found.Groups[0].Expected);
-        Assert.Contains(found.Doubts, d => d.Contains("no life model", StringComparison.Ordinal));
+        Assert.Contains(found.Doubts, d => d.Contains("without a life model", StringComparison.Ordinal));
     }
 
     [Fact]
