@@ -13,6 +13,9 @@ public sealed class PageHeaderTests
     private static readonly string[] WithCodes =
         ["/units/OVEN-1", "/units/OVEN-1/visit-sheet", "/sites/PIER-4", "/visits/new?unit=OVEN-1", "/part-life?position=PUMP", "/no/such/page"];
 
+    // Held to its own rule below.
+    private const string Looser = "/reference";
+
     [Fact]
     public async Task Every_page_is_strict_and_has_no_script_or_style_of_its_own()
     {
@@ -24,7 +27,8 @@ public sealed class PageHeaderTests
             .. host.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
                 .Where(route => route.Metadata.GetMetadata<HttpMethodMetadata>()!.HttpMethods.Contains("GET"))
                 .Select(route => "/" + route.RoutePattern.RawText!.Trim('/'))
-                .Where(path => !path.Contains('{', StringComparison.Ordinal) && !path.StartsWith("/v1", StringComparison.Ordinal)),
+                .Where(path => !path.Contains('{', StringComparison.Ordinal) && !path.StartsWith("/v1", StringComparison.Ordinal))
+                .Where(path => path != Looser),
             .. WithCodes,
         ];
         int shown = 0;
@@ -51,7 +55,7 @@ public sealed class PageHeaderTests
     public async Task The_reference_alone_may_style_itself_and_nothing_else_is_loosened()
     {
         await using ApiHost host = await ApiHost.StartAsync();
-        using HttpResponseMessage reference = await host.Admin.GetAsync("/reference");
+        using HttpResponseMessage reference = await host.Admin.GetAsync(Looser);
         using HttpResponseMessage page = await host.Admin.GetAsync("/");
         string loose = Assert.Single(reference.Headers.GetValues("Content-Security-Policy"));
         string strict = Assert.Single(page.Headers.GetValues("Content-Security-Policy"));
