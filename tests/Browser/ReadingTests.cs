@@ -47,7 +47,7 @@ public sealed partial class ReadingTests : VisitOnAPhone
         await ChooseAsync(page, "outcome", "repaired_not_proven");
         await page.ClickAsync(".save-bar button");
         await page.Locator("#saved").WaitForAsync();
-        Assert.Contains("149.9 °F", await page.InnerTextAsync("main"), StringComparison.Ordinal);
+        Assert.Contains("149.9\u00A0°F", await page.InnerTextAsync("main"), StringComparison.Ordinal);
         await KeepAsync(page, "receipt-us");
 
         string key = Uri.UnescapeDataString(new Uri(page.Url).AbsolutePath.Split('/')[^1]);

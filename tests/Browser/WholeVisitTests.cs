@@ -161,7 +161,7 @@ public sealed class WholeVisitTests : VisitOnAPhone
         Assert.Equal(2, episode.GetProperty("visits").GetArrayLength());
         await KeepAsync(page, "whole-repairs");
         await page.GotoAsync(Of("/?for=technician"));
-        Assert.Contains("Every repair of the last 90 days is proven", await page.InnerTextAsync("main"), StringComparison.Ordinal);
+        Assert.Contains("Every repair of the last 90\u00A0days is proven", await page.InnerTextAsync("main"), StringComparison.Ordinal);
     }
 
     private string Of(string path) => new Uri(Wire.Address, path).ToString();
