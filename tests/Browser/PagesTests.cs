@@ -148,7 +148,7 @@ public sealed class PagesTests(DemoFleet fleet) : IClassFixture<DemoFleet>
         IPage page = await session.NewPageAsync();
         await page.SetExtraHTTPHeadersAsync(new Dictionary<string, string> { ["Accept-Language"] = language });
         await page.GotoAsync(new Uri(fleet.Address, "/cleaning?state=locked_out").ToString());
-        string[] locked = await page.Locator("table a[href^='/units/']").EvaluateAllAsync<string[]>("links => links.map(link => link.getAttribute('href'))");
+        string[] locked = await page.Locator("table th a[href^='/units/']").EvaluateAllAsync<string[]>("links => links.map(link => link.getAttribute('href'))");
         string[] sheets = [.. locked.Distinct().Take(8).Select(unit => unit + "/visit-sheet"), "/units/OVEN-0067/visit-sheet?fault=flow-low", "/units/OVEN-0083/visit-sheet?fault=flow-low&result=pump-by-ear%3Apass", "/units/OVEN-0002/visit-sheet"];
         Assert.True(sheets.Length >= 8);
         foreach (string sheet in sheets)

@@ -44,7 +44,7 @@ public sealed class ImportPageTests : IAsyncLifetime
         Assert.DoesNotContain("oven 0002", refused, StringComparison.Ordinal);
 
         string mended = await UploadAsync(_host.Admin, "wash", "mended.csv", Encoding.UTF8.GetBytes(refused.Replace("OVEN-9999", "OVEN-0003", StringComparison.Ordinal)));
-        Assert.Contains("All 1 row would be taken in", (await PageAsync(_host.Admin, mended)).QuerySelector("h1")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("The 1 row would be taken in", (await PageAsync(_host.Admin, mended)).QuerySelector("h1")!.TextContent, StringComparison.Ordinal);
     }
 
     [Fact]
