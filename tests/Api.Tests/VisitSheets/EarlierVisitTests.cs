@@ -103,7 +103,7 @@ public sealed class EarlierVisitTests : IAsyncLifetime
         CloseOutSheet form = await CloseOutSheet.OpenAsync(_fleet.Host.Admin);
         Assert.Equal(["Turn the pump by hand", "Bend the hose"], Checks(form));
         Assert.Equal(
-            "First the one after which E21 is mended soonest: in 5 min it speaks of 63 % of what it can be.",
+            "First the one after which E21 is mended soonest: in 5\u00A0min it speaks of 63\u00A0% of what it can be.",
             form.Document.QuerySelector(".checks-why")!.TextContent);
 
         for (int day = 0; day < 60; day++)
@@ -116,7 +116,7 @@ public sealed class EarlierVisitTests : IAsyncLifetime
         form = await CloseOutSheet.OpenAsync(_fleet.Host.Admin);
         Assert.Equal(["Bend the hose", "Turn the pump by hand"], Checks(form));
         Assert.Equal(
-            "Most likely pump hose, torn (91 %), at or above the 90 % asked for before any check: the checks below only confirm it.",
+            "Most likely pump hose, torn (91\u00A0%), at or above the 90\u00A0% asked for before any check: the checks below only confirm it.",
             form.Document.QuerySelector(".checks-why")!.TextContent);
     }
 
