@@ -86,7 +86,7 @@ public sealed class VisitTests : VisitOnAPhone
         await KeepAsync(page, "receipt");
         string receipt = await page.InnerTextAsync("main");
         Assert.Contains("Repaired, not proven", receipt, StringComparison.Ordinal);
-        Assert.Contains("Turn the impeller by hand: fail, 1.5 A", receipt, StringComparison.Ordinal);
+        Assert.Contains("Turn the impeller by hand: fail, 1.5\u00A0A", receipt, StringComparison.Ordinal);
         Assert.Contains("Scale in the pump.", receipt, StringComparison.Ordinal);
         Assert.True(await page.EvaluateAsync<bool>("() => document.querySelector('.photos img').decode().then(() => true)"));
         await page.GotoAsync(new Uri(Wire.Address, "/part-life/lives?position=wash-pump").ToString());
