@@ -1,5 +1,5 @@
-using NodaTime;
 using System.Globalization;
+using NodaTime;
 using Washwear.Api.Sheets;
 
 namespace Washwear.Api.Import.Guessing;
