@@ -71,14 +71,14 @@ public sealed class Program
 
     /// <summary>Puts the program together; nothing is opened, written or listened on yet.</summary>
     /// <param name="settings">The settings.</param>
-    /// <param name="clock">The clock; null: the machine's own.</param>
+    /// <param name="clock">The clock; null: the one that the settings ask for.</param>
     public static WebApplication Build(Settings settings, TimeProvider? clock = null)
     {
         WebApplicationBuilder builder = WebServer.CreateBuilder(settings);
 
         // Storage and clock
         builder.Services.AddSingleton(settings);
-        builder.Services.AddSingleton(clock ?? TimeProvider.System);
+        builder.Services.AddSingleton(clock ?? settings.Clock);
         builder.Services.AddSingleton<Database>();
         builder.Services.AddSingleton<Renewals>();
         builder.Services.AddHostedService<KeepingWorker>();

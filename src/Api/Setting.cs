@@ -1,5 +1,6 @@
 using System.Globalization;
 using NodaTime;
+using NodaTime.Text;
 
 namespace Washwear.Api;
 
@@ -49,6 +50,20 @@ public sealed record Setting(string Name, string Default, string Allowed, string
     /// <param name="sentence">What it is for.</param>
     internal static Setting TimeZone(string name, string standard, string sentence) =>
         new(name, standard, "a time zone such as Europe/Vienna", sentence, value => DateTimeZoneProviders.Tzdb.GetZoneOrNull(value) is not null);
+
+    /// <summary>A setting that takes an instant of the years in which the records of a fleet may lie.</summary>
+    /// <param name="name">Name.</param>
+    /// <param name="sentence">What it is for.</param>
+    internal static Setting Moment(string name, string sentence) => new(
+        name,
+        string.Empty,
+        "an instant from 2000 to 2099 such as 2026-11-25T10:00:00Z",
+        sentence,
+        value => InstantPattern.ExtendedIso.Parse(value) is { Success: true } read && read.Value.InUtc().Year is >= 2000 and <= 2099);
+
+    /// <summary>The instant that a setting of an instant stands for.</summary>
+    /// <param name="value">Its value, which is allowed.</param>
+    internal static DateTimeOffset MomentOf(string value) => InstantPattern.ExtendedIso.Parse(value).Value.ToDateTimeOffset();
 
     /// <summary>A setting that takes a whole number.</summary>
     /// <param name="name">Name with its unit.</param>

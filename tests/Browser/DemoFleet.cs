@@ -58,6 +58,7 @@ public sealed class DemoFleet : IAsyncLifetime
     public async Task<IBrowserContext> OpenAsync(int width = 1280, bool dark = false, bool script = true, bool signedIn = true, string locale = "en-GB")
     {
         IBrowserContext session = await _chromium.OpenAsync(width, dark, script, locale);
+        await FleetClock.SetAsync(session);
         if (!signedIn)
         {
             return session;

@@ -19,7 +19,7 @@ internal sealed partial record LivedFleet(string Folder, IReadOnlyList<BrowserCo
         (ServedWashwear served, string address) = await ServedWashwear.StartAsync(
             ["serve", "--urls", "http://127.0.0.1:0"],
             ListensLine(),
-            new Dictionary<string, string> { ["WASHWEAR_DATABASE"] = "{folder}/washwear.db", ["WASHWEAR_INVENTED_DATA"] = "yes" },
+            new Dictionary<string, string> { ["WASHWEAR_DATABASE"] = "{folder}/washwear.db", ["WASHWEAR_INVENTED_DATA"] = "yes", ["WASHWEAR_INVENTED_NOW"] = FleetClock.Now },
             lived.Folder);
         return (served, new Uri(address), lived.Cookies);
     }
@@ -28,7 +28,7 @@ internal sealed partial record LivedFleet(string Folder, IReadOnlyList<BrowserCo
     {
         string folder = Directory.CreateTempSubdirectory("washwear-fleet-").FullName;
         AppDomain.CurrentDomain.ProcessExit += (_, _) => Directory.Delete(folder, recursive: true);
-        (ServedWashwear served, string link) = await ServedWashwear.StartAsync(["demo", "--folder", folder, "--urls", "http://127.0.0.1:0"], OpenLine());
+        (ServedWashwear served, string link) = await ServedWashwear.StartAsync(["demo", "--folder", folder, "--urls", "http://127.0.0.1:0", "--invented-now", FleetClock.Now], OpenLine());
         await using ServedWashwear program = served;
         var chromium = new Chromium();
         await chromium.InitializeAsync();

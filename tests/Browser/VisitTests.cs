@@ -168,6 +168,27 @@ public sealed class VisitTests : VisitOnAPhone
     }
 
     [Fact(Timeout = Patience)]
+    public async Task What_another_page_sends_is_told_as_saved_where_it_was_filled_in()
+    {
+        await using IBrowserContext phone = await SignInAsync();
+        IPage page = await phone.NewPageAsync();
+        await OpenFormAsync(page, "OVEN-1");
+        IPage other = await phone.NewPageAsync();
+        await other.GotoAsync(AddressOf("/units/OVEN-1"));
+
+        // The browser is not told of the wire, so that this page does not try before the other one has.
+        Wire.Cut();
+        await ChooseAsync(page, "outcome", "no_fault_found");
+        await page.ClickAsync(".save-bar button");
+        await page.Locator("#kept").WaitForAsync();
+        Wire.Mend();
+        await other.EvaluateAsync("() => Outbox.sendAll()");
+        Assert.Equal(1, await CountAsync("visit"));
+        await page.Locator("#saved").WaitForAsync(new() { Timeout = Patience });
+        Assert.Contains("no fault found", await page.InnerTextAsync("main"), StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact(Timeout = Patience)]
     public async Task Signed_out_meanwhile_it_is_kept_asks_its_author_to_sign_in_and_goes_then()
     {
         await using IBrowserContext phone = await SignInAsync();

@@ -215,16 +215,17 @@
     document.getElementById("draft-note")?.remove();
     form.replaceWith(box);
     box.focus();
-    OutboxPage.onChange((_, sent) => {
-      const mine = sent?.find(each => each.key === entry.key);
-      if (mine) {
-        leaveFor(mine.receipt);
+    // Another page or the worker may have sent it.
+    OutboxPage.onChange((entries, sent) => {
+      if (!entries.some(each => each.key === entry.key)) {
+        leaveFor(sent?.find(each => each.key === entry.key)?.receipt ?? savedAs(entry.key));
       }
     });
   }
 
   // The receipt takes the form's place: going back must not lead to what was saved, filled in by the browser and ready to be saved once more.
   const leaveFor = receipt => window.location.replace(receipt);
+  const savedAs = key => "/visits/" + key + "?done=saved";
 
   async function save() {
     const problem = notProven();
@@ -241,10 +242,12 @@
     const entry = { ...draft(), photos, state: "waiting", why: "no_signal", savedAt: Date.now() };
     await Outbox.put("outbox", entry);
     await Outbox.removeDraft(id);
+    // The page has its turn before the worker, which sends what is left should the page be closed meanwhile.
+    const sending = Outbox.sendOne(entry.key);
     navigator.serviceWorker?.getRegistration().then(worker => worker?.sync?.register("washwear-outbox")).catch(() => {});
-    const after = await Outbox.sendOne(entry.key);
+    const after = await sending;
     if (after === null || after.state === "sent") {
-      leaveFor(after?.receipt ?? "/visits/" + entry.key);
+      leaveFor(after?.receipt ?? savedAs(entry.key));
       return;
     }
     await OutboxPage.show();

@@ -75,8 +75,14 @@ const OutboxPage = (() => {
   }
 
   async function keepTrying() {
-    if ((await Outbox.all("outbox")).some(entry => entry.state === "waiting") && document.visibilityState === "visible") {
+    const entries = await Outbox.all("outbox");
+    if (document.visibilityState !== "visible") {
+      return;
+    }
+    if (entries.some(entry => entry.state === "waiting")) {
       await send();
+    } else if (entries.length !== kept.unsent) {
+      await show();
     }
   }
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.DependencyInjection;
 using Washwear.Api.Security;
@@ -165,6 +166,23 @@ public sealed class CommandTests : IDisposable
         Assert.Equal(new CommandRun(0, "", ""), run);
         Assert.StartsWith("openapi: '3.1", await File.ReadAllTextAsync(At("openapi.yaml")), StringComparison.Ordinal);
         Assert.Equal([At("openapi.yaml")], Directory.EnumerateFileSystemEntries(_folder));
+    }
+
+    [Fact]
+    public async Task Invented_data_go_by_a_clock_that_starts_where_it_is_asked_to_and_no_other_data_do()
+    {
+        (string, string)[] asked = [("database", At(Database)), ("invented_now", "2024-02-29T12:00:00Z")];
+        Settings settings = Settings.Load(new Dictionary<string, string>());
+        await using (var app = Program.Build(settings.With([.. asked, ("invented_data", "yes")])))
+        {
+            DateTimeOffset start = DateTimeOffset.Parse("2024-02-29T12:00:00Z", CultureInfo.InvariantCulture);
+            Assert.InRange(app.Services.GetRequiredService<TimeProvider>().GetUtcNow(), start, start.AddMinutes(5));
+        }
+
+        SettingException refused = Assert.Throws<SettingException>(() => Program.Build(settings.With(asked)));
+        Assert.Contains("for invented data only", refused.Message, StringComparison.Ordinal);
+        Assert.Throws<SettingException>(() => settings.With(("invented_now", "yesterday")));
+        Assert.Throws<SettingException>(() => settings.With(("invented_now", "1999-12-31T23:59:59Z")));
     }
 
     public void Dispose() => Directory.Delete(_folder, recursive: true);

@@ -140,7 +140,7 @@ public sealed partial class TreeTests
 
         Assert.True(
             page == WriteSettings.Page(),
-            "docs/settings.md differs from Settings.cs: run 'dotnet run --project src/Api -- settings \"$PWD/docs/settings.md\"' and review the change.");
+            "docs/settings.md differs from Settings.All.cs: run 'dotnet run --project src/Api -- settings \"$PWD/docs/settings.md\"' and review the change.");
     }
 
     [Fact]
