@@ -26,11 +26,12 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
         CleaningState.Clean, CleaningState.OutOfService, CleaningState.Closed,
     ];
 
-    private static readonly Comparer<(int Rank, long SinceMs, string Unit, string Rule)> KeyOrder =
-        Comparer<(int Rank, long SinceMs, string Unit, string Rule)>.Create((one, other) =>
+    private static readonly Comparer<(int Rank, long SinceMs, string Unit, bool Descales, string Rule)> KeyOrder =
+        Comparer<(int Rank, long SinceMs, string Unit, bool Descales, string Rule)>.Create((one, other) =>
         {
             int order = one.Rank != other.Rank ? one.Rank.CompareTo(other.Rank) : one.SinceMs.CompareTo(other.SinceMs);
             order = order != 0 ? order : string.CompareOrdinal(one.Unit, other.Unit);
+            order = order != 0 ? order : one.Descales.CompareTo(other.Descales);
             return order != 0 ? order : string.CompareOrdinal(one.Rule, other.Rule);
         });
 
@@ -153,8 +154,8 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     /// <param name="row">How a unit stands.</param>
     public static string SortKey(UnitStatus row)
     {
-        (int rank, long sinceMs, string unit, string rule) = KeyOf(row);
-        return string.Create(CultureInfo.InvariantCulture, $"{rank:D2} {sinceMs:D16} {unit} {rule}");
+        (int rank, long sinceMs, string unit, bool descales, string rule) = KeyOf(row);
+        return string.Create(CultureInfo.InvariantCulture, $"{rank:D2} {sinceMs:D16} {unit} {(descales ? 1 : 0)} {rule}");
     }
 
     /// <summary>How urgent a state is: 0 is the most urgent.</summary>
@@ -197,17 +198,17 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
     private static UnitStatus[] WorstFirst(IEnumerable<UnitStatus> statuses)
     {
         UnitStatus[] sorted = [.. statuses];
-        (int, long, string, string)[] keys = [.. sorted.Select(KeyOf)];
+        (int, long, string, bool, string)[] keys = [.. sorted.Select(KeyOf)];
         Array.Sort(keys, sorted, KeyOrder);
         return sorted;
     }
 
     // What holds for a unit alike under several rules is told first of a wash, then of descaling.
-    private static (int Rank, long SinceMs, string Unit, string Rule) KeyOf(UnitStatus one)
+    private static (int Rank, long SinceMs, string Unit, bool Descales, string Rule) KeyOf(UnitStatus one)
     {
         bool descales = one.Rule.Rule.Grade == ProgrammeGrade.Descale;
         (int rank, long sinceMs) = RankOf(one.Status, descales);
-        return (rank, sinceMs, one.Unit.CodeKey, (descales ? "1 " : "0 ") + one.Rule.CodeKey);
+        return (rank, sinceMs, one.Unit.CodeKey, descales, one.Rule.CodeKey);
     }
 
     private static (int Rank, long SinceMs) RankOf(CleaningStatus status, bool descales)
