@@ -40,6 +40,8 @@ internal sealed record VisitSheetTexts
 
     public required string SameAsJson { get; init; }
 
+    public required PluralText MoreOnScreen { get; init; }
+
     public required SheetCausesTexts Causes { get; init; }
 
     public required SheetChecksTexts Checks { get; init; }
@@ -123,7 +125,7 @@ internal sealed record SheetHistoryTexts(
 
 internal sealed record SheetPartsTexts(
     string NoNumber, string NeededIn, string LeftOpen, string FittedNow, string NoPositions, string Caption, string Position, string Days, string Washes,
-    string AgeDays, string AgeWashes, string FailsSoon);
+    string AgeDays, string AgeWashes, string FailsSoon, string AgeNotKnown);
 
 internal sealed record PurposeTexts(
     string NoRule, string StateFor, string FaultNotListed, string Planned, string Open, string LastLockout, string AskedFor);
