@@ -22,6 +22,8 @@ internal sealed record AlertTexts
 
     public required string None { get; init; }
 
+    public required string NoneYet { get; init; }
+
     public required string Caption { get; init; }
 
     public required string WhatChanged { get; init; }

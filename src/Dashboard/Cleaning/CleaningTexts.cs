@@ -86,8 +86,6 @@ internal sealed record CleaningPageTexts
 {
     public required string Title { get; init; }
 
-    public required string EmptyHeading { get; init; }
-
     public required string Empty { get; init; }
 
     public required string WhoseMove { get; init; }
@@ -101,6 +99,8 @@ internal sealed record CleaningPageTexts
     public required string InChosenOrder { get; init; }
 
     public required string RowARule { get; init; }
+
+    public required string Narrow { get; init; }
 
     public required string HeadingOfMover { get; init; }
 

@@ -58,8 +58,8 @@ internal sealed record NoFailuresTexts
 {
     public required string Heading { get; init; }
     public required string NothingWatched { get; init; }
+    public required string NoneYet { get; init; }
     public required string WhatToSend { get; init; }
-    public required string HowToSend { get; init; }
 }
 
 internal sealed record FailureAnswerTexts

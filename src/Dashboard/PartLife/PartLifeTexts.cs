@@ -12,7 +12,7 @@ internal sealed record PartLifeTexts
     public required string PartLifeOf { get; init; }
     public required string PartLifeOfGroup { get; init; }
     public required string None { get; init; }
-    public required NoLivesTexts Empty { get; init; }
+    public required string WhatToSend { get; init; }
 
     // A link; {clock} is of clocks_after_in.
     public required string CountIn { get; init; }
@@ -41,13 +41,6 @@ internal sealed record PartLifeTexts
     public required LifeCountsTexts Counts { get; init; }
     public required LifeListTexts List { get; init; }
     public required ChanceTexts Chance { get; init; }
-}
-
-internal sealed record NoLivesTexts
-{
-    public required string Heading { get; init; }
-    public required string WhatToSend { get; init; }
-    public required string HowToSend { get; init; }
 }
 
 internal sealed record LifeHelpTexts

@@ -10,7 +10,6 @@ internal sealed record PlanVisitsTexts
     internal static PlanVisitsTexts Now => File.Now;
 
     public required string NoneFitted { get; init; }
-    public required string NothingYet { get; init; }
     public required string WhatToSend { get; init; }
     public required VisitsFactsTexts Facts { get; init; }
     public required VisitsHelpTexts Help { get; init; }

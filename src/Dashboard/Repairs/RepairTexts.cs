@@ -11,6 +11,10 @@ internal sealed record RepairTexts
 
     public required string Repairs { get; init; }
 
+    public required string NoneYet { get; init; }
+
+    public required string WhatToSend { get; init; }
+
     public required PluralText LookedAt { get; init; }
 
     public required PluralText TooRecent { get; init; }

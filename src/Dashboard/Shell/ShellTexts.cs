@@ -97,6 +97,8 @@ internal sealed record BasisTexts
     // {noun} is what the method counts, in the plural.
     public required string Counted { get; init; }
 
+    public required string CountedOne { get; init; }
+
     public required PluralText Failures { get; init; }
 
     public required string CountedAndFailures { get; init; }
@@ -255,6 +257,8 @@ internal sealed record ChartTexts
 /// <summary>A page without data.</summary>
 internal sealed record EmptyTexts
 {
+    public required string Heading { get; init; }
+
     public required string Import { get; init; }
 
     public required string Reference { get; init; }
@@ -270,6 +274,12 @@ internal sealed record ProblemTexts
     public required string AskedWrongly { get; init; }
 
     public required string AskedWronglySays { get; init; }
+
+    public required string Status { get; init; }
+
+    public required string WithoutChoices { get; init; }
+
+    public required string LookFor { get; init; }
 
     public required string Quote { get; init; }
 

@@ -8,6 +8,9 @@ public static partial class Urls
     /// <summary>Where a spreadsheet is uploaded (GET shows the form, POST sends it).</summary>
     public const string Import = "/import";
 
+    /// <summary>Templates of spreadsheets, on the page of imports.</summary>
+    public const string ImportTemplates = Import + "#templates";
+
     /// <summary>Route of one uploaded sheet (GET shows it, POST changes how it is read, starts or stops it).</summary>
     public const string ImportSheetRoute = "/import/{id:long}";
 

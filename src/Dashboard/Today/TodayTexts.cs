@@ -14,9 +14,7 @@ internal sealed record TodayTexts
 
     public required string NoUnit { get; init; }
 
-    public required string NoUnits { get; init; }
-
-    public required string NoUnitsSays { get; init; }
+    public required FirstStepsTexts FirstSteps { get; init; }
 
     public required string Tally { get; init; }
 
@@ -204,4 +202,32 @@ internal sealed record WearingTexts
     public required string ToRead { get; init; }
 
     public required string Sentence { get; init; }
+}
+
+/// <summary>What to do first where no unit is on record.</summary>
+internal sealed record FirstStepsTexts
+{
+    public required string Heading { get; init; }
+
+    public required string NotYours { get; init; }
+
+    public required FirstStepTexts Registry { get; init; }
+
+    public required FirstStepTexts Rules { get; init; }
+
+    public required FirstStepTexts Records { get; init; }
+
+    public required FirstStepTexts People { get; init; }
+
+    public required string Help { get; init; }
+}
+
+/// <summary>One of the first steps.</summary>
+internal sealed record FirstStepTexts
+{
+    public required string Heading { get; init; }
+
+    public required string Says { get; init; }
+
+    public required string Do { get; init; }
 }

@@ -49,6 +49,16 @@ public sealed class FailurePageTests
     public async Task An_empty_fleet_gets_words_and_no_picture()
     {
         IHtmlDocument document = await Pages.ParseAsync("failures, empty");
+        Assert.Empty(document.QuerySelectorAll("figure, form.choices, #decisions"));
+        Assert.Equal("No failure is on record yet.", document.QuerySelector("h1")!.TextContent);
+        Assert.Contains("reports of faults", document.QuerySelector(".empty")!.TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_window_in_which_nothing_was_watched_leaves_the_choices_to_change_it()
+    {
+        FailuresPageReport report = FailureSamples.Empty with { Offered = new FailureOffers([new Offer("OP-1", "Invented Canteens")], [], [], []) };
+        IHtmlDocument document = await Markup.ParseAsync(typeof(FailuresPage), report, Samples.Context);
         Assert.Empty(document.QuerySelectorAll("figure"));
         Assert.Contains("No unit was watched", document.QuerySelector(".empty")!.TextContent, StringComparison.Ordinal);
         Assert.NotNull(document.QuerySelector("form.choices"));

@@ -1,5 +1,6 @@
 using AngleSharp.Dom;
 using AngleSharp.Html.Dom;
+using Washwear.Dashboard.Shell;
 using Washwear.Dashboard.Today;
 
 namespace Washwear.Dashboard.Tests.Today;
@@ -50,11 +51,17 @@ public sealed class TodayPageTests
     [Fact]
     public async Task A_fresh_installation_says_what_to_do_next_and_offers_an_import_to_those_who_may()
     {
-        IHtmlDocument document = await Markup.ParseAsync(typeof(TodayPage), Hostile.EmptyToday, Samples.Context with { MayImport = true });
-        Assert.Equal("No units yet", document.QuerySelector(".empty h2")!.TextContent);
-        Assert.Equal(["/import", "/reference"], document.QuerySelectorAll(".empty a.button").Select(link => link.GetAttribute("href")));
-        IHtmlDocument other = await Markup.ParseAsync(typeof(TodayPage), Hostile.EmptyToday, Samples.Context);
-        Assert.Equal("/reference", other.QuerySelector(".empty a.button")!.GetAttribute("href"));
+        Assert.Equal(["/import", "/import#templates", "/keys", "/people"], await FirstStepsOfAsync(Samples.Context with { MayImport = true }));
+        Assert.Equal(["/import", "/import#templates", "/reference"], await FirstStepsOfAsync(Samples.Context with { MayImport = true, MayAdminister = false }));
+        Assert.Empty(await FirstStepsOfAsync(Samples.Context with { MayAdminister = false }));
+    }
+
+    private static async Task<string[]> FirstStepsOfAsync(PageContext reader)
+    {
+        IHtmlDocument document = await Markup.ParseAsync(typeof(TodayPage), Hostile.EmptyToday, reader);
+        Assert.Equal("How to begin", document.QuerySelector("#begin")!.TextContent);
+        Assert.Empty(document.QuerySelectorAll(".basis"));
+        return [.. document.QuerySelectorAll("section[aria-labelledby=begin] a.button").Select(link => link.GetAttribute("href")!)];
     }
 
     [Theory]
