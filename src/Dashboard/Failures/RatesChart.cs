@@ -187,12 +187,7 @@ public static class RatesChart
         plot.Add.Marker(row.Shrunken.Value, y, row.Called ? MarkerShape.FilledSquare : MarkerShape.FilledCircle, 9, ChartStyle.Colour(ink));
         if (row.Called)
         {
-            var words = plot.Add.Text(FailureWords.StandsOut, limit, y);
-            words.LabelFontColor = ChartStyle.Colour(Inks.Text);
-            words.LabelFontName = ChartFonts.Name;
-            words.LabelFontSize = ChartStyle.SmallText;
-            words.LabelAlignment = Alignment.MiddleLeft;
-            words.OffsetX = 8;
+            ChartStyle.AddWords(plot, FailureWords.StandsOut, limit, y, Inks.Text).OffsetX = 8;
         }
     }
 }

@@ -148,11 +148,6 @@ public static class ForecastChart
         }
 
         plot.Add.Marker(row.Expected, y, MarkerShape.FilledCircle, 9, ChartStyle.Colour(Inks.Fitted));
-        var words = plot.Add.Text(Text.Number(row.Expected), end, y);
-        words.LabelFontColor = ChartStyle.Colour(Inks.Text);
-        words.LabelFontName = ChartFonts.Name;
-        words.LabelFontSize = ChartStyle.SmallText;
-        words.LabelAlignment = Alignment.MiddleLeft;
-        words.OffsetX = 8;
+        ChartStyle.AddWords(plot, Text.Number(row.Expected), end, y, Inks.Text).OffsetX = 8;
     }
 }
