@@ -107,7 +107,7 @@ public static class RatesChart
             AddRow(plot, -i, rows[i], limit);
         }
 
-        ChartStyle.NameBars(plot, wide ? [.. rows.Select(row => Text.Cut(Name(report.By, row), 42))] : NarrowNames(report));
+        ChartStyle.NameBars(plot, wide ? [.. rows.Select(row => IsByCode(report.By) ? Text.FirstParts(Name(report.By, row), 42) : Text.Cut(Name(report.By, row), 42))] : NarrowNames(report));
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 7 : 2);
         plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.SetLimits(-RoomForZero * limit, right, -Math.Max(1, rows.Count) + 0.4, 0.6);

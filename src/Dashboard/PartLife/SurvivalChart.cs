@@ -35,7 +35,7 @@ public static class SurvivalChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, 420),
-            new ChartSize(360, 430))
+            new ChartSize(360, 416))
         {
             Values = _ => [.. Values(report).OrderBy(value => value.X)],
         };

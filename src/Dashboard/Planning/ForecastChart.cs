@@ -109,7 +109,7 @@ public static class ForecastChart
         }
 
         double limit = Math.Max(1, rows.Select(row => Math.Max(row.Expected, row.Upper)).DefaultIfEmpty(1).Max());
-        ChartStyle.NameBars(plot, wide ? [.. rows.Select(row => Text.Cut(Name(report.By, row), 42))] : NarrowNames(report));
+        ChartStyle.NameBars(plot, wide ? [.. rows.Select(row => report.By == ForecastBy.PartNumber ? Text.FirstParts(Name(report.By, row), 42) : Text.Cut(Name(report.By, row), 42))] : NarrowNames(report));
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 7 : 3);
         plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.SetLimits(
