@@ -102,7 +102,7 @@ internal static class LifeFigures
         PoorSwapResult compared = Analytics.PartLife.PoorSwaps.Compare(lives, level);
         return new PoorSwapFigures(
             compared.SwappedWhenPoor,
-            string.Join(' ', Remarks.Told(compared.Account.Doubts)),
+            string.Join(' ', compared.Account.Doubts.Select(Remarks.Reworded)),
             compared.B10.IfAsGoodAsOthers,
             compared.B10.IfAboutToFail,
             compared.B50.IfAsGoodAsOthers,

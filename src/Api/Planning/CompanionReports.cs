@@ -101,7 +101,7 @@ internal static class CompanionPairs
             OpeningsFrom = CompanionSentences.OpeningsFrom(openings, years),
             NotPlanned = pair.Gap is { } gap ? PlanSentences.Gap(gap) : null,
         };
-        return row with { Sentence = CompanionSentences.Row(row) };
+        return row with { Sentence = CompanionSentences.Row(row, book.Plan.Terms.Currency) };
     }
 
     private static IEnumerable<PlanPart> At(IEnumerable<PlanPart> parts, PositionResource position) =>

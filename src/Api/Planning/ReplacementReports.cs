@@ -70,7 +70,7 @@ internal sealed class ReplacementReports(FleetPlan plans)
             one.Model.Fitted is { } fit ? WeibullBounds.Shape(fit) : null, one.Costs.Planned, one.Costs.Failure, one.Costs.LockoutHours,
             one.Costs.LockoutHourCost > 0, null, null, null, null, null, null, null, null, [], [], why is null ? null : PlanSentences.Gap(why), null, null);
         row = advice.Found is { } found && one.Model.Life is { } life ? With(row, advice, found, life, pace) : row;
-        return row with { Sentence = ReplacementSentences.Row(row) };
+        return row with { Sentence = ReplacementSentences.Row(row, book.Plan.Terms.Currency) };
     }
 
     /// <summary>What a day adds to the age: the median of some parts; null: not known of any.</summary>

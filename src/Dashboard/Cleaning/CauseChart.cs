@@ -97,12 +97,7 @@ public static class CauseChart
             LineWidth = 0,
         });
         bar.Horizontal = true;
-        var length = plot.Add.Text(Text.Duration(hours), hours, y);
-        length.LabelFontColor = ChartStyle.Colour(Inks.Text);
-        length.LabelFontName = ChartFonts.Name;
-        length.LabelFontSize = ChartStyle.SmallText;
-        length.LabelAlignment = Alignment.MiddleLeft;
-        length.OffsetX = 6;
+        ChartStyle.AddWords(plot, Text.Duration(hours), hours, y, Inks.Text).OffsetX = 6;
     }
 
     // On a phone a long cause takes two lines.

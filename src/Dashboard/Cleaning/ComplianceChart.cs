@@ -127,10 +127,6 @@ public static class ComplianceChart
             whisker.LineWidth = 1.5f;
         }
 
-        var count = plot.Add.Text(Counts(row), CountsFrom, y);
-        count.LabelFontColor = ChartStyle.Colour(Inks.Text);
-        count.LabelFontName = ChartFonts.Name;
-        count.LabelFontSize = ChartStyle.SmallText;
-        count.LabelAlignment = Alignment.MiddleLeft;
+        ChartStyle.AddWords(plot, Counts(row), CountsFrom, y, Inks.Text);
     }
 }

@@ -109,15 +109,7 @@ public static class FailureParetoChart
         line.MarkerSize = 7;
     }
 
-    private static void AddFigures(Plot plot, double y, string figures)
-    {
-        var text = plot.Add.Text(figures, FiguresFrom, y);
-        text.LabelFontColor = ChartStyle.Colour(Inks.Text);
-        text.LabelFontName = ChartFonts.Name;
-        text.LabelFontSize = ChartStyle.SmallText;
-        text.LabelAlignment = Alignment.MiddleLeft;
-        text.OffsetX = 6;
-    }
+    private static void AddFigures(Plot plot, double y, string figures) => ChartStyle.AddWords(plot, figures, FiguresFrom, y, Inks.Text).OffsetX = 6;
 
     /// <summary>Whether the period before can be compared with: it was watched.</summary>
     /// <param name="report">The report.</param>

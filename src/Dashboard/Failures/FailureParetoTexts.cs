@@ -43,6 +43,10 @@ internal sealed record FailureParetoTexts
     public required IReadOnlyDictionary<ParetoMeasure, string> OfAll { get; init; }
 
     public required string Alone { get; init; }
+
+    // After 'of' and their number.
+    public required IReadOnlyDictionary<ParetoGroup, string> Kinds { get; init; }
+
     public required string Several { get; init; }
 
     // A second sentence; {rows} are as below.

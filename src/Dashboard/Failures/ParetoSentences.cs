@@ -42,7 +42,7 @@ public static class ParetoSentences
             : Fill.In(
                 Texts.Several,
                 [
-                    .. first, ("some", Text.Count(half)), ("all", Text.Count(rows.Count)),
+                    .. first, ("some", Text.Count(half)), ("all", Text.Count(rows.Count)), ("kinds", Texts.Kinds[choice.Pareto]),
                     ("sum", Text.Share(rows[Math.Min(half, rows.Count) - 1].CumulativeShare)),
                 ]);
         return Changed(rows) is { } changed ? most + " " + changed : most;

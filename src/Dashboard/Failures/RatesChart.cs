@@ -107,7 +107,7 @@ public static class RatesChart
             AddRow(plot, -i, rows[i], limit);
         }
 
-        ChartStyle.NameBars(plot, wide ? [.. rows.Select(row => Text.Cut(Name(report.By, row), 42))] : NarrowNames(report));
+        ChartStyle.NameBars(plot, wide ? [.. rows.Select(row => IsByCode(report.By) ? Text.FirstParts(Name(report.By, row), 42) : Text.Cut(Name(report.By, row), 42))] : NarrowNames(report));
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 7 : 2);
         plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.SetLimits(-RoomForZero * limit, right, -Math.Max(1, rows.Count) + 0.4, 0.6);
@@ -187,12 +187,7 @@ public static class RatesChart
         plot.Add.Marker(row.Shrunken.Value, y, row.Called ? MarkerShape.FilledSquare : MarkerShape.FilledCircle, 9, ChartStyle.Colour(ink));
         if (row.Called)
         {
-            var words = plot.Add.Text(FailureWords.StandsOut, limit, y);
-            words.LabelFontColor = ChartStyle.Colour(Inks.Text);
-            words.LabelFontName = ChartFonts.Name;
-            words.LabelFontSize = ChartStyle.SmallText;
-            words.LabelAlignment = Alignment.MiddleLeft;
-            words.OffsetX = 8;
+            ChartStyle.AddWords(plot, FailureWords.StandsOut, limit, y, Inks.Text).OffsetX = 8;
         }
     }
 }

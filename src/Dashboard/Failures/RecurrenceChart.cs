@@ -11,7 +11,7 @@ public static class RecurrenceChart
 
     private const int MostWithBounds = 2;
     private const int MostValues = 40;
-    private const int LongestName = 26;
+    private const int LongestName = 30;
     private const double LeastGap = 0.06;
 
     private static readonly Ink[] LineInks = [Inks.Observed, Inks.Service, Inks.Fitted, Inks.Kitchen, Inks.Text, Inks.NotOwed];
@@ -77,7 +77,7 @@ public static class RecurrenceChart
         double limit = Limit(groups);
         double top = Top(groups);
         double nameAt = double.NegativeInfinity;
-        IReadOnlyList<string> names = Names(groups, wide ? LongestName : LongestName / 2);
+        IReadOnlyList<string> names = Names(groups, wide ? LongestName : 13);
         foreach (int i in Enumerable.Range(0, groups.Count).OrderBy(i => groups[i].Steps.Last(Finite).Mean))
         {
             RecurrenceGroup group = groups[i];
@@ -91,7 +91,7 @@ public static class RecurrenceChart
 
         plot.Axes.Left.TickGenerator = ChartStyle.RoundTicks(top, 5);
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 8 : 3);
-        plot.Axes.SetLimits(0, groups.Count > 1 ? limit * (wide ? 1.4 : 1.65) : limit, 0, Math.Max(top, nameAt + (LeastGap * top)));
+        plot.Axes.SetLimits(0, groups.Count > 1 ? limit * (wide ? 1.46 : 1.65) : limit, 0, Math.Max(top, nameAt + (LeastGap * top)));
         return plot;
     }
 

@@ -39,7 +39,7 @@ public static class IncidenceChart
         IncidencePoint last = rows[0].Incidence.Last(Finite);
         return Fill.In(
             Texts.Sentence,
-            ("ended", Text.Number(100 * last.Incidence)), ("mode", rows[0].Mode is { } mode ? Text.Inside(Text.Words(mode)) : Texts.UnnamedInside),
+            ("ended", Text.Share(last.Incidence)), ("mode", rows[0].Mode is { } mode ? Text.Inside(Text.Words(mode)) : Texts.UnnamedInside),
             ("age", Text.Number(last.Age)), ("clock", Text.ClockUnitAfter(report.Basis.Clock)));
     }
 

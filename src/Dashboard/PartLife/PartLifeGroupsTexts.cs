@@ -27,6 +27,10 @@ internal sealed record PartLifeGroupsTexts
     public required string Says { get; init; }
     public required string Note { get; init; }
     public required PluralText LeftOut { get; init; }
+
+    // What unfolds them.
+    public required PluralText Doubts { get; init; }
+
     public required GroupHelpTexts Help { get; init; }
     public required ClockTexts Clocks { get; init; }
     public required ModeTexts Modes { get; init; }

@@ -23,11 +23,15 @@ public static class Remarks
     public static string Told(string remark)
     {
         ArgumentNullException.ThrowIfNull(remark);
-        if (ReaderPreferences.Current.Language == ReaderPreferences.English)
-        {
-            return remark;
-        }
+        return ReaderPreferences.Current.Language == ReaderPreferences.English ? remark : Reworded(remark);
+    }
 
+    /// <summary>A remark whose figures stand beside a table of the same: they read alike in English too.</summary>
+    /// <param name="remark">As Analytics words it.</param>
+    /// <returns>The same in the reader's language, with values in the reader's way.</returns>
+    public static string Reworded(string remark)
+    {
+        ArgumentNullException.ThrowIfNull(remark);
         foreach ((string code, Regex pattern) in Patterns)
         {
             if (pattern.Match(remark) is { Success: true } match)

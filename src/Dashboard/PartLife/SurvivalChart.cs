@@ -35,7 +35,7 @@ public static class SurvivalChart
             Sentence(report),
             shape => Plot(report, shape),
             new ChartSize(860, 420),
-            new ChartSize(360, 360))
+            new ChartSize(360, 416))
         {
             Values = _ => [.. Values(report).OrderBy(value => value.X)],
         };
@@ -89,7 +89,15 @@ public static class SurvivalChart
         plot.Axes.Left.TickGenerator = ChartStyle.ShareTicks(shape == ChartShape.Wide ? 0.1 : 0.25);
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, shape == ChartShape.Wide ? 8 : 4);
         plot.Axes.SetLimits(0, limit, 0, 1.005);
-        ChartStyle.Legend(plot, FallsEarly(report, limit, shape) ? Alignment.UpperRight : Alignment.LowerLeft);
+        if (shape == ChartShape.Narrow)
+        {
+            ChartStyle.LegendBelow(plot);
+        }
+        else
+        {
+            ChartStyle.Legend(plot, FallsEarly(report, limit) ? Alignment.UpperRight : Alignment.LowerLeft);
+        }
+
         return plot;
     }
 
@@ -134,12 +142,11 @@ public static class SurvivalChart
         return greatest > 0 ? greatest : 1;
     }
 
-    // The legend stands in the corner that the curve leaves free; in less room it takes more of it.
-    private static bool FallsEarly(PartLifeReport report, double limit, ChartShape shape)
+    // The legend stands in the corner that the curve leaves free; a phone has no corner of that size.
+    private static bool FallsEarly(PartLifeReport report, double limit)
     {
-        (double age, double share) = shape == ChartShape.Wide ? (0.5, 0.4) : (0.38, 0.7);
-        KaplanMeierStep? middle = report.KaplanMeier.LastOrDefault(step => step.Age <= limit * age);
-        return middle is not null && middle.Survival < share;
+        KaplanMeierStep? middle = report.KaplanMeier.LastOrDefault(step => step.Age <= limit / 2);
+        return middle is not null && middle.Survival < 0.4;
     }
 
     /// <summary>The fitted curve from age 0, at which every part works.</summary>

@@ -95,7 +95,7 @@ public static class WeibullPlot
         }
 
         plot.Axes.Left.TickGenerator = ProbabilityTicks(shape, limits);
-        plot.Axes.Bottom.TickGenerator = AgeTicks(limits);
+        plot.Axes.Bottom.TickGenerator = AgeTicks(shape, limits);
         plot.Axes.SetLimits(limits);
         ChartStyle.Legend(plot, Alignment.LowerRight);
         return plot;
@@ -172,11 +172,12 @@ public static class WeibullPlot
         return ticks;
     }
 
-    // Labels at 1, 2 and 5 of each power of ten; over more than three powers at the powers alone.
-    private static NumericManual AgeTicks(AxisLimits limits)
+    // Labels at 1, 2 and 5 of each power of ten; where these would stand on each other at 1 and 3; over more than three powers at the powers alone.
+    private static NumericManual AgeTicks(ChartShape shape, AxisLimits limits)
     {
         var ticks = new NumericManual();
-        double[] leads = limits.Right - limits.Left > 3 ? [1] : [1, 2, 5];
+        double powers = limits.Right - limits.Left;
+        double[] leads = powers > 3 ? [1] : shape == ChartShape.Narrow && powers > 1.4 ? [1, 3] : [1, 2, 5];
         for (int power = (int)Math.Floor(limits.Left); power <= limits.Right; power++)
         {
             foreach (double lead in leads)

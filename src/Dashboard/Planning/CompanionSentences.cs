@@ -28,7 +28,8 @@ public static class CompanionSentences
 
     /// <summary>What is best done with a pair.</summary>
     /// <param name="row">The pair; its sentence may still be empty.</param>
-    public static string Row(CompanionRow row)
+    /// <param name="currency">Currency of all money; null: not told.</param>
+    public static string Row(CompanionRow row, string? currency)
     {
         ArgumentNullException.ThrowIfNull(row);
         if (row.NotPlanned is { } why)
@@ -46,8 +47,8 @@ public static class CompanionSentences
         return row.SavingFiveYears is { } money
             ? swap + " " + Fill.In(
                 Texts.Saves,
-                ("money", Text.Number(money)),
-                ("error", Text.Number(2 * row.SavingStandardError)),
+                ("money", PlanWords.MoneyOfRow(money, currency)),
+                ("error", PlanWords.MoneyOfRow(2 * row.SavingStandardError, null)),
                 ("days", Text.Number(row.UnwashedDaysSavedFiveYears)))
             : swap;
     }

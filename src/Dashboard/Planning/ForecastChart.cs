@@ -109,7 +109,7 @@ public static class ForecastChart
         }
 
         double limit = Math.Max(1, rows.Select(row => Math.Max(row.Expected, row.Upper)).DefaultIfEmpty(1).Max());
-        ChartStyle.NameBars(plot, wide ? [.. rows.Select(row => Text.Cut(Name(report.By, row), 42))] : NarrowNames(report));
+        ChartStyle.NameBars(plot, wide ? [.. rows.Select(row => report.By == ForecastBy.PartNumber ? Text.FirstParts(Name(report.By, row), 42) : Text.Cut(Name(report.By, row), 42))] : NarrowNames(report));
         plot.Axes.Bottom.TickGenerator = ChartStyle.RoundTicks(limit, wide ? 7 : 3);
         plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.SetLimits(
@@ -148,11 +148,6 @@ public static class ForecastChart
         }
 
         plot.Add.Marker(row.Expected, y, MarkerShape.FilledCircle, 9, ChartStyle.Colour(Inks.Fitted));
-        var words = plot.Add.Text(Text.Number(row.Expected), end, y);
-        words.LabelFontColor = ChartStyle.Colour(Inks.Text);
-        words.LabelFontName = ChartFonts.Name;
-        words.LabelFontSize = ChartStyle.SmallText;
-        words.LabelAlignment = Alignment.MiddleLeft;
-        words.OffsetX = 8;
+        ChartStyle.AddWords(plot, Text.Number(row.Expected), end, y, Inks.Text).OffsetX = 8;
     }
 }

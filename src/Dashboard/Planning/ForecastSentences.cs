@@ -24,7 +24,7 @@ public static class ForecastSentences
 
         string about = texts.About.For(
             total.Parts,
-            ("expected", Text.Number(total.Expected)),
+            ("expected", ForecastWords.Total(total.Expected)),
             ("days", texts.Within.For(days)),
             ("lower", total.Lower.ToString(CultureInfo.InvariantCulture)),
             ("upper", total.Upper.ToString(CultureInfo.InvariantCulture)),

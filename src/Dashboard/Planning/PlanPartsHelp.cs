@@ -37,7 +37,7 @@ internal static class PlanPartsHelp
         {
             lines.Add((Texts.Table.Saves, Fill.In(
                 Texts.TableHelp.Saves,
-                ("each", PlanWords.Money(saving, currency)), ("parts", Text.Count(row.Parts)), ("all", PlanWords.Money(saving * row.Parts, currency)), of[0])));
+                ("each", PlanWords.MoneyOfRow(saving, currency)), ("parts", Text.Count(row.Parts)), ("all", PlanWords.Money(saving * row.Parts, currency)), of[0])));
         }
 
         return lines;
@@ -91,7 +91,7 @@ internal static class PlanPartsHelp
         (string, string)[] pair = [("companion", PlanSentences.Lower(row.CompanionName)), ("opened", PlanSentences.Lower(row.OpenedName))];
         lines.Add((Texts.Companions.Saved, Fill.In(
             Texts.CompanionsHelp.Saved,
-            [("money", PlanWords.Money(row.SavingFiveYears, currency)), ("error", PlanWords.Money(2 * row.SavingStandardError, currency)), .. pair])));
+            [("money", PlanWords.MoneyOfRow(row.SavingFiveYears, currency)), ("error", PlanWords.MoneyOfRow(2 * row.SavingStandardError, currency)), .. pair])));
         if (row.OpeningsPerYear is > 0 and { } openings)
         {
             lines.Add((Texts.CompanionsHelp.OpeningsName, Fill.In(

@@ -31,6 +31,12 @@ public static class PlanWords
         : Math.Abs(amount) < 0.005 ? PlanTexts.Now.TheSame
         : (amount > 0 ? "+" : "−") + Money(Math.Abs(amount), currency, column);
 
+    /// <summary>An amount of money in a sentence about rows of a table: as the table tells it where no amount of it is below 10.</summary>
+    /// <param name="amount">The amount; null, NaN and infinities are not known.</param>
+    /// <param name="currency">Its currency; null: nobody told, and none is shown.</param>
+    /// <returns>Whole units from 10 on, else two decimals.</returns>
+    public static string MoneyOfRow(double? amount, string? currency) => Money(amount, currency, [amount]);
+
     private static bool IsSmall(double? amount) => amount is { } sum && double.IsFinite(sum) && Math.Abs(sum) is >= 0.005 and < 10;
 
     /// <summary>What is best done with a part.</summary>

@@ -31,7 +31,8 @@ public static class ReplacementSentences
 
     /// <summary>What is best done with the parts of a row.</summary>
     /// <param name="row">The row; its sentence may still be empty.</param>
-    public static string Row(ReplacementRow row)
+    /// <param name="currency">Currency of all money; null: not told.</param>
+    public static string Row(ReplacementRow row, string? currency)
     {
         ArgumentNullException.ThrowIfNull(row);
         PartsBestTexts texts = PlanPartsTexts.Now.Best;
@@ -50,7 +51,7 @@ public static class ReplacementSentences
             ("age", Text.Number(row.Age?.Value)),
             ("clock", Text.ClockUnitAfter(row.Clock)),
             ("days", Text.Number(row.AgeDays)));
-        string saving = row.SavingPerYear is { } money ? " " + Fill.In(texts.Saves, ("money", Text.Number(money))) : string.Empty;
+        string saving = row.SavingPerYear is { } money ? " " + Fill.In(texts.Saves, ("money", PlanWords.MoneyOfRow(money, currency))) : string.Empty;
         string flat = row.FlatFrom is { } from
             ? " " + Fill.In(row.FlatTo is null ? texts.FlatOpen : texts.Flat, ("from", Text.Number(from)), ("to", Text.Number(row.FlatTo)))
             : string.Empty;

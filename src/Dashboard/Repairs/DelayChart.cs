@@ -131,22 +131,12 @@ public static class DelayChart
             bar.Horizontal = true;
             if (to - from > RoomForNumber * axis)
             {
-                AddText(plot, Number(sort), (from + to) / 2, y, Inks.Paper, Alignment.MiddleCenter);
+                ChartStyle.AddWords(plot, Number(sort), (from + to) / 2, y, Inks.Paper, Alignment.MiddleCenter);
             }
 
             from = to;
         }
 
-        AddText(plot, Text.Duration(Mean(row)), from, y, Inks.Text, Alignment.MiddleLeft).OffsetX = 6;
-    }
-
-    private static ScottPlot.Plottables.Text AddText(Plot plot, string words, double x, double y, Ink ink, Alignment alignment)
-    {
-        var text = plot.Add.Text(words, x, y);
-        text.LabelFontColor = ChartStyle.Colour(ink);
-        text.LabelFontName = ChartFonts.Name;
-        text.LabelFontSize = ChartStyle.SmallText;
-        text.LabelAlignment = alignment;
-        return text;
+        ChartStyle.AddWords(plot, Text.Duration(Mean(row)), from, y, Inks.Text).OffsetX = 6;
     }
 }

@@ -25,6 +25,12 @@ public static class ChartStyle
         new LinePattern([14, 4, 2, 4, 2, 4], 0, "dash dot dot"),
     ];
 
+    // The drawing library hangs a line of text by its whole height, in which capitals and figures sit high: so far they drop to the middle.
+    private const float DropToMiddle = 3;
+
+    // Between the figures beside an axis and what it tells: readers' typefaces run wider than the chart's own.
+    private const float RoomBeforeLabel = 6;
+
     /// <summary>A new plot in the house look: transparent ground, two axes, quiet grid, own typeface.</summary>
     /// <param name="xLabel">What runs along the bottom, with its unit; empty: nothing.</param>
     /// <param name="yLabel">What runs up the side, with its unit; empty: nothing.</param>
@@ -56,6 +62,12 @@ public static class ChartStyle
             axis.MajorTickStyle.Length = 5;
         }
 
+        plot.Axes.Left.TickLabelStyle.OffsetY = DropToMiddle;
+        if (yLabel.Length > 0 && plot.Axes.Left is ScottPlot.AxisPanels.LeftAxis left)
+        {
+            left.PaddingBetweenTickAndAxisLabels = new PixelPadding(RoomBeforeLabel, 0);
+        }
+
         return plot;
     }
 
@@ -74,7 +86,19 @@ public static class ChartStyle
     public static void Legend(Plot plot, Alignment corner)
     {
         ArgumentNullException.ThrowIfNull(plot);
-        Legend legend = plot.ShowLegend(corner);
+        Quiet(plot.ShowLegend(corner));
+    }
+
+    /// <summary>Puts a quiet legend under the plot, where no corner of it is free.</summary>
+    /// <param name="plot">The plot.</param>
+    public static void LegendBelow(Plot plot)
+    {
+        ArgumentNullException.ThrowIfNull(plot);
+        Quiet(plot.ShowLegend(Edge.Bottom).Legend);
+    }
+
+    private static void Quiet(Legend legend)
+    {
         legend.BackgroundColor = Colors.Transparent;
         legend.OutlineWidth = 0;
         legend.ShadowColor = Colors.Transparent;
@@ -96,12 +120,27 @@ public static class ChartStyle
         piece.Color = Colour(ink);
         piece.LineWidth = DataLine;
         piece.LinePattern = pattern;
-        var text = plot.Add.Text(name, at.X * 1.07, at.Y);
+        AddWords(plot, name, at.X * 1.07, at.Y, ink).OffsetX = 6;
+    }
+
+    /// <summary>Writes words at a place, half of their capitals above it and half below.</summary>
+    /// <param name="plot">The plot.</param>
+    /// <param name="words">The words.</param>
+    /// <param name="x">Where they begin, or where their middle is.</param>
+    /// <param name="y">The height of their middle.</param>
+    /// <param name="ink">Their ink.</param>
+    /// <param name="alignment">Left or centre of the middle.</param>
+    /// <returns>The words, to be moved aside.</returns>
+    public static ScottPlot.Plottables.Text AddWords(Plot plot, string words, double x, double y, Ink ink, Alignment alignment = Alignment.MiddleLeft)
+    {
+        ArgumentNullException.ThrowIfNull(plot);
+        var text = plot.Add.Text(words, x, y);
         text.LabelFontColor = Colour(ink);
         text.LabelFontName = ChartFonts.Name;
         text.LabelFontSize = SmallText;
-        text.LabelAlignment = Alignment.MiddleLeft;
-        text.OffsetX = 6;
+        text.LabelAlignment = alignment;
+        text.OffsetY = DropToMiddle;
+        return text;
     }
 
     /// <summary>Ticks of a share from 0 to 1, labelled as percentages.</summary>

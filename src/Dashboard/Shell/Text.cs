@@ -241,6 +241,17 @@ public static partial class Text
             : elements.SubstringByTextElements(0, length - 1).TrimEnd() + "…";
     }
 
+    /// <summary>A name that says more and more, such as 'WP-10, Wash pump, Large oven', in a length that fits an axis.</summary>
+    /// <param name="name">The name.</param>
+    /// <param name="length">Longest length, at least 2.</param>
+    /// <returns>As many of its parts as fit; where not even the first does, that is cut.</returns>
+    public static string FirstParts(string name, int length)
+    {
+        ArgumentNullException.ThrowIfNull(name);
+        int end = name.Length <= length ? -1 : name.LastIndexOf(", ", length, StringComparison.Ordinal);
+        return Cut(end > 0 ? name[..end] : name, length);
+    }
+
     /// <summary>A name in up to three lines where one is too short for it, such as before the bars of a narrow chart; broken between words, and cut only
     /// where three are too short as well.</summary>
     /// <param name="name">The name.</param>

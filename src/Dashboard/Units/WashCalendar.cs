@@ -130,7 +130,7 @@ public static class WashCalendar
         cell.LineColor = ChartStyle.Colour(Inks.DayEdge);
         if (kind != WashDayKind.Counted)
         {
-            AddText(plot, WashDayWords.Letter(kind), column, -row, ChartStyle.SmallText, Inks.DayLetter, Alignment.MiddleCenter);
+            ChartStyle.AddWords(plot, WashDayWords.Letter(kind), column, -row, Inks.DayLetter, Alignment.MiddleCenter);
         }
     }
 
@@ -140,17 +140,8 @@ public static class WashCalendar
         {
             int top = row / RowsPerBand * RowsPerBand;
             string name = Text.ShortMonth(day);
-            AddText(plot, name, column - HalfCell, -top + 1.1, ChartStyle.SmallText, Inks.Text, Alignment.MiddleLeft);
+            ChartStyle.AddWords(plot, name, column - HalfCell, -top + 1.1, Inks.Text);
         }
-    }
-
-    private static void AddText(Plot plot, string text, double x, double y, float size, Ink ink, Alignment alignment)
-    {
-        var label = plot.Add.Text(text, x, y);
-        label.LabelFontColor = ChartStyle.Colour(ink);
-        label.LabelFontName = ChartFonts.Name;
-        label.LabelFontSize = size;
-        label.LabelAlignment = alignment;
     }
 
     private static void AddWeekdays(NumericManual ticks, int top)

@@ -75,7 +75,7 @@ public sealed class ApprovalsPageTests
     {
         Assert.Equal(
             "In 12 lockouts of the last 90 days ovens stood 3 h 20 min each on average: 33 % of that being worked on, 20 % until somebody asked or decided, "
-            + "47 % until a technician or part came. Most went to 'being worked on', 33 %.",
+            + "47 % until a technician or part came. Most went to ‘being worked on’, 33 %.",
             DelayWords.Finding(ApprovalSamples.Row("all", 12, 40), 90));
         Assert.Equal("No unit was locked out of washing in the last 90 days.", DelayWords.Finding(ApprovalSamples.Row("all", 0, 0), 90));
     }

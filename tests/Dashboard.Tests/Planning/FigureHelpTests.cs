@@ -29,7 +29,7 @@ public sealed class FigureHelpTests
     [InlineData("plan parts, full", "For wash pump that is 120 EUR a year, with 24 fitted about 2,880 EUR in all.")]
     [InlineData("plan parts, full", "Here it is 3.10, and by what is on record it lies between 2.40 and 4.00.")]
     [InlineData("plan parts, full", "Here a failure costs 1,240 EUR and a planned replacement 360 EUR, that is 3.44 times as much.")]
-    [InlineData("plan parts, full", "For pump suction hose while it is open for wash pump that is 240 EUR, give or take 44.00 EUR.")]
+    [InlineData("plan parts, full", "For pump suction hose while it is open for wash pump that is 240 EUR, give or take 44 EUR.")]
     [InlineData("plan stock, full", "For P/100-2 at Depot north it is 31 %: in 69 of 100 such times it would not last.")]
     [InlineData("plan forecast, full", "For P/100-2, Wash pump: 0 to 5 failures.")]
     [InlineData("plan forecast, full", "Here 6.10 were expected of 60 parts and 7 failed, which comes by chance in 71 % of cases.")]
