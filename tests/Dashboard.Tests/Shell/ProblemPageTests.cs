@@ -28,6 +28,21 @@ public sealed class ProblemPageTests
         Assert.Equal(["/"], await WaysAsync(report with { IsUsual = false }, Samples.Context with { Address = "/units/X", SignedInName = null }));
     }
 
+    [Fact]
+    public async Task Whoever_asks_too_often_or_meets_a_damaged_file_is_told_what_a_person_can_do()
+    {
+        var often = new ProblemReport(429, "Too many", "Wait as long as Retry-After says.", string.Empty, null) { Kind = "too_many" };
+        Assert.Equal("Wait some minutes, then try again.", await SaidAsync(often));
+        var damaged = new ProblemReport(500, "Failure", "The database file is damaged.", string.Empty, "trace") { Kind = "failure" };
+        Assert.Equal("The database file is damaged. It is not your fault. Tell whoever keeps this service.", await SaidAsync(damaged));
+    }
+
+    private static async Task<string> SaidAsync(ProblemReport report)
+    {
+        IHtmlDocument document = await Markup.ParseAsync(typeof(ProblemPage), report, Samples.Context);
+        return string.Join(' ', document.QuerySelectorAll("h1 ~ p:not(.note, .import-buttons)").Select(told => told.TextContent));
+    }
+
     private static async Task<string[]> WaysAsync(ProblemReport report, PageContext context)
     {
         IHtmlDocument document = await Markup.ParseAsync(typeof(ProblemPage), report, context);
