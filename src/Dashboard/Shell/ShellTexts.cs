@@ -281,6 +281,8 @@ internal sealed record ProblemTexts
 
     public required string LookFor { get; init; }
 
+    public required string NothingUnder { get; init; }
+
     public required string Quote { get; init; }
 
     public required string ToTheFirstPage { get; init; }

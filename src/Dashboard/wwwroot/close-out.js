@@ -102,7 +102,8 @@
     for (let name = field; name; name = name.includes("/") ? name.slice(0, name.lastIndexOf("/")) : "") {
       const control = [...form.elements].find(each => each.name === name || each.name?.startsWith(name + "/"));
       if (control) {
-        return control.closest("fieldset, .entry, label") ?? control;
+        // What is wrong with a choice stands beneath all of its answers, not within one of them.
+        return control.closest(control.closest(".segment") ? "fieldset" : "fieldset, .entry, label") ?? control;
       }
     }
     return null;
