@@ -63,6 +63,7 @@ public sealed class WeibullPlotTests
     {
         PartLifeReport report = Samples.Fit with { PlottingPoints = [new(youngest, 0.01), new(oldest, 0.9)], Curve = [] };
         using Plot plot = WeibullPlot.Plot(report, ChartShape.Narrow);
+        plot.GetSvgXml(360, 400);
         AxisLimits limits = plot.Axes.GetLimits();
         const double LeastPixels = 265;
 
