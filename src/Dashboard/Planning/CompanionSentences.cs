@@ -48,7 +48,7 @@ public static class CompanionSentences
             ? swap + " " + Fill.In(
                 Texts.Saves,
                 ("money", PlanWords.MoneyOfRow(money, currency)),
-                ("error", PlanWords.MoneyOfRow(2 * row.SavingStandardError, null)),
+                ("error", PlanWords.Money(2 * row.SavingStandardError, null, [money])),
                 ("days", Text.Number(row.UnwashedDaysSavedFiveYears)))
             : swap;
     }

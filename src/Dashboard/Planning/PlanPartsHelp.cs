@@ -91,7 +91,7 @@ internal static class PlanPartsHelp
         (string, string)[] pair = [("companion", PlanSentences.Lower(row.CompanionName)), ("opened", PlanSentences.Lower(row.OpenedName))];
         lines.Add((Texts.Companions.Saved, Fill.In(
             Texts.CompanionsHelp.Saved,
-            [("money", PlanWords.MoneyOfRow(row.SavingFiveYears, currency)), ("error", PlanWords.MoneyOfRow(2 * row.SavingStandardError, currency)), .. pair])));
+            [("money", PlanWords.MoneyOfRow(row.SavingFiveYears, currency)), ("error", PlanWords.Money(2 * row.SavingStandardError, currency, [row.SavingFiveYears])), .. pair])));
         if (row.OpeningsPerYear is > 0 and { } openings)
         {
             lines.Add((Texts.CompanionsHelp.OpeningsName, Fill.In(

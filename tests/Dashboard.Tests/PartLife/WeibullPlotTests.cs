@@ -54,6 +54,31 @@ public sealed class WeibullPlotTests
         Assert.Equal("Failed by that age, %", plot.Axes.Left.Label.Text);
     }
 
+    // '1,000' and '2,000' stood on each other on a phone.
+    [Theory]
+    [InlineData(20, 2500)]
+    [InlineData(3, 2900)]
+    [InlineData(150, 3000)]
+    public void Ages_beside_the_axis_of_a_phone_do_not_stand_on_each_other(double youngest, double oldest)
+    {
+        PartLifeReport report = Samples.Fit with { PlottingPoints = [new(youngest, 0.01), new(oldest, 0.9)], Curve = [] };
+        using Plot plot = WeibullPlot.Plot(report, ChartShape.Narrow);
+        plot.GetSvgXml(360, 400);
+        AxisLimits limits = plot.Axes.GetLimits();
+        const double LeastPixels = 265;
+
+        // In the widest of the usual typefaces, pixels.
+        static double Width(string label) => label.Sum(letter => char.IsDigit(letter) ? 8.3 : 4.2);
+        (double X, string Label)[] ticks = [.. ((ScottPlot.TickGenerators.NumericManual)plot.Axes.Bottom.TickGenerator).Ticks.Select(tick => (tick.Position, tick.Label))];
+        Assert.True(ticks.Length >= 2);
+        Assert.All(ticks.Zip(ticks.Skip(1)), pair =>
+        {
+            double apart = (pair.Second.X - pair.First.X) / (limits.Right - limits.Left) * LeastPixels;
+            double wide = (Width(pair.First.Label) + Width(pair.Second.Label)) / 2;
+            Assert.True(apart > wide, $"{pair.First.Label} and {pair.Second.Label}: {apart:0} px for {wide:0}");
+        });
+    }
+
     [Fact]
     public void One_point_still_gives_a_paper_with_room_around_it()
     {

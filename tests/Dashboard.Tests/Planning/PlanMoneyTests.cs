@@ -22,4 +22,23 @@ public sealed class PlanMoneyTests
         Assert.Equal("95.00 EUR", PlanWords.Money(95, "EUR"));
         Assert.Equal("165 EUR", PlanWords.Money(165, "EUR"));
     }
+
+    // The table said '46 EUR' and the sentence beside it '45.9'.
+    [Theory]
+    [InlineData(45.9, "It saves about 46 EUR a year")]
+    [InlineData(66.3, "It saves about 66 EUR a year")]
+    [InlineData(9.54, "It saves about 9.54 EUR a year")]
+    public void A_sentence_tells_money_with_its_currency_and_to_the_digit_of_its_table(double saving, string told)
+    {
+        ReplacementRow row = PlanningSamples.Early with { SavingPerYear = saving };
+        Assert.Contains(told, ReplacementSentences.Row(row, "EUR"), StringComparison.Ordinal);
+        Assert.Contains(told.Split("about ")[1].Split(" a year")[0], PlanWords.Money(saving, "EUR", [saving]), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_pair_tells_its_saving_as_its_table_does()
+    {
+        CompanionRow pair = PlanningSamples.Pair with { SavingFiveYears = 356.7, SavingStandardError = 4.93 };
+        Assert.Contains("saves about 357 EUR (give or take 10)", CompanionSentences.Row(pair, "EUR"), StringComparison.Ordinal);
+    }
 }

@@ -52,6 +52,11 @@ public sealed partial class DesignLanguageTests
         Assert.DoesNotContain(Colour().Matches(Own[Own.IndexOf("*, *::before", StringComparison.Ordinal)..]).Select(match => match.Value), colour => colour != "#000");
     }
 
+    // A head comes again on each sheet, but what is a button or a block within it is drawn on the first one only.
+    [Fact]
+    public void Heads_that_come_again_on_paper_keep_their_words() =>
+        Assert.Matches(@"\.sort \{ display: contents; \}", Css[Css.IndexOf("@page { margin: 11mm", StringComparison.Ordinal)..]);
+
     [Fact]
     public async Task Every_class_of_a_page_has_a_rule_and_every_rule_has_a_page()
     {

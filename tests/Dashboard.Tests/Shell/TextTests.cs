@@ -121,6 +121,9 @@ public sealed class TextTests
         Assert.Equal("Wash pump", Text.Cut("Wash pump", 9));
         Assert.Equal("Was…", Text.Cut("Wash pump", 4));
         Assert.Equal("👩‍🍳…", Text.Cut("👩‍🍳👩‍🍳👩‍🍳", 2));
+        Assert.Equal("WP-10, Wash pump", Text.FirstParts("WP-10, Wash pump, Small electric combi oven", 30));
+        Assert.Equal("WP-10, Wash pump", Text.FirstParts("WP-10, Wash pump", 16));
+        Assert.Equal("WP-10-of-a…", Text.FirstParts("WP-10-of-a-maker, Wash pump", 11));
     }
 
     [Theory]
