@@ -105,7 +105,7 @@ public sealed class CloseOutReports(
             checks.WhyFirst,
             [.. Causes(unit.Model, chosen)],
             [.. await PartsAsync(unit, asOf, cancellationToken)],
-            ProofRules.Of(terms, asOf, heating: true),
+            ProofRules.Of(terms, asOf),
             values,
             problems,
             values.Of(CloseOutFields.Corrects) is null ? await LatestAsync(terms, asOf, cancellationToken) : null);

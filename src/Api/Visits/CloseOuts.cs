@@ -62,8 +62,7 @@ public sealed partial class CloseOuts(RegistryCache registry, IngestService inge
         }
 
         var records = new CloseOutRecords(values, unit, now, writer);
-        bool heating = ProofRules.ConcernsHeating(unit.Model, values.All(CloseOutFields.Fault), records.Concerned);
-        IReadOnlyList<Proof> asked = ProofRules.Of(snapshot.Cleaning.ById[unit.Id], now, heating);
+        IReadOnlyList<Proof> asked = ProofRules.Of(snapshot.Cleaning.ById[unit.Id], now);
         CloseOutProblem[] early = [.. new[] { NoOutcome(values), ProofRules.Refuse(values, asked) }.OfType<CloseOutProblem>(), .. CloseOutGaps.Of(values)];
         if (early.Length > 0)
         {

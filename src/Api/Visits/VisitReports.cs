@@ -91,7 +91,7 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
             unit.Site.Resource.Name,
             zone,
             Sentence(visit, model),
-            Follows(visit, proofs, parts, doubts, model),
+            Follows(visit, proofs, parts, doubts, terms),
             visit.AskedAt,
             visit.ArrivedAt,
             visit.LeftAt,
@@ -119,17 +119,26 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
         new(visit.Key, visit.Source, Sentence(visit, terms.Unit.Model), visit.ArrivedAt, visit.Photos, doubts);
 
     private static IReadOnlyList<string> Follows(
-        VisitRow visit, IReadOnlyList<ProofTaken> proofs, IReadOnlyList<PartRow> parts, IReadOnlyList<string> doubts, ModelEntry model) =>
+        VisitRow visit, IReadOnlyList<ProofTaken> proofs, IReadOnlyList<PartRow> parts, IReadOnlyList<string> doubts, UnitTerms terms) =>
     [
         .. new[]
         {
             visit is { ArrivedAt: null, LeftAt: null } ? VisitSentences.NobodyCameYet
                 : visit.EndedAs == VisitOutcome.Proven && doubts.Count > 0
                 ? VisitSentences.ProvenBut
+                : visit.EndedAs == VisitOutcome.Proven && NotShown(visit, terms) is { Length: > 0 } lacking
+                ? VisitSentences.ProvenWithout(lacking)
                 : VisitSentences.Next(visit.EndedAs, [.. proofs.Where(proof => proof.Result != "pass").Select(proof => proof.Name)]),
         }.OfType<string>(),
         .. parts.Where(part => part.RemovedReason is "failed" or "found_failed")
-            .Select(part => VisitSentences.CountsAsFailure(PositionName(model, part.Position))),
+            .Select(part => VisitSentences.CountsAsFailure(PositionName(terms.Unit.Model, part.Position))),
+    ];
+
+    // Names of the proofs that every repair needs and the visit does not have: a program may call proven what the form would not.
+    private static string[] NotShown(VisitRow visit, UnitTerms terms) =>
+    [
+        .. ProofRules.Of(terms, visit.LeftAt ?? visit.ReceivedAt)
+            .Where(proof => proof.Code is RepairEvidence.FullWash or RepairEvidence.HeatingCircuits && !visit.Passed(proof.Code)).Select(proof => proof.Name),
     ];
 
     private static string[] Doubts(
@@ -165,7 +174,7 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
 
     private static ProofTaken Taken(VisitProof proof, UnitTerms terms, DateTimeOffset at) => new(
         proof.Proof,
-        ProofRules.Of(terms, at, heating: true).FirstOrDefault(known => known.Code.Equals(proof.Proof, StringComparison.OrdinalIgnoreCase))?.Name
+        ProofRules.Of(terms, at).FirstOrDefault(known => known.Code.Equals(proof.Proof, StringComparison.OrdinalIgnoreCase))?.Name
             ?? Text.Words(proof.Proof),
         Json.Name(proof.Result.ToString()));
 

@@ -119,6 +119,8 @@ internal sealed record VisitTexts
 
     public required string ProvenBut { get; init; }
 
+    public required string ProvenWithout { get; init; }
+
     public required ContradictionTexts Contradictions { get; init; }
 
     public required string Overlaps { get; init; }

@@ -18,7 +18,7 @@ public static class VisitSamples
             new("wash-pump", "Wash pump", ["leaks", "seized"], ["P/100-2"], "P/100-2", Samples.AsOf.AddDays(-400), 400, Samples.AsOf.AddDays(-30)),
             new("suction-hose", "Pump suction hose", [], [], null, null, null, null),
         ],
-        Proof.Asked(ProgrammeGrade.Standard, heating: true),
+        Proof.Asked(ProgrammeGrade.Standard),
         Values(("key", Key), ("arrived", "2025-06-03T09:30"), ("fault", "E21"), ("technician", "tech 4")),
         [],
         new("earlier", "tech 5", "Visit by tech 5: waits for a part after 40 min.", Samples.AsOf.AddHours(-6), 0, []));
