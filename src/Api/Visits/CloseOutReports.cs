@@ -112,7 +112,7 @@ public sealed class CloseOutReports(
     }
 
     private async Task<VisitLink?> LatestAsync(UnitTerms terms, DateTimeOffset asOf, CancellationToken cancellationToken) =>
-        await queries.RecentAsync(terms.Unit.Id, asOf - Recently, 1, cancellationToken) is [{ LeftAt: not null } visit] ? VisitReports.Link(visit, terms, []) : null;
+        await queries.RecentAsync(terms.Unit.Id, asOf - Recently, 1, cancellationToken) is [{ LeftAt: not null } visit] ? VisitReports.Link(visit, terms, [], visit.Photos) : null;
 
     private static CloseOutValues Begin(
         UnitEntry unit, IReadOnlyList<CloseOutFault> faults, SheetQuestion question, Reader reader, DateTimeOffset asOf, AskedVisit? asked)

@@ -76,6 +76,10 @@ internal sealed record VisitTexts
 
     public required string Photo { get; init; }
 
+    public required string EarlierPhoto { get; init; }
+
+    public required PluralText EarlierPhotos { get; init; }
+
     public required string AddPhotos { get; init; }
 
     public required string Add { get; init; }
