@@ -5,9 +5,9 @@ namespace Washwear.Analytics.Repairs;
 
 /// <summary>Whether a repair is proven: by its proofs, or by the washes that follow it. What a person declares proves nothing.</summary>
 /// <remarks>
-/// <para>Proofs. The repair is proven when the full wash passed and every other proof that the visit reports passed too. Which proofs are
-/// asked for (no leak, drain, heating circuits in every mode, full wash, detergent dissolved, guards) is common practice, without a
-/// source.</para>
+/// <para>Proofs. The repair is proven when the full wash passed, every heating circuit fired in every mode, and every other proof that the
+/// visit reports passed too: an oven whose wash runs again may still cook on one circuit of three. Which proofs are asked for (no leak,
+/// drain, heating circuits, full wash, detergent dissolved, guards) is common practice, without a source.</para>
 /// <para>Washes. Attempts since the repair, in the order of their starts, speak: those that the unit ran, descaling and unknown outcomes
 /// apart. A wash that a person stopped says nothing; one below the grade, or with detergent left, is no evidence either way. So many clean
 /// ones in a row (three) prove the repair; one that the same fault stopped begins the row anew. The number is a convention: for a fault
@@ -23,8 +23,11 @@ namespace Washwear.Analytics.Repairs;
 /// </remarks>
 public static class RepairEvidence
 {
-    /// <summary>Code of the proof that every repair needs.</summary>
+    /// <summary>Code of the full wash, which every repair needs.</summary>
     public const string FullWash = "full-wash";
+
+    /// <summary>Code of the heating circuits, which every repair needs.</summary>
+    public const string HeatingCircuits = "heating-circuits";
 
     /// <summary>Code of the proof that detergent dissolved.</summary>
     public const string DetergentDissolved = "detergent-dissolved";
@@ -95,8 +98,8 @@ public static class RepairEvidence
     private static string[] Missing(CompletedRepair repair)
     {
         IEnumerable<string> open = repair.Proofs.Where(proof => proof.Result != ProofResult.Passed).Select(proof => proof.Code);
-        bool hasFullWash = repair.Proofs.Any(proof => Same(proof.Code, FullWash));
-        return hasFullWash ? [.. open] : [FullWash, .. open];
+        string[] untold = [.. new[] { FullWash, HeatingCircuits }.Where(code => !repair.Proofs.Any(proof => Same(proof.Code, code)))];
+        return [.. untold, .. open];
     }
 
     /// <summary>What the unit's own wash says of the repair; the wash is null where it says nothing against it.</summary>

@@ -1,5 +1,6 @@
 using System.Security.Claims;
 using Washwear.Api.Http;
+using Washwear.Api.Ingest;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
 using Washwear.Dashboard.People;
@@ -27,14 +28,36 @@ internal sealed record Grant(Abilities Abilities, Scope Scope)
         }
 
         Scope read = ScopeOf(scope ?? new ScopeEntry("everything"));
-        if (read.Codes.FirstOrDefault(code => !IsKnown(read.Kind, code, registry)) is { } unknown)
-        {
-            throw new PersonRefusedException(
-                "scope.codes", "known", $"There is none of the {scope!.Kind} with the code '{unknown}'.", "Register it first, or mend the code.");
-        }
-
-        return new Grant(found, read);
+        return Unknown(read, registry) is { } unknown ? throw unknown : new Grant(found, read);
     }
+
+    /// <summary>Why a scope may not be given: one of its codes is not in the registry, so that it would silently show nothing of it.</summary>
+    /// <param name="scope">The scope.</param>
+    /// <param name="registry">Holds the codes that there are.</param>
+    /// <returns>The refusal, with the code that may have been meant; null: all are known.</returns>
+    public static PersonRefusedException? Unknown(Scope scope, RegistrySnapshot registry)
+    {
+        IReadOnlyCollection<string> known = CodesOf(scope.Kind, registry);
+        var nearest = new NearestCode();
+        string[] unknown = [.. scope.Codes.Except(known, StringComparer.OrdinalIgnoreCase)];
+        string[] meant = [.. unknown.Select(code => nearest.To(code, known)).OfType<string>().Distinct().Select(code => $"'{code}'")];
+        return unknown.Length == 0 ? null : new PersonRefusedException(
+            "scope.codes",
+            "known",
+            $"There is none of the {Json.Name(scope.Kind.ToString())} with the code '{unknown[0]}'{(unknown.Length == 1 ? "." : ", nor with " + string.Join(", ", unknown[1..].Select(code => $"'{code}'")) + ".")}",
+            meant.Length == 0 ? "Register it first, or mend the code." : $"Did you mean {string.Join(", ", meant)}? If not, register it first.");
+    }
+
+    /// <summary>The codes that a kind of scope can name.</summary>
+    /// <param name="kind">The kind.</param>
+    /// <param name="registry">Holds them.</param>
+    public static IReadOnlyCollection<string> CodesOf(ScopeKind kind, RegistrySnapshot registry) => kind switch
+    {
+        ScopeKind.Operators => [.. registry.Operators.Values.Select(entry => entry.Resource.Operator)],
+        ScopeKind.Sites => [.. registry.Sites.Values.Select(entry => entry.Resource.Site)],
+        ScopeKind.Units => [.. registry.UnitList.Select(entry => entry.Resource.Unit)],
+        _ => [],
+    };
 
     /// <summary>Reads the fields of a form.</summary>
     /// <param name="form">The form.</param>
@@ -84,12 +107,4 @@ internal sealed record Grant(Abilities Abilities, Scope Scope)
         return Scope.Of(kind, scope.Codes ?? []) ?? throw new PersonRefusedException(
             "scope.codes", "count", $"A scope has 1 to {Scope.MostCodes} codes; everything has none.", "Give the codes of what is seen, or choose everything and no codes.");
     }
-
-    private static bool IsKnown(ScopeKind kind, string code, RegistrySnapshot registry) => kind switch
-    {
-        ScopeKind.Operators => registry.Operators.ContainsKey(code),
-        ScopeKind.Sites => registry.Sites.ContainsKey(code),
-        ScopeKind.Units => registry.Units.ContainsKey(code),
-        _ => true,
-    };
 }

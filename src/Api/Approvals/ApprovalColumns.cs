@@ -39,5 +39,6 @@ internal static class ApprovalColumns
         new("note", row => row.Note),
         new("sentence", row => row.Sentence),
         new("doubts", row => string.Join(" ", row.Doubts)),
+        new("decided_by_asker", row => row.DecidedByAsker),
     ];
 }

@@ -39,7 +39,9 @@ public sealed class ApprovalDecisions(ApprovalQueries queries, IngestService ing
             return (null, Problems.NotFound("approval", id.ToString(CultureInfo.InvariantCulture)));
         }
 
-        AuditNote.Current?.Saying(decision.Decision == DecisionWord.Granted ? "granted" : "refused");
+        string word = decision.Decision == DecisionWord.Granted ? "granted" : "refused";
+        AuditNote? audit = AuditNote.Current;
+        audit?.Saying(word);
         ProblemResult? problem = null;
         (RowResult Result, long? Seq)? taken = await ingest.TakeInMadeAsync(
             async (session, registry) =>
@@ -48,6 +50,11 @@ public sealed class ApprovalDecisions(ApprovalQueries queries, IngestService ing
                 problem = open is null ? await WhyNotAsync(session, id)
                     : open.Decision is not null ? AlreadyDecided(open.Decision, open.DecidedAt, open.DecidedBy)
                     : null;
+                if (problem is null && open!.AskedBy is { } asker && new[] { decision.By.Trim(), enteredBy }.Contains(asker, StringComparer.OrdinalIgnoreCase))
+                {
+                    audit?.Saying(word + ", by who asked for it");
+                }
+
                 return problem is null ? RecordOf(open!, registry.UnitsById[open!.UnitId], decision, enteredBy) : null;
             },
             cancellationToken);
@@ -64,7 +71,7 @@ public sealed class ApprovalDecisions(ApprovalQueries queries, IngestService ing
     private ApprovalRecord RecordOf(StoredApproval asked, UnitEntry unit, DecisionResource decision, string enteredBy)
     {
         string by = decision.By.Trim();
-        string? entered = string.Equals(by, enteredBy, StringComparison.OrdinalIgnoreCase) ? null : $"Entered with the key '{enteredBy}'.";
+        string? entered = string.Equals(by, enteredBy, StringComparison.OrdinalIgnoreCase) ? null : StoredApproval.EnteredWith(enteredBy);
         string[] note = [.. new[] { asked.Note, decision.Note?.Trim(), entered }.OfType<string>().Where(text => text.Length > 0)];
         return new ApprovalRecord(
             asked.Source,

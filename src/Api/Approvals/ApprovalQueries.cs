@@ -18,7 +18,7 @@ public sealed class ApprovalQueries(Database database)
         """;
 
     private const string AskedFor = """
-         FROM approval_span o JOIN approval q ON q.seq = o.seq JOIN approval d ON d.seq = s.seq
+         FROM approval_span o JOIN approval q ON q.seq = o.seq JOIN record k ON k.seq = o.seq JOIN approval d ON d.seq = s.seq
             WHERE o.unit_id = s.unit_id AND
         """ + " " + SameWait;
 
@@ -30,7 +30,9 @@ public sealed class ApprovalQueries(Database database)
         """ + AskedFor + """
         )) AS Amount, a.fault_code AS FaultCode, COALESCE(a.asked_ms, (SELECT max(q.asked_ms)
         """ + AskedFor + """
-        )) AS AskedAt, a.decision AS Decision, a.decided_ms AS DecidedAt, a.decided_by AS DecidedBy, a.note AS Note
+        )) AS AskedAt, COALESCE(CASE WHEN a.asked_ms IS NULL AND r.replaces IS NULL THEN NULL ELSE r.source END, (SELECT max(k.source)
+        """ + AskedFor + """
+        )) AS AskedBy, a.decision AS Decision, a.decided_ms AS DecidedAt, a.decided_by AS DecidedBy, a.note AS Note
         FROM approval_span s JOIN record r ON r.seq = s.seq JOIN approval a ON a.seq = s.seq
         """;
 
@@ -187,13 +189,28 @@ internal sealed class StoredApproval
 
     public DateTimeOffset? AskedAt { get; init; }
 
+    /// <summary>Who sent what was asked, a person or a system; null: nobody asked on record.</summary>
+    public string? AskedBy { get; init; }
+
     public string? Decision { get; init; }
 
     public DateTimeOffset? DecidedAt { get; init; }
 
     public string? DecidedBy { get; init; }
 
+    /// <summary>Whether who asked decided, or entered the decision for somebody else.</summary>
+    public bool IsDecidedByAsker => Decision is not null && AskedBy is { } asker && (IsNamed(asker) || IsEnteredBy(asker));
+
+    /// <summary>Whether the decision bears a name.</summary>
+    public bool IsNamed(string name) => string.Equals(DecidedBy?.Trim(), name, StringComparison.OrdinalIgnoreCase);
+
     public string? Note { get; init; }
+
+    /// <summary>Words in the note of a decision that was entered with another name than that of the key.</summary>
+    /// <param name="key">Name of the key.</param>
+    public static string EnteredWith(string key) => $"Entered with the key '{key}'.";
+
+    private bool IsEnteredBy(string key) => Note?.EndsWith(EnteredWith(key), StringComparison.OrdinalIgnoreCase) == true;
 }
 
 /// <summary>What became of a record.</summary>

@@ -63,6 +63,8 @@ internal static class ApprovalRows
             WaitedHours = one.DecidedAt - one.AskedAt is { } waited ? waited.TotalHours : null,
             UnwashedDays = unwashedDays,
             UnitsAtSite = unitsAtSite,
+            DecidedByAsker = one.AskedBy is null ? null : one.IsDecidedByAsker,
+            Doubts = one.IsDecidedByAsker ? [ApprovalSentences.DecidedByAsker(one.DecidedBy, one.IsNamed(one.AskedBy!))] : [],
         };
         return row with { Sentence = ApprovalSentences.Cost(row) };
     }
@@ -86,7 +88,7 @@ internal static class ApprovalRows
             one.Seq, one.Source, one.Key, ApprovalState.Open, unit.Resource.Unit, site.Resource.Site, site.Resource.Name,
             site.Operator.Resource.Operator, site.Operator.Resource.Name, site.Resource.TimeZone, one.What, one.Amount, one.FaultCode,
             one.FaultCode is { } code ? unit.Model.Faults.GetValueOrDefault(code)?.Text : null, null, null, null, one.AskedAt, null, 0, null, null, [],
-            0, null, one.DecidedAt, one.DecidedBy, one.Note, string.Empty, []);
+            0, null, one.DecidedAt, one.DecidedBy, null, one.Note, string.Empty, []);
     }
 
     private static bool SameFault(string? one, string? other) => string.Equals(one, other, StringComparison.OrdinalIgnoreCase);

@@ -74,5 +74,6 @@ public static class CleaningColumns
         new("window_hours", row => row.WindowHours),
         .. Enum.GetValues<Cause>().Select(cause =>
             new CsvColumn<ComplianceRow>(Json.Name(cause.ToString()) + "_hours", row => row.HoursByCause.GetValueOrDefault(cause))),
+        new("not_yet_there_hours", row => row.NotYetThereHours),
     ];
 }

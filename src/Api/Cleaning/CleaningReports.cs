@@ -305,7 +305,7 @@ public sealed class CleaningReports(FleetRuns runs, CleaningQueries queries)
             status.LastCountedWashEnd?.ToDateTimeOffset(),
             status.Due?.ToDateTimeOffset(),
             status.OverdueBy.TotalHours,
-            CleaningSentences.Status(status, site.Resource.TimeZone, rule.Rule.Grade == ProgrammeGrade.Descale),
+            CleaningSentences.Status(status, site.Resource.TimeZone, rule.Rule.Grade == ProgrammeGrade.Descale, unit.ComesLater(status.AsOf)),
             rule.Rule.Grade)
         {
             HasWashedSince = status.HasWashedSince,

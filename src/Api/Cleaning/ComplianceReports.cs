@@ -77,7 +77,7 @@ public sealed class ComplianceReports(FleetRuns runs)
                 Speak(unit, windows[i], i, spoken);
                 foreach ((RuleTerms rule, CleaningTally tally, Duration withoutRule) in spoken)
                 {
-                    totals[i].Add(unit.Unit, rule.Rule.Grade, tally, withoutRule);
+                    totals[i].Add(unit.Unit, rule.Rule, tally, withoutRule, windows[i]);
                 }
             }
         }
@@ -106,7 +106,7 @@ public sealed class ComplianceReports(FleetRuns runs)
             Speak(unit, window, 0, spoken);
             foreach ((RuleTerms rule, CleaningTally tally, Duration withoutRule) in spoken)
             {
-                total.Add(unit.Unit, rule.Rule.Grade, tally, withoutRule);
+                total.Add(unit.Unit, rule.Rule, tally, withoutRule, window);
                 (string code, string name) = groupOf(unit.Unit, rule);
                 if (!groups.TryGetValue(code, out ComplianceSum? group))
                 {
@@ -114,7 +114,7 @@ public sealed class ComplianceReports(FleetRuns runs)
                 }
 
                 group.Name = name;
-                group.Add(unit.Unit, rule.Rule.Grade, tally, withoutRule);
+                group.Add(unit.Unit, rule.Rule, tally, withoutRule, window);
             }
         }
 

@@ -15,6 +15,7 @@ internal sealed class ComplianceSum(string code, string name)
 
     private readonly long[] _ticksByCause = new long[Causes.Length];
     private readonly List<(int Unit, UnitShare Share)> _units = [];
+    private Duration _notYetThere;
     private UnitTerms? _last;
     private UnitGap _ofLast;
     private UnitGap _longest;
@@ -33,11 +34,13 @@ internal sealed class ComplianceSum(string code, string name)
 
     /// <summary>Adds one rule of a unit.</summary>
     /// <param name="unit">The unit.</param>
-    /// <param name="grade">What the rule asks for.</param>
+    /// <param name="rule">The rule.</param>
     /// <param name="tally">What it came to under the rule.</param>
     /// <param name="withoutRule">Time of the window that no rule covers, so far as this rule stands for it.</param>
-    public void Add(UnitTerms unit, ProgrammeGrade grade, CleaningTally tally, Duration withoutRule)
+    /// <param name="window">The window.</param>
+    public void Add(UnitTerms unit, CleaningRule rule, CleaningTally tally, Duration withoutRule, Interval window)
     {
+        _notYetThere += unit.NotYetThere(rule, window);
         foreach (CauseTime time in tally.ByCause)
         {
             _ticksByCause[(int)time.Cause] += time.Cause == Cause.NoRule ? 0 : time.Ticks;
@@ -60,7 +63,7 @@ internal sealed class ComplianceSum(string code, string name)
 
         Unknown += tally.Unknown;
         Excused += tally.Excused;
-        _ofLast = UnitGap.OfOneUnit(_ofLast, new UnitGap(unit, grade == ProgrammeGrade.Descale, tally.LongestGap.Elapsed));
+        _ofLast = UnitGap.OfOneUnit(_ofLast, new UnitGap(unit, rule.Grade == ProgrammeGrade.Descale, tally.LongestGap.Elapsed));
     }
 
     /// <summary>The sum.</summary>
@@ -81,7 +84,10 @@ internal sealed class ComplianceSum(string code, string name)
             longest.Unit is null ? null : longest.Elapsed.TotalHours,
             longest.Unit?.Unit.Resource.Unit,
             hours,
-            hours.Values.Sum());
+            hours.Values.Sum())
+        {
+            NotYetThereHours = _notYetThere.TotalHours,
+        };
     }
 
     /// <summary>A unit's longest time without a wash that counts; no unit: nothing is known yet.</summary>

@@ -51,6 +51,7 @@ internal static class KeyCommands
         return await app.Services.GetRequiredService<AuditLog>().CommandAsync("key.make", "keys add", async () =>
         {
             AuditNote.Current?.On("key", null, name);
+            await ScopeOptions.CheckAsync(scope, app, cancellationToken);
             AuditNote.Current?.Saying($"{string.Join(' ', AbilityRules.Words(abilities))}; {scope.InWords()}");
             string? key = await app.Services.GetRequiredService<Keys>().AddAsync(name, abilities, scope, cancellationToken);
             Console.Out.WriteLine(key ?? throw new CommandException($"There is, or was, a key named '{name}' already. Choose another name."));

@@ -52,10 +52,12 @@ internal static class PeopleCommands
         }
 
         string login = asked.GetValue(Login)!;
+        Scope scope = ScopeOptions.Of(asked);
+        await ScopeOptions.CheckAsync(scope, app, cancellationToken);
         try
         {
             Person person = await app.Services.GetRequiredService<People>().AddAsync(
-                new NewPerson(login, asked.GetValue(Name) ?? login, abilities, ScopeOptions.Of(asked)), cancellationToken);
+                new NewPerson(login, asked.GetValue(Name) ?? login, abilities, scope), cancellationToken);
             AuditNote.Current?.On("person", person.Id.ToString(CultureInfo.InvariantCulture), person.Login);
             await PrintLinkAsync(app, person, cancellationToken);
             return 0;

@@ -1,4 +1,6 @@
 using System.CommandLine;
+using Washwear.Api.Accounts;
+using Washwear.Api.Http;
 using Washwear.Api.Registry;
 using Washwear.Api.Security;
 
@@ -32,5 +34,25 @@ internal static class ScopeOptions
                 ?? throw new CommandException($"A scope has 1 to {Scope.MostCodes} codes of 1 to {Codes.MaxLength} printable characters."),
             _ => throw new CommandException("Give --operator, --site or --unit, not two of them."),
         };
+    }
+
+    /// <summary>Holds the codes of a scope against the registry: one that is not there would show nothing, and nobody would be told.</summary>
+    /// <exception cref="CommandException">A code is not known, although others of its kind are.</exception>
+    public static async Task CheckAsync(Scope scope, WebApplication app, CancellationToken cancellationToken)
+    {
+        RegistrySnapshot registry = await app.Services.GetRequiredService<RegistryCache>().CurrentAsync(cancellationToken);
+        if (Grant.Unknown(scope, registry) is not { } unknown)
+        {
+            return;
+        }
+
+        // An installation that is being set up has keys before it has a registry.
+        if (Grant.CodesOf(scope.Kind, registry).Count > 0)
+        {
+            throw new CommandException($"{unknown.Message} {unknown.Mend}");
+        }
+
+        Console.Error.WriteLine(
+            $"Mind: no {Json.Name(scope.Kind.ToString())} are registered yet. Until {string.Join(", ", scope.Codes)} {(scope.Codes.Count == 1 ? "is" : "are")} registered, nothing is seen with this.");
     }
 }

@@ -122,7 +122,7 @@ internal static class Repairs
         }
         else
         {
-            Record(state, visit, lockout.Found is { } mended ? sheet with { Proofs = SheetEntries.ProofsOf(lockout.Fault, mended, null) } : sheet);
+            Record(state, visit, lockout.Found is null ? sheet : sheet with { Proofs = SheetEntries.ProofsOf(null) });
         }
     }
 
@@ -133,7 +133,7 @@ internal static class Repairs
         bool proven = washed is { Outcome: WashOutcome.Completed, DetergentLeft: not true };
         Record(
             state, visit with { End = proven ? VisitEnd.Proven : VisitEnd.RepairedNotProven },
-            sheet with { Proofs = SheetEntries.ProofsOf(lockout.Fault, lockout.Found!, washed) });
+            sheet with { Proofs = SheetEntries.ProofsOf(washed) });
     }
 
     // What is taken for the cause is mended. When it is not the cause, the fault comes back with the next wash.

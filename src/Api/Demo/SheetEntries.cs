@@ -38,19 +38,16 @@ internal static class SheetEntries
     }
 
     /// <summary>The proofs that a repair asks for.</summary>
-    /// <param name="fault">Fault that it was for.</param>
-    /// <param name="found">What was mended.</param>
     /// <param name="washed">The wash that was to prove it; null: none was run.</param>
-    internal static IReadOnlyList<VisitProof> ProofsOf(string fault, FailureWay found, WashRun? washed)
-    {
-        bool heating = HeatConcerns(fault) || FailureWays.PartsAt(found.Position).Any(way => HeatConcerns(way.Fault));
-        return [.. Proof.Asked(ProgrammeGrade.Standard, heating).Select(proof => new VisitProof(proof.Code, proof.Code switch
+    internal static IReadOnlyList<VisitProof> ProofsOf(WashRun? washed) =>
+    [
+        .. Proof.Asked(ProgrammeGrade.Standard).Select(proof => new VisitProof(proof.Code, proof.Code switch
         {
             Proof.FullWash => washed is null ? CheckResult.NotDone : Result(washed.Outcome == WashOutcome.Completed),
             Proof.DetergentDissolved => washed?.Outcome != WashOutcome.Completed ? CheckResult.NotDone : Result(washed.DetergentLeft != true),
             _ => CheckResult.Pass,
-        }))];
-    }
+        })),
+    ];
 
     private static IEnumerable<FaultCheckResource> Planned(ModelPlan model, Lockout lockout)
     {
@@ -73,8 +70,6 @@ internal static class SheetEntries
         (double low, double high) = fails ? reading.Failed : reading.Sound;
         return done with { Reading = Math.Round(random.Between(low, high), high < 10 ? 1 : 0), UnitOfMeasure = reading.UnitOfMeasure };
     }
-
-    private static bool HeatConcerns(string? fault) => FaultCodes.All.Any(known => known.Code == fault && known.LocksOutCooking);
 
     private static CheckResult Result(bool passed) => passed ? CheckResult.Pass : CheckResult.Fail;
 }

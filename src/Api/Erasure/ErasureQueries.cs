@@ -61,6 +61,11 @@ internal static class ErasureQueries
             SELECT 1 FROM record r WHERE r.seq = @seq AND r.source = visit_photo.source AND r."key" = visit_photo.visit_key)
         """;
 
+    // A close-out shows the photos of those that it corrects.
+    private const string CorrectedSql = """
+        SELECT e.seq FROM record r JOIN record e ON e.source = r.source AND e."key" = r.replaces AND e.seq < r.seq WHERE r.seq = @seq
+        """;
+
     private const string PhotosOfSourceSql = "DELETE FROM visit_photo WHERE source = @name";
 
     private const string KnownSql = "SELECT e.pseudonym AS Pseudonym, e.salt AS Salt, e.name_digest AS Digest FROM erasure e ORDER BY e.id";
@@ -119,8 +124,17 @@ internal static class ErasureQueries
         return records;
     }
 
-    /// <summary>Deletes the photos of a visit.</summary>
-    public static Task<int> DeletePhotosAsync(WriteSession session, long seq) => RunAsync(session, PhotosOfVisitSql, new { seq });
+    /// <summary>Deletes the photos of a visit, and of those that it corrects.</summary>
+    public static async Task<int> DeletePhotosAsync(WriteSession session, long seq)
+    {
+        int deleted = 0;
+        for (long? next = seq; next is { } one; next = await session.Connection.ExecuteScalarAsync<long?>(session.Command(CorrectedSql, new { seq = one }, CancellationToken.None)))
+        {
+            deleted += await RunAsync(session, PhotosOfVisitSql, new { seq = one });
+        }
+
+        return deleted;
+    }
 
     /// <summary>Deletes the photos that a source sent.</summary>
     public static Task<int> DeletePhotosAsync(WriteSession session, string name) => RunAsync(session, PhotosOfSourceSql, new { name });

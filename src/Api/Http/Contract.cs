@@ -20,7 +20,7 @@ public static class Contract
     private const string Introduction =
         "Takes in what self-washing ovens and the people who keep them report, and answers which ovens go unwashed and why, and how long their parts "
         + "last. JSON in snake_case; instants are RFC 3339 with an offset; codes are the user's own and compared without case. Every list is also "
-        + "CSV (Accept: text/csv, or ?format=csv). Failures are problem details (RFC 9457). All examples are invented.";
+        + "CSV (Accept: text/csv, or ?format=csv, with &decimal_mark=comma for spreadsheets where decimals have a comma). Failures are problem details (RFC 9457). All examples are invented.";
 
     /// <summary>Registers the document.</summary>
     /// <param name="services">The services.</param>

@@ -17,9 +17,15 @@ namespace Washwear.Api.Http;
 /// <summary>Query parameters that handlers read themselves, so that every mistake in them gets its own answer.</summary>
 internal static class ContractParameters
 {
+    private static readonly (string Name, string Description)[] Format =
+    [
+        ("format", "json or csv; else the Accept header decides."),
+        ("decimal_mark", "Of CSV: point, as RFC 4180 and programs have it; comma: decimal commas, semicolons between cells and a byte order mark, as spreadsheets open it where decimals have a comma."),
+    ];
+
     private static readonly (string Name, string Description)[] Page =
     [
-        ("limit", "Most rows wanted."), ("after", "Cursor of the page before."), ("format", "json or csv; else the Accept header decides."),
+        ("limit", "Most rows wanted."), ("after", "Cursor of the page before."), .. Format,
     ];
 
     private static readonly (string Name, string Description)[] Timeline =
@@ -46,7 +52,7 @@ internal static class ContractParameters
         ("group", "Only parts of this group of by."), ("at", "Ages at which survival is wanted, separated by commas, on the clock."),
         ("bounds", "both: bounds from the observed information beside those of the profile likelihood."),
         ("shape", "A shape from elsewhere, above 0.02 and below 100, for lower bounds with few failures."),
-        ("format", "json or csv; else the Accept header decides."),
+        .. Format,
     ];
 
     private static readonly (string Name, string Description)[] Failures =
@@ -58,8 +64,6 @@ internal static class ContractParameters
         ("unit", "Only the unit with this asset tag."), ("position", "Only parts at this position."), ("code", "Only faults of this code."),
         ("gap_hours", "Hours within which another fault belongs to the same failure, 0 to 2160; 72."),
     ];
-
-    private static readonly (string Name, string Description)[] Format = [("format", "json or csv; else the Accept header decides.")];
 
     private static readonly Dictionary<string, (string Name, string Description)[]> ByOperation = new(StringComparer.Ordinal)
     {
@@ -114,7 +118,7 @@ internal static class ContractParameters
         ],
         ["GET v1/cleaning/trend"] =
         [
-            ("weeks", "How many whole weeks, up to the last one that is over; 13."), .. Cleaning, ("format", "json or csv; else the Accept header decides."),
+            ("weeks", "How many whole weeks, up to the last one that is over; 13."), .. Cleaning, .. Format,
         ],
         ["GET v1/cleaning/early-signs"] = [.. Cleaning, .. Page],
         ["GET v1/failures/trend"] = [.. Failures, .. Format],
@@ -154,12 +158,12 @@ internal static class ContractParameters
         ["GET v1/repairs/delays"] =
         [
             ("days", "Days up to now; 90."), ("by", "What a row stands for; operator if left out."), .. Cleaning,
-            ("format", "json or csv; else the Accept header decides."),
+            .. Format,
         ],
         ["GET v1/repairs/quality"] =
         [
             ("operator", "Only units of this operator."), ("days", "Days up to now; 365."),
-            ("repeat_days", "Days within which a fault that comes back is a repeat; 30."), ("format", "json or csv; else the Accept header decides."),
+            ("repeat_days", "Days within which a fault that comes back is a repeat; 30."), .. Format,
         ],
         ["GET v1/repairs/episodes"] =
         [
@@ -170,7 +174,7 @@ internal static class ContractParameters
         ["GET v1/webhooks"] = Page,
         ["GET v1/webhooks/{webhook}/messages"] = [("state", "Only messages in this state."), .. Page],
         ["GET v1/part-life/{position}"] = Fit,
-        ["GET v1/sites/{site}/kitchen"] = [("format", "json or csv; else the Accept header decides.")],
+        ["GET v1/sites/{site}/kitchen"] = Format,
         ["GET v1/part-life/{position}/modes"] = Fit,
         ["GET v1/part-life/{position}/lives"] =
         [
@@ -180,7 +184,7 @@ internal static class ContractParameters
         ["GET v1/visits/{key}"] = [("source", "Who sent it, where several senders use the key.")],
         ["POST v1/visits/{key}/photos"] = [("source", "Who sent the visit; else the key's name.")],
         ["GET v1/visits/{key}/photos/{number:int}"] = [("source", "Who sent the visit, where several senders use the key.")],
-        ["GET v1/units/{unit}"] = [("format", "json or csv; else the Accept header decides.")],
+        ["GET v1/units/{unit}"] = Format,
         ["GET v1/units/{unit}/history"] = Page,
         ["GET v1/units/{unit}/visit-sheet"] =
         [
@@ -219,6 +223,7 @@ internal static class ContractParameters
         ["from"] = () => new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" },
         ["to"] = () => new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" },
         ["format"] = () => ContractSchemas.Words(["json", "csv"]),
+        ["decimal_mark"] = () => ContractSchemas.Words(["point", "comma"]),
         ["GET v1/cleaning/status state"] = () => ContractSchemas.Words(Enum.GetNames<CleaningState>().Select(Json.Name)),
         ["GET v1/today for"] = () => ContractSchemas.Words([.. TodayEndpoints.RoleWords, "all"]),
         ["GET v1/search kind"] = () => ContractSchemas.Words(Enum.GetNames<SearchKind>().Select(Json.Name)),

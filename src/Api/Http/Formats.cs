@@ -35,7 +35,7 @@ public static class Formats
 
         Paging.LinkNext(context, next);
         context.Response.Headers.Vary = "Accept";
-        return format == "csv" || (format.Length == 0 && PrefersCsv(context.Request)) ? Csv.Result(columns, rows) : TypedResults.Ok(report);
+        return format == "csv" || (format.Length == 0 && PrefersCsv(context.Request)) ? Csv.Result(context.Request, columns, rows) : TypedResults.Ok(report);
     }
 
     /// <summary>Whether a page's list is wanted as a file instead: ?format=csv.</summary>

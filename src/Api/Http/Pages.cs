@@ -92,7 +92,7 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
     {
         "svg" => new Drawing(ChartImage.SvgFile(chart)),
         "png" => Results.Bytes(ChartImage.PngFile(chart), PngType),
-        "csv" when chart.Numbers is { } numbers => Numbers(numbers),
+        "csv" when chart.Numbers is { } numbers => new NumbersFile(numbers),
         _ => Problems.Invalid(
             "format",
             "choice",
@@ -100,9 +100,14 @@ public sealed class Pages(Settings settings, IAntiforgery forms, TimeProvider cl
             chart.Numbers is null ? "End the address in .svg or .png; the numbers are linked beneath the chart on its page." : "End the address in .svg, .png or .csv."),
     };
 
-    private static IResult Numbers(ChartNumbers numbers) => Csv.Result(
-        [.. numbers.Columns.Select((column, at) => new CsvColumn<object?[]>(column, row => row[at] is double number && !double.IsFinite(number) ? null : row[at]))],
-        numbers.Rows);
+    /// <summary>The numbers of a chart in the form that the request asks for.</summary>
+    private sealed record NumbersFile(ChartNumbers Numbers) : IResult
+    {
+        public Task ExecuteAsync(HttpContext httpContext) => Csv.Result(
+            httpContext.Request,
+            [.. Numbers.Columns.Select((column, at) => new CsvColumn<object?[]>(column, row => row[at] is double number && !double.IsFinite(number) ? null : row[at]))],
+            Numbers.Rows).ExecuteAsync(httpContext);
+    }
 
     /// <summary>A page that is written for its reader, whatever brought it about; its numbers are bound to their units once it is whole.</summary>
     private sealed record ReadPage(ReaderPreferences Reader, IResult Page) : IResult

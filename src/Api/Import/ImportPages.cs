@@ -188,13 +188,13 @@ internal static class ImportPages
             ? Results.Bytes(await Shared(files.RefusedOf(stored.StoredName), stored.RefusedBytes, cancellationToken), Csv.ContentType, Path.GetFileNameWithoutExtension(stored.FileName) + "-refused.csv")
             : NoSheet(id);
 
-    private static IResult Template(string file)
+    private static IResult Template(string file, HttpRequest request)
     {
         string extension = Path.GetExtension(file);
         return ImportKinds.Find(Path.GetFileNameWithoutExtension(file)) is not { } kind || extension is not (".xlsx" or ".csv")
             ? Problems.NotFound("template", file)
             : extension == ".csv"
-            ? Results.Text(ImportTemplates.Text(kind), Csv.ContentType)
+            ? Results.Text(ImportTemplates.Text(kind, Csv.FormOf(request) ?? CsvForm.Standard), Csv.ContentType)
             : Results.Bytes(ImportTemplates.Workbook(kind), "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", $"washwear-{kind.Name}.xlsx");
     }
 

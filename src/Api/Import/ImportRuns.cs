@@ -101,8 +101,10 @@ internal sealed partial class ImportRuns(
     {
         if (portion.Refused.Count > 0)
         {
-            string text = Csv.Text(Columns(sheet), portion.Refused);
-            string lines = refused.Length == 0 ? "\uFEFF" + text : text[(text.IndexOf('\n', StringComparison.Ordinal) + 1)..];
+            // It is opened with what wrote the sheet; cells stay as they stood there.
+            CsvForm form = sheet.File.HasSemicolons || sheet.Mapping.DecimalMark == DecimalMark.Comma ? CsvForm.DecimalComma : CsvForm.Standard;
+            string text = Csv.Text(Columns(sheet), portion.Refused, form with { Begin = "\uFEFF" });
+            string lines = refused.Length == 0 ? text : text[(text.IndexOf('\n', StringComparison.Ordinal) + 1)..];
             await refused.WriteAsync(Encoding.UTF8.GetBytes(lines), CancellationToken.None);
             await refused.FlushAsync(CancellationToken.None);
         }

@@ -27,9 +27,11 @@ internal static class ImportTemplates
 
     /// <summary>A template as CSV.</summary>
     /// <param name="kind">What its rows are.</param>
-    public static string Text(ImportKind kind) => "\uFEFF" + Csv.Text(
+    /// <param name="form">What tells cells apart.</param>
+    public static string Text(ImportKind kind, CsvForm form) => Csv.Text(
         [new CsvColumn<(string Note, Func<ImportField, string> Cell)>(NoteHeading, row => row.Note), .. kind.Fields.Select(field => new CsvColumn<(string Note, Func<ImportField, string> Cell)>(field.Name, row => row.Cell(field)))],
-        [(Explanation, field => Help(kind, field)), (ExampleMark, field => field.Example)]);
+        [(Explanation, field => Help(kind, field)), (ExampleMark, field => field.Example)],
+        form with { Begin = "\uFEFF" });
 
     private const string Explanation = "# what goes in; rows that begin with # are left out";
 

@@ -45,6 +45,12 @@ internal static class VisitProblems
         "The outcome is proven, but no proof passed.",
         "Check the proofs, or give repaired_not_proven as the outcome.");
 
+    public static RowProblem ProvenWithoutHeating() => new(
+        "proofs",
+        "proven_without_heating",
+        "The outcome is proven, but no proof says that every heating circuit fired in every mode.",
+        "Fire every circuit and replace the record by one whose proofs have heating-circuits as passed, or give repaired_not_proven as the outcome.");
+
     public static RowProblem CheckNotListed(string field, string check, string model) => new(
         field,
         "check_not_listed",

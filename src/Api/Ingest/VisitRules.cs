@@ -1,3 +1,4 @@
+using Washwear.Analytics.Repairs;
 using Washwear.Api.Http;
 using Washwear.Api.Registry;
 
@@ -139,10 +140,22 @@ internal sealed class VisitRules(
             doubt(VisitProblems.LongVisit(length.TotalHours));
         }
 
-        if (visit is { Outcome: Analytics.Cleaning.VisitOutcome.Proven, Proofs: { } proofs }
-            && proofs.All(proof => proof.Result != CheckResult.Pass))
+        if (visit.Outcome == Analytics.Cleaning.VisitOutcome.Proven)
+        {
+            DoubtProof([.. (visit.Proofs ?? []).Where(proof => proof.Result == CheckResult.Pass).Select(proof => proof.Proof)]);
+        }
+    }
+
+    // Taken in all the same: what a person declares proves nothing, and how much was shown is judged where repairs are.
+    private void DoubtProof(string[] passed)
+    {
+        if (passed.Length == 0)
         {
             doubt(VisitProblems.ProvenWithoutProof());
+        }
+        else if (!passed.Contains(RepairEvidence.HeatingCircuits, StringComparer.OrdinalIgnoreCase))
+        {
+            doubt(VisitProblems.ProvenWithoutHeating());
         }
     }
 }

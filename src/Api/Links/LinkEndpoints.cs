@@ -89,7 +89,7 @@ public static class LinkEndpoints
         }
 
         return context.Request.Query["format"] == "csv"
-            ? Csv.Result(Columns, (await ReportAsync(context, links, cancellationToken)).Items)
+            ? Csv.Result(context.Request, Columns, (await ReportAsync(context, links, cancellationToken)).Items)
             : pages.Of<LinksPage>(context, await PageReportAsync(context, links, page, null, null, null, cancellationToken), clock.GetUtcNow());
     }
 

@@ -29,12 +29,14 @@ internal sealed class WhatIfReports(FleetPlan plans)
             : new PlanNow(plan.Book.With(Resources(plan.Book.Plan, new WhatIfResource(HorizonWeeks: weeks)), part => part), plan.Decisions);
         PlanResources other = Resources(plan.Book.Plan, asked);
         var then = new PlanNow(plan.Book.With(other, part => Changed(plan.Book, other, asked, part)), plan.Decisions);
-        PlanTotals totalsNow = Totals(now);
-        PlanTotals totalsThen = Totals(then);
+        // What an hour is worth is a yardstick, not a thing that a plan changes: measured by two of them, no two plans compare.
+        PlanTotals totalsNow = Totals(now, other.Terms.LockoutHourCost);
+        PlanTotals totalsThen = Totals(then, other.Terms.LockoutHourCost);
+        bool isNewPrice = other.Terms.LockoutHourCost != plan.Book.Plan.Terms.LockoutHourCost;
         ChangedReplacement[] changed = [.. Changes(now.Book, then.Book)];
         return (
             new WhatIfReport(
-                PlanBasis.Of(then, then.Book.Parts.ToArray(), PlanMethod.WhatIf, PlanDoubt.NothingSaved), WhatIfSentences.Finding(totalsNow, totalsThen, changed.Length),
+                PlanBasis.Of(then, then.Book.Parts.ToArray(), PlanMethod.WhatIf, PlanDoubt.NothingSaved), WhatIfSentences.Finding(totalsNow, totalsThen, changed.Length, isNewPrice),
                 other.Terms.Currency, weeks, totalsNow, totalsThen, changed),
             []);
     }
@@ -82,7 +84,7 @@ internal sealed class WhatIfReports(FleetPlan plans)
         };
     }
 
-    private static PlanTotals Totals(PlanNow plan)
+    private static PlanTotals Totals(PlanNow plan, double lockoutHourCost)
     {
         VisitPlan visits = plan.Visits;
         double horizon = visits.Weeks * DaysPerWeek;
@@ -91,7 +93,7 @@ internal sealed class WhatIfReports(FleetPlan plans)
         {
             double expected = Failures(plan, part, horizon);
             failures += expected;
-            money += expected * (part.Costs.Failure ?? 0);
+            money += expected * ((part.Costs with { LockoutHourCost = lockoutHourCost }).Failure ?? 0);
             unwashed += expected * part.Costs.LockoutHours / HoursPerDay;
         }
 

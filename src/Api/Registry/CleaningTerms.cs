@@ -50,6 +50,27 @@ public sealed record UnitTerms(UnitEntry Unit, SiteCalendar Calendar, UnitServic
     public bool SpeaksOf(CleaningRule rule, Interval window) =>
         (rule.ValidFrom is not { } from || Calendar.StartOf(from) < window.End)
         && (rule.ValidTo is not { } to || Calendar.StartOf(to.PlusDays(1)) + rule.Grace > window.Start);
+
+    /// <summary>The day on which the unit is commissioned, where that is still to come; null: it is there, or nobody said when it came.</summary>
+    /// <param name="at">The instant.</param>
+    public DateOnly? ComesLater(Instant at) =>
+        Service.CommissionedOn is { } first && at < Calendar.StartOf(first) ? first.ToDateOnly() : null;
+
+    /// <summary>Time of a window that a rule holds and in which the unit had not been commissioned yet.</summary>
+    /// <param name="rule">One of the rules.</param>
+    /// <param name="window">The window, with both ends.</param>
+    public Duration NotYetThere(CleaningRule rule, Interval window)
+    {
+        if (!InService.HasStart || InService.Start <= window.Start)
+        {
+            return Duration.Zero;
+        }
+
+        Instant from = rule.ValidFrom is { } first ? Instant.Max(window.Start, Calendar.StartOf(first)) : window.Start;
+        Instant until = Instant.Min(window.End, InService.Start);
+        until = rule.ValidTo is { } last ? Instant.Min(until, Calendar.StartOf(last.PlusDays(1))) : until;
+        return until > from ? until - from : Duration.Zero;
+    }
 }
 
 /// <summary>The registry in the terms of the cleaning computation.</summary>

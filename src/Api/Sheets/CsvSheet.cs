@@ -35,6 +35,9 @@ internal sealed class CsvSheet : SheetFile
     public override string Sheet => string.Empty;
 
     /// <inheritdoc/>
+    public override bool HasSemicolons => _delimiter == ';';
+
+    /// <inheritdoc/>
     public override IReadOnlyList<string> Notes { get; }
 
     /// <summary>Finds out how the file is written.</summary>

@@ -28,6 +28,9 @@ internal abstract class SheetFile : IDisposable
     /// <summary>Name of the sheet that is read.</summary>
     public abstract string Sheet { get; }
 
+    /// <summary>Whether semicolons stand between its cells, as spreadsheets write it where decimals have a comma.</summary>
+    public virtual bool HasSemicolons => false;
+
     /// <summary>How the file was understood, in sentences.</summary>
     public abstract IReadOnlyList<string> Notes { get; }
 

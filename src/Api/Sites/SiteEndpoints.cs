@@ -68,6 +68,6 @@ public static class SiteEndpoints
         bool asFile = Formats.IsFile(context.Request);
         SiteListReport report =
             await reports.AssembleAsync(search, page with { Limit = asFile ? int.MaxValue - 1 : SitesOnAPage }, now, cancellationToken);
-        return asFile ? Csv.Result(SiteColumns.Listed, report.Rows) : pages.Of<SiteListPage>(context, report, now);
+        return asFile ? Csv.Result(context.Request, SiteColumns.Listed, report.Rows) : pages.Of<SiteListPage>(context, report, now);
     }
 }

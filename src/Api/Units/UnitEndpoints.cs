@@ -86,7 +86,7 @@ public static class UnitEndpoints
         bool asFile = Formats.IsFile(context.Request);
         UnitListReport report =
             await reports.AssembleAsync(search, page with { Limit = asFile ? int.MaxValue - 1 : UnitsOnAPage }, now, cancellationToken);
-        return asFile ? Csv.Result(UnitColumns.Listed, report.Rows) : pages.Of<UnitListPage>(context, report, now);
+        return asFile ? Csv.Result(context.Request, UnitColumns.Listed, report.Rows) : pages.Of<UnitListPage>(context, report, now);
     }
 
     private static async Task<IResult> CalendarAsync(

@@ -42,6 +42,11 @@ public sealed class UnitQueries(Database database)
         LEFT JOIN condition d ON d.seq = r.seq
         """;
 
+    private const string OpenFaults = """
+        SELECT DISTINCT f.code AS Code, r.source AS Source FROM fault_span f JOIN record r ON r.seq = f.seq
+        WHERE f.unit_id = @unitId AND f.cleared_ms IS NULL ORDER BY f.code, r.source
+        """;
+
     private const string LastHeard = "SELECT s.unit_id AS UnitId, s.last_heard_ms AS Ms FROM unit_status s WHERE s.last_heard_ms IS NOT NULL";
 
     private static readonly Sql History = Sql.FirstRows(
@@ -55,6 +60,16 @@ public sealed class UnitQueries(Database database)
         ORDER BY r.at_ms DESC, r.seq DESC
         """,
         "@Limit");
+
+    /// <summary>Who raised the faults of a unit that stand, by code as it is compared.</summary>
+    /// <param name="unitId">Number of the unit.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    public async Task<ILookup<string, string>> FaultSourcesAsync(int unitId, CancellationToken cancellationToken)
+    {
+        await using DbConnection connection = await database.OpenReadAsync(cancellationToken);
+        return (await connection.QueryAsync<(string Code, string Source)>(new CommandDefinition(OpenFaults, new { unitId }, cancellationToken: cancellationToken)))
+            .ToLookup(row => Codes.Key(row.Code), row => row.Source);
+    }
 
     /// <summary>When each unit was last heard, by the unit's number.</summary>
     /// <param name="cancellationToken">Stops reading.</param>

@@ -64,7 +64,7 @@ public sealed class UnitReports(
             (await queries.LastHeardAsync(cancellationToken)).TryGetValue(unit.Id, out DateTimeOffset heard) ? heard : null,
             rows.Length == 0 ? UnitSentences.NoRule : rows.MinBy(row => (CleaningReports.UrgencyOf(row.State), row.Grade == ProgrammeGrade.Descale))!.Sentence,
             rows,
-            OpenFaults(unit, history),
+            OpenFaults(unit, history, await queries.FaultSourcesAsync(unit.Id, cancellationToken)),
             Parts(unit, lives, models),
             WashDays.Of(terms, history, Instant.FromDateTimeOffset(asOf), CalendarDays),
             timeline.Items,
@@ -104,13 +104,17 @@ public sealed class UnitReports(
             ? await queries.HistoryAsync(unit, page, cancellationToken)
             : null;
 
-    private static OpenFault[] OpenFaults(UnitEntry unit, UnitHistory history) =>
+    // One a code: a clearing closes all that stand of it, so two senders that tell one fault have told it once.
+    private static OpenFault[] OpenFaults(UnitEntry unit, UnitHistory history, ILookup<string, string> sources) =>
     [
-        .. history.Faults.Where(fault => fault.ClearedAt is null).OrderBy(fault => fault.RaisedAt).Select(fault =>
+        .. history.Faults.Where(fault => fault.ClearedAt is null).OrderBy(fault => fault.RaisedAt).DistinctBy(fault => Codes.Key(fault.Code)).Select(fault =>
         {
             FaultResource? known = unit.Model.Faults.GetValueOrDefault(fault.Code);
             return new OpenFault(
-                fault.Code, known?.Text ?? fault.Code, fault.RaisedAt.ToDateTimeOffset(), fault.LocksOutWashing, known?.LocksOutCooking ?? false);
+                fault.Code, known?.Text ?? fault.Code, fault.RaisedAt.ToDateTimeOffset(), fault.LocksOutWashing, known?.LocksOutCooking ?? false)
+            {
+                Sources = [.. sources[Codes.Key(fault.Code)].Distinct()],
+            };
         }),
     ];
 

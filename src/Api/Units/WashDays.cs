@@ -79,7 +79,7 @@ public sealed class WashDays
         var best = washes.Select(wash => (Wash: wash, Kind: KindOf(wash, asked))).Where(one => one.Kind is not null).OrderBy(one => one.Kind)
             .Select(one => (one.Wash, Kind: one.Kind!.Value)).ToArray();
         return best.Length > 0 ? Tried(day, best[0].Wash, best[0].Kind, judged)
-            : !InService(day) ? (WashDayKind.OutOfService, null)
+            : !InService(day) ? (WashDayKind.OutOfService, WhyOutOfService(day))
             : !day.IsOpen ? (WashDayKind.Closed, null)
             : NotTried(day, judged);
     }
@@ -131,6 +131,12 @@ public sealed class WashDays
         Cause.Silent => (WashDayKind.Silent, null),
         _ => (WashDayKind.NobodyStarted, null),
     };
+
+    // One that has not come yet, or has left, is not out of service for a while.
+    private string? WhyOutOfService(TradingDay day) =>
+        day.Date < _unit.Service.CommissionedOn ? WashDayWords.NotYetThere
+        : day.Date >= _unit.Service.DecommissionedOn ? WashDayWords.NoLongerThere
+        : null;
 
     private bool InService(TradingDay day) =>
         (_unit.Service.CommissionedOn is not { } from || day.Date >= from)

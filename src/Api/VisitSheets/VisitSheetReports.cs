@@ -101,16 +101,10 @@ internal sealed class VisitSheetReports(
             null,
             [],
             BringList.Nothing,
-            ProofRules.Of(terms, asOf, ProofRules.ConcernsHeating(unit.Model, fault is null ? [] : [fault.Code],
-                Positions(unit.Model, fault))),
+            ProofRules.Of(terms, asOf),
             [],
             SafetyCautions.Deferral);
     }
-
-    // Where the repair may have to reach.
-    private static string[] Positions(ModelEntry model, SheetFault? fault) =>
-        fault is not null && model.Faults.TryGetValue(fault.Code, out FaultResource? known)
-            ? [.. (known.Causes ?? []).Select(cause => cause.Position)] : [];
 
     // Without causes nothing orders the checks: they stand as the catalogue lists them.
     private static SheetCheck[] Undiagnosed(ModelEntry model, FaultResource? known, SheetQuestion question) =>

@@ -32,8 +32,8 @@ internal sealed class CloseOutRecords(CloseOutValues values, UnitEntry unit, Dat
     /// <param name="visit">Key of the close-out.</param>
     public static string ApprovalKey(string visit) => visit + Separator + "approval";
 
-    /// <summary>Positions at which something was changed or found.</summary>
-    public IReadOnlyCollection<string> Concerned =>
+    // Positions at which something was changed or found.
+    private string[] Concerned =>
         [.. Parts().Where(part => IsChanged(part.Field)).Select(part => part.Code), .. Findings().Select(found => found.Position)];
 
     /// <summary>When work ended, as an instant.</summary>

@@ -105,14 +105,14 @@ public sealed class CloseOutReports(
             checks.WhyFirst,
             [.. Causes(unit.Model, chosen)],
             [.. await PartsAsync(unit, asOf, cancellationToken)],
-            ProofRules.Of(terms, asOf, heating: true),
+            ProofRules.Of(terms, asOf),
             values,
             problems,
             values.Of(CloseOutFields.Corrects) is null ? await LatestAsync(terms, asOf, cancellationToken) : null);
     }
 
     private async Task<VisitLink?> LatestAsync(UnitTerms terms, DateTimeOffset asOf, CancellationToken cancellationToken) =>
-        await queries.RecentAsync(terms.Unit.Id, asOf - Recently, 1, cancellationToken) is [{ LeftAt: not null } visit] ? VisitReports.Link(visit, terms, []) : null;
+        await queries.RecentAsync(terms.Unit.Id, asOf - Recently, 1, cancellationToken) is [{ LeftAt: not null } visit] ? VisitReports.Link(visit, terms, [], visit.Photos) : null;
 
     private static CloseOutValues Begin(
         UnitEntry unit, IReadOnlyList<CloseOutFault> faults, SheetQuestion question, Reader reader, DateTimeOffset asOf, AskedVisit? asked)

@@ -62,8 +62,7 @@ public sealed partial class CloseOuts(RegistryCache registry, IngestService inge
         }
 
         var records = new CloseOutRecords(values, unit, now, writer);
-        bool heating = ProofRules.ConcernsHeating(unit.Model, values.All(CloseOutFields.Fault), records.Concerned);
-        IReadOnlyList<Proof> asked = ProofRules.Of(snapshot.Cleaning.ById[unit.Id], now, heating);
+        IReadOnlyList<Proof> asked = ProofRules.Of(snapshot.Cleaning.ById[unit.Id], now);
         CloseOutProblem[] early = [.. new[] { NoOutcome(values), ProofRules.Refuse(values, asked) }.OfType<CloseOutProblem>(), .. CloseOutGaps.Of(values)];
         if (early.Length > 0)
         {
@@ -119,14 +118,8 @@ public sealed partial class CloseOuts(RegistryCache registry, IngestService inge
     // The visit that was asked for and that this one, or one that it corrects, was made to close.
     private async Task<VisitRow?> AskedBeforeAsync(VisitRow visit, CancellationToken cancellationToken)
     {
-        VisitRow? earlier = visit;
-        while (earlier is { ArrivedAt: not null, Replaces: { } replaced })
-        {
-            // Older by each step: records that replace each other lead nowhere.
-            earlier = await queries.FindAsync(replaced, visit.Source, cancellationToken) is { } found && found.Seq < earlier.Seq ? found : null;
-        }
-
-        return earlier is { AskedAt: not null, ArrivedAt: null, LeftAt: null } ? earlier : null;
+        VisitRow? before = (await queries.EarlierAsync(visit, cancellationToken)).FirstOrDefault(earlier => earlier.ArrivedAt is null);
+        return before is { AskedAt: not null, LeftAt: null } ? before : null;
     }
 
     /// <summary>Sends the records of a form, all or none.</summary>

@@ -40,6 +40,24 @@ public sealed class PhotoQueries(Database database)
         return [.. rows.Select((row, index) => new VisitPhoto(index + 1, row.Kind, row.Bytes, Convert.ToHexStringLower(row.Sha256), row.ReceivedAt))];
     }
 
+    /// <summary>The photos of the visits that one stands for: what a camera saw does not change with what was typed.</summary>
+    /// <param name="visits">Those visits.</param>
+    /// <param name="own">The visit's own photos; one that is among them is left out.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    public async Task<IReadOnlyList<EarlierPhoto>> EarlierAsync(
+        IReadOnlyList<VisitRow> visits, IReadOnlyList<VisitPhoto> own, CancellationToken cancellationToken)
+    {
+        var photos = new List<EarlierPhoto>();
+        var known = own.Select(photo => photo.Sha256).ToHashSet(StringComparer.Ordinal);
+        foreach (VisitRow visit in visits.Where(visit => visit.Photos > 0))
+        {
+            photos.AddRange((await ListAsync(visit.Source, visit.Key, cancellationToken)).Where(photo => known.Add(photo.Sha256))
+                .Select(photo => new EarlierPhoto(visit.Key, photo.Number, photo.ContentType, photo.Bytes, photo.Sha256, photo.ReceivedAt)));
+        }
+
+        return photos;
+    }
+
     /// <summary>One photo of a visit with its bytes.</summary>
     /// <param name="source">Who sent the visit.</param>
     /// <param name="key">Key of the visit.</param>

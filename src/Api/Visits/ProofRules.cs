@@ -10,8 +10,7 @@ internal static class ProofRules
     /// <summary>The proofs of a unit.</summary>
     /// <param name="terms">The unit with its cleaning rules.</param>
     /// <param name="at">When the repair is proven.</param>
-    /// <param name="heating">Whether the heating circuits are among them.</param>
-    public static IReadOnlyList<Proof> Of(UnitTerms terms, DateTimeOffset at, bool heating) => Proof.Asked(GradeAt(terms, at), heating);
+    public static IReadOnlyList<Proof> Of(UnitTerms terms, DateTimeOffset at) => Proof.Asked(GradeAt(terms, at));
 
     /// <summary>The highest grade, descaling apart, that a rule asks of the unit; null: none does.</summary>
     /// <param name="terms">The unit with its cleaning rules.</param>
@@ -22,20 +21,6 @@ internal static class ProofRules
         ProgrammeGrade[] grades =
             [.. terms.RulesOn(day).Select(rule => rule.Rule.Grade).Where(grade => grade != ProgrammeGrade.Descale)];
         return grades.Length == 0 ? null : grades.Max();
-    }
-
-    /// <summary>Whether a repair touched what heats: one of its faults locks out cooking, or one of its positions is a cause of such a
-    /// fault.
-    /// Where the catalogue names no such fault nobody can tell, and the proof is asked for.</summary>
-    /// <param name="model">The model.</param>
-    /// <param name="faults">Faults that the visit is for.</param>
-    /// <param name="positions">Positions at which something was changed or found.</param>
-    public static bool ConcernsHeating(ModelEntry model, IReadOnlyCollection<string> faults, IReadOnlyCollection<string> positions)
-    {
-        FaultResource[] cooking = [.. model.Resource.Faults.Where(fault => fault.LocksOutCooking)];
-        return cooking.Length == 0
-            || cooking.Any(fault => faults.Contains(fault.Code, StringComparer.OrdinalIgnoreCase)
-                || (fault.Causes ?? []).Any(cause => positions.Contains(cause.Position, StringComparer.OrdinalIgnoreCase)));
     }
 
     /// <summary>Why a repair may not be called proven; null: it may, or nobody does.</summary>

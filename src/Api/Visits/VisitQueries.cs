@@ -103,6 +103,24 @@ public sealed class VisitQueries(Database database)
     public async Task<VisitRow?> FindAsync(string key, string? source, CancellationToken cancellationToken) =>
         await ReadAsync<VisitRow>(One, new { key, source }, cancellationToken) is [var visit, ..] ? visit : null;
 
+    /// <summary>The visits that one stands for, of the same sender, the latest first.</summary>
+    /// <param name="visit">The visit.</param>
+    /// <param name="cancellationToken">Stops reading.</param>
+    public async Task<IReadOnlyList<VisitRow>> EarlierAsync(VisitRow visit, CancellationToken cancellationToken)
+    {
+        var earlier = new List<VisitRow>();
+        VisitRow last = visit;
+        while (last.Replaces is { } replaced
+            && await FindAsync(replaced, visit.Source, cancellationToken) is { } found && found.Source == visit.Source && found.Seq < last.Seq)
+        {
+            // Older by each step: records that replace each other lead nowhere.
+            earlier.Add(found);
+            last = found;
+        }
+
+        return earlier;
+    }
+
     /// <summary>Other visits to the unit, that count, at the same time.</summary>
     /// <param name="visit">The visit; one without arrival overlaps nothing.</param>
     /// <param name="cancellationToken">Stops reading.</param>

@@ -41,7 +41,8 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
         IReadOnlyDictionary<long, RepairVerdict> verdicts = await VerdictsAsync(
             terms, visit.ArrivedAt ?? visit.LeftAt ?? asOf, asOf, cancellationToken);
         IReadOnlyList<VisitPhoto> pictures = await photos.ListAsync(visit.Source, visit.Key, cancellationToken);
-        return Report(visit, terms, others, parts, Doubts(visit, others, terms, verdicts), ask, pictures, asOf);
+        IReadOnlyList<EarlierPhoto> earlier = await photos.EarlierAsync(await queries.EarlierAsync(visit, cancellationToken), pictures, cancellationToken);
+        return Report(visit, terms, others, parts, Doubts(visit, others, terms, verdicts), ask, (pictures, earlier), asOf);
     }
 
     /// <summary>The latest visits to a unit that count, the latest first, each with what speaks against it.</summary>
@@ -56,7 +57,7 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
         foreach (VisitRow visit in visits)
         {
             IReadOnlyList<VisitRow> others = await queries.OverlappingAsync(visit, cancellationToken);
-            links.Add(Link(visit, terms, Doubts(visit, others, terms, verdicts)));
+            links.Add(Link(visit, terms, Doubts(visit, others, terms, verdicts), await PhotosAsync(visit, cancellationToken)));
         }
 
         return links;
@@ -68,6 +69,18 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
         (await repairs.JudgeAsync([terms], since, asOf, cancellationToken))
             .ToDictionary(repair => repair.Visit.Seq, repair => repair.Verdict);
 
+    private async Task<int> PhotosAsync(VisitRow visit, CancellationToken cancellationToken)
+    {
+        IReadOnlyList<VisitRow> earlier = await queries.EarlierAsync(visit, cancellationToken);
+        if (!earlier.Any(each => each.Photos > 0))
+        {
+            return visit.Photos;
+        }
+
+        IReadOnlyList<VisitPhoto> own = await photos.ListAsync(visit.Source, visit.Key, cancellationToken);
+        return own.Count + (await photos.EarlierAsync(earlier, own, cancellationToken)).Count;
+    }
+
     private static VisitReport Report(
         VisitRow visit,
         UnitTerms terms,
@@ -75,7 +88,7 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
         IReadOnlyList<PartRow> parts,
         IReadOnlyList<string> doubts,
         AskRow? ask,
-        IReadOnlyList<VisitPhoto> pictures,
+        (IReadOnlyList<VisitPhoto> Own, IReadOnlyList<EarlierPhoto> Earlier) pictures,
         DateTimeOffset asOf)
     {
         UnitEntry unit = terms.Unit;
@@ -91,7 +104,7 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
             unit.Site.Resource.Name,
             zone,
             Sentence(visit, model),
-            Follows(visit, proofs, parts, doubts, model),
+            Follows(visit, proofs, parts, doubts, terms),
             visit.AskedAt,
             visit.ArrivedAt,
             visit.LeftAt,
@@ -105,8 +118,9 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
             [.. VisitRow.List<PartCondition>(visit.Conditions).Select(seen => VisitSentences.LookedAt(PositionName(model, seen.Position), Json.Name(seen.Grade.ToString())))],
             proofs,
             ask is null ? null : Asked(ask, zone),
-            [.. others.Select(other => Link(other, terms, []))],
-            pictures,
+            [.. others.Select(other => Link(other, terms, [], other.Photos))],
+            pictures.Own,
+            pictures.Earlier,
             visit.IsVoided,
             visit.ReceivedAt);
     }
@@ -115,21 +129,31 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
     /// <param name="visit">The visit.</param>
     /// <param name="terms">Its unit.</param>
     /// <param name="doubts">What speaks against it.</param>
-    internal static VisitLink Link(VisitRow visit, UnitTerms terms, IReadOnlyList<string> doubts) =>
-        new(visit.Key, visit.Source, Sentence(visit, terms.Unit.Model), visit.ArrivedAt, visit.Photos, doubts);
+    /// <param name="photos">Number of its photos.</param>
+    internal static VisitLink Link(VisitRow visit, UnitTerms terms, IReadOnlyList<string> doubts, int photos) =>
+        new(visit.Key, visit.Source, Sentence(visit, terms.Unit.Model), visit.ArrivedAt, photos, doubts);
 
     private static IReadOnlyList<string> Follows(
-        VisitRow visit, IReadOnlyList<ProofTaken> proofs, IReadOnlyList<PartRow> parts, IReadOnlyList<string> doubts, ModelEntry model) =>
+        VisitRow visit, IReadOnlyList<ProofTaken> proofs, IReadOnlyList<PartRow> parts, IReadOnlyList<string> doubts, UnitTerms terms) =>
     [
         .. new[]
         {
             visit is { ArrivedAt: null, LeftAt: null } ? VisitSentences.NobodyCameYet
                 : visit.EndedAs == VisitOutcome.Proven && doubts.Count > 0
                 ? VisitSentences.ProvenBut
+                : visit.EndedAs == VisitOutcome.Proven && NotShown(visit, terms) is { Length: > 0 } lacking
+                ? VisitSentences.ProvenWithout(lacking)
                 : VisitSentences.Next(visit.EndedAs, [.. proofs.Where(proof => proof.Result != "pass").Select(proof => proof.Name)]),
         }.OfType<string>(),
         .. parts.Where(part => part.RemovedReason is "failed" or "found_failed")
-            .Select(part => VisitSentences.CountsAsFailure(PositionName(model, part.Position))),
+            .Select(part => VisitSentences.CountsAsFailure(PositionName(terms.Unit.Model, part.Position))),
+    ];
+
+    // Names of the proofs that every repair needs and the visit does not have: a program may call proven what the form would not.
+    private static string[] NotShown(VisitRow visit, UnitTerms terms) =>
+    [
+        .. ProofRules.Of(terms, visit.LeftAt ?? visit.ReceivedAt)
+            .Where(proof => proof.Code is RepairEvidence.FullWash or RepairEvidence.HeatingCircuits && !visit.Passed(proof.Code)).Select(proof => proof.Name),
     ];
 
     private static string[] Doubts(
@@ -165,7 +189,7 @@ public sealed class VisitReports(RegistryCache registry, FleetRepairs repairs, V
 
     private static ProofTaken Taken(VisitProof proof, UnitTerms terms, DateTimeOffset at) => new(
         proof.Proof,
-        ProofRules.Of(terms, at, heating: true).FirstOrDefault(known => known.Code.Equals(proof.Proof, StringComparison.OrdinalIgnoreCase))?.Name
+        ProofRules.Of(terms, at).FirstOrDefault(known => known.Code.Equals(proof.Proof, StringComparison.OrdinalIgnoreCase))?.Name
             ?? Text.Words(proof.Proof),
         Json.Name(proof.Result.ToString()));
 

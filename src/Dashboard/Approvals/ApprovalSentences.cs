@@ -48,10 +48,19 @@ public static class ApprovalSentences
     {
         ArgumentNullException.ThrowIfNull(decided);
         double[] waits = [.. decided.Select(row => row.WaitedHours).OfType<double>().Order()];
-        return decided.Count == 0 ? Texts.HowLong.Nothing
+        string took = decided.Count == 0 ? Texts.HowLong.Nothing
             : waits.Length == 0 ? Texts.HowLong.NotOnRecord
             : Texts.HowLong.Waits.For(waits.Length, ("median", Text.Duration(waits[waits.Length / 2])), ("longest", Text.Duration(waits[^1])));
+        int byAsker = decided.Count(row => row.DecidedByAsker == true);
+        return byAsker == 0 ? took : took + " " + Texts.HowLong.ByAsker.For(byAsker);
     }
+
+    /// <summary>That who asked for an approval also decided it.</summary>
+    /// <param name="by">Who decided; null: nobody is named.</param>
+    /// <param name="bearsTheName">Whether the decision bears the name of who asked; else it was entered by them in another name.</param>
+    public static string DecidedByAsker(string? by, bool bearsTheName) => bearsTheName
+        ? Texts.Doubts.DecidedByAsker
+        : Fill.In(Texts.Doubts.EnteredByAsker, ("by", by ?? Texts.NobodyNamed));
 
     /// <summary>What waiting costs, or cost.</summary>
     /// <param name="row">The approval; its sentence may still be empty.</param>

@@ -60,6 +60,8 @@ internal sealed record ApprovalTexts
 
     public required string Refuse { get; init; }
 
+    public required string AskedYourself { get; init; }
+
     public required string ListAsCsv { get; init; }
 
     public required string FirstShown { get; init; }
@@ -110,10 +112,10 @@ internal sealed record ApprovalTexts
 
 internal sealed record ApprovalFindingTexts(string None, PluralText Waits, string Costs, string CostsNothing, string NoCost, string SoFar, string Ahead, string Both);
 
-internal sealed record HowLongTexts(string Nothing, string NotOnRecord, PluralText Waits);
+internal sealed record HowLongTexts(string Nothing, string NotOnRecord, PluralText Waits, PluralText ByAsker);
 
 internal sealed record WaitingCostTexts(
     string Unwashed, string NoneMissed, string AheadNotKnown, string Ahead, string AheadNone, string OnlyOven, string NoOther, PluralText Others,
     string Companions, string ThePart, string Either, string DecidedUnwashed, string DecidedNone, string UnknownUnwashed, string UnknownNone);
 
-internal sealed record ApprovalDoubtTexts(string NotLockedOut, string HasWashed, string AnotherRequest, string NotToldWhen);
+internal sealed record ApprovalDoubtTexts(string NotLockedOut, string HasWashed, string AnotherRequest, string NotToldWhen, string DecidedByAsker, string EnteredByAsker);

@@ -65,6 +65,8 @@ public sealed record ApprovalFilter(ApprovalState? State, string? Operator = nul
 /// <param name="OtherUnitsThatWash">Other units at the site that can wash now; null for what is decided.</param>
 /// <param name="DecidedAt">When it was decided.</param>
 /// <param name="DecidedBy">By whom.</param>
+/// <param name="DecidedByAsker">Whether that, or whose key it was entered with, is who sent the request; null while it is open, and where nobody
+/// asked on record.</param>
 /// <param name="Note">Words with it.</param>
 /// <param name="Sentence">What waiting costs, in words.</param>
 /// <param name="Doubts">What looks wrong.</param>
@@ -96,6 +98,7 @@ public sealed record ApprovalRow(
     int? OtherUnitsThatWash,
     DateTimeOffset? DecidedAt,
     string? DecidedBy,
+    bool? DecidedByAsker,
     string? Note,
     string Sentence,
     IReadOnlyList<string> Doubts);

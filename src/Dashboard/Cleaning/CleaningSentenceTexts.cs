@@ -87,6 +87,8 @@ internal sealed record StatusTexts
 
     public required string OutOfService { get; init; }
 
+    public required string NotYetThere { get; init; }
+
     public required string Method { get; init; }
 
     public required PluralText UnderNoRule { get; init; }

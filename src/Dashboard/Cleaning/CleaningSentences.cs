@@ -82,8 +82,9 @@ public static class CleaningSentences
     /// <param name="status">How it stands.</param>
     /// <param name="timeZone">Time zone of its site.</param>
     /// <param name="descales">Whether the rule asks for descaling: washes are then on record that say nothing about it.</param>
+    /// <param name="notYetThere">The day on which it will be commissioned; null: it has been, or nobody said when.</param>
     /// <returns>A sentence that ends with whose move it is, where it is anybody's.</returns>
-    public static string Status(CleaningStatus status, string timeZone, bool descales = false)
+    public static string Status(CleaningStatus status, string timeZone, bool descales = false, DateOnly? notYetThere = null)
     {
         ArgumentNullException.ThrowIfNull(status);
         StatusTexts texts = Texts.Status;
@@ -110,6 +111,7 @@ public static class CleaningSentences
             CleaningState.LockedOut => After(texts.LockedOut),
             CleaningState.Silent => After(status.LastHeardAt is null ? texts.NeverHeard : texts.Silent),
             CleaningState.Closed => After(texts.Closed),
+            CleaningState.OutOfService when notYetThere is { } day => Fill.In(texts.NotYetThere, ("date", Text.Date(day))),
             CleaningState.OutOfService => After(texts.OutOfService),
             _ => throw new ArgumentOutOfRangeException(nameof(status), status.State, null),
         };

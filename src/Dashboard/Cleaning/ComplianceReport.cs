@@ -43,4 +43,8 @@ public sealed record ComplianceRow(
     double? LongestGapHours,
     string? LongestGapUnit,
     IReadOnlyDictionary<Cause, double> HoursByCause,
-    double WindowHours);
+    double WindowHours)
+{
+    /// <summary>Hours among those out of service in which the units were not there yet: before they were commissioned.</summary>
+    public double NotYetThereHours { get; init; }
+}

@@ -108,6 +108,8 @@ internal sealed record CauseTexts
     public required string AllInOrder { get; init; }
 
     public required string ForEach { get; init; }
+
+    public required string NotYetThere { get; init; }
 }
 
 internal sealed record TrendTexts

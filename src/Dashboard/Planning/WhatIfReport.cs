@@ -71,7 +71,7 @@ public sealed record ChangedReplacement(
 /// <param name="Sentence">The finding in one sentence.</param>
 /// <param name="Currency">Currency of all money; null: not told.</param>
 /// <param name="HorizonWeeks">Weeks over which both are counted.</param>
-/// <param name="Now">The plan as things are.</param>
+/// <param name="Now">The plan as things are; where another price of an hour locked out is tried, its money is counted at that one too.</param>
 /// <param name="Then">The plan as they would be.</param>
 /// <param name="Changed">Positions whose answer changes.</param>
 public sealed record WhatIfReport(

@@ -10,13 +10,14 @@ public static class WhatIfSentences
     /// <param name="now">The plan as things are.</param>
     /// <param name="then">The plan as they would be.</param>
     /// <param name="changed">Positions whose answer changes.</param>
-    public static string Finding(PlanTotals now, PlanTotals then, int changed)
+    /// <param name="isNewPrice">Whether another price of an hour locked out is tried, at which both are counted.</param>
+    public static string Finding(PlanTotals now, PlanTotals then, int changed, bool isNewPrice)
     {
         ArgumentNullException.ThrowIfNull(now);
         ArgumentNullException.ThrowIfNull(then);
         WhatIfFindingTexts texts = WhatIfTexts.Now.Finding;
         return Fill.In(
-            texts.Totals,
+            isNewPrice ? texts.TotalsAtNewPrice : texts.Totals,
             ("change", changed == 0 ? texts.NoChange : texts.Changes.For(changed)),
             ("visits", now.Visits.ToString(CultureInfo.InvariantCulture)),
             ("visits_then", then.Visits.ToString(CultureInfo.InvariantCulture)),

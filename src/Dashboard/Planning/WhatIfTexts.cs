@@ -80,4 +80,5 @@ internal sealed record WhatIfFindingTexts
     public required string NoChange { get; init; }
     public required PluralText Changes { get; init; }
     public required string Totals { get; init; }
+    public required string TotalsAtNewPrice { get; init; }
 }

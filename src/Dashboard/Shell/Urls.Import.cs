@@ -37,7 +37,8 @@ public static partial class Urls
     /// <param name="kind">The kind.</param>
     /// <param name="format">xlsx or csv.</param>
     /// <returns>The address.</returns>
-    public static string ImportTemplate(string kind, string format) => Fill(ImportTemplateRoute, kind + "." + format);
+    public static string ImportTemplate(string kind, string format) =>
+        Query(Fill(ImportTemplateRoute, kind + "." + format));
 
     /// <summary>Where a form forgets a mapping.</summary>
     /// <param name="mapping">Its name.</param>

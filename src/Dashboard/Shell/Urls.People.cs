@@ -54,10 +54,10 @@ public static partial class Urls
     public const string KeyRevoke = "/keys/revoke";
 
     /// <summary>All people as a file.</summary>
-    public const string PeopleCsv = "/v1/people?format=csv";
+    public static string PeopleCsv => Query("/v1/people", ("format", "csv"));
 
     /// <summary>All keys as a file.</summary>
-    public const string KeysCsv = "/v1/keys?format=csv";
+    public static string KeysCsv => Query("/v1/keys", ("format", "csv"));
 
     /// <summary>A link that invites, or lets a person set a new password.</summary>
     /// <param name="token">Its token.</param>

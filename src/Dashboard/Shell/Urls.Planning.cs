@@ -22,7 +22,7 @@ public static partial class Urls
     public const string ForecastChartRoute = "/charts/planning/forecast.{format}";
 
     /// <summary>Kept forecasts and what came of them, as comma-separated values.</summary>
-    public const string CalibrationCsv = "/v1/plan/calibration?format=csv";
+    public static string CalibrationCsv => Query("/v1/plan/calibration", ("format", "csv"));
 
     /// <summary>When parts are best replaced, and what to swap together.</summary>
     /// <param name="filter">Which parts; null: all.</param>

@@ -258,9 +258,14 @@ public static partial class Urls
     // Browsers take a segment of one or two dots away, escaped or not; no resource answers to such a code anyway.
     private static string Segment(string value) => Uri.EscapeDataString(value);
 
+    // Who clicks a link to a file opens it in a spreadsheet, which takes it apart as its country does.
+    private static (string Name, string? Value)[] ForSpreadsheet =>
+        ReaderPreferences.Current.Culture.DecimalMark == "," ? [("decimal_mark", "comma")] : [];
+
     private static string Query(string path, params (string Name, string? Value)[] pairs)
     {
         IEnumerable<string> parts = pairs
+            .Concat(path.EndsWith(".csv", StringComparison.Ordinal) || Array.Exists(pairs, pair => pair is ("format", "csv")) ? ForSpreadsheet : [])
             .Where(pair => !string.IsNullOrEmpty(pair.Value))
             .Select(pair => pair.Name + "=" + Uri.EscapeDataString(pair.Value!));
         string query = string.Join('&', parts);

@@ -60,13 +60,17 @@ public sealed record UnitReport(
     public TimelineReport? Timeline { get; init; }
 }
 
-/// <summary>A fault that is raised and not cleared.</summary>
+/// <summary>A fault that is raised and not cleared; raised several times, or by several senders, it is one, as one clearing ends it.</summary>
 /// <param name="Code">Fault code of the model's catalogue.</param>
 /// <param name="Text">What the catalogue says it means; the code itself if it is not listed.</param>
-/// <param name="RaisedAt">When it was raised.</param>
+/// <param name="RaisedAt">When it was first raised, of what still stands.</param>
 /// <param name="LocksOutWashing">Whether it keeps the unit from washing.</param>
 /// <param name="LocksOutCooking">Whether it keeps the unit from cooking.</param>
-public sealed record OpenFault(string Code, string Text, DateTimeOffset RaisedAt, bool LocksOutWashing, bool LocksOutCooking);
+public sealed record OpenFault(string Code, string Text, DateTimeOffset RaisedAt, bool LocksOutWashing, bool LocksOutCooking)
+{
+    /// <summary>Who raised it, in the order of their names; null where that is not told.</summary>
+    public IReadOnlyList<string>? Sources { get; init; }
+}
 
 /// <summary>The part at one position now.</summary>
 /// <param name="Position">Code of the position.</param>

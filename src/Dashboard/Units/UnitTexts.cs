@@ -95,6 +95,8 @@ internal sealed record UnitPageTexts
 
     public required string LocksCooking { get; init; }
 
+    public required string RaisedBy { get; init; }
+
     public required string RepairVisit { get; init; }
 
     public required string RepairVisitEnd { get; init; }

@@ -29,6 +29,10 @@ internal sealed record WashCalendarTexts
 
     public required string NoRule { get; init; }
 
+    public required string NotYetThere { get; init; }
+
+    public required string NoLongerThere { get; init; }
+
     public required string InGrace { get; init; }
 
     public required string NoDay { get; init; }

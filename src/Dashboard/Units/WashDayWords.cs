@@ -66,6 +66,12 @@ public static class WashDayWords
     /// <summary>No rule asks for a wash on the day.</summary>
     public static string NoRule => Texts.NoRule;
 
+    /// <summary>Why nothing is asked of a day before the unit was commissioned.</summary>
+    public static string NotYetThere => Texts.NotYetThere;
+
+    /// <summary>Why nothing is asked of a day after the unit had left.</summary>
+    public static string NoLongerThere => Texts.NoLongerThere;
+
     /// <summary>Washed after the day, yet in time.</summary>
     public static string WashedInGrace => Texts.InGrace;
 }

@@ -17,19 +17,19 @@ public sealed record Proof(string Code, string Name, string How)
     /// <summary>Code of the detergent.</summary>
     public const string DetergentDissolved = "detergent-dissolved";
 
+    // All of them, of every repair: an oven whose wash runs again may still cook on one circuit of three.
     private static readonly string[] InOrder =
         ["no-leak", "drain-holds-and-drains", HeatingCircuits, FullWash, DetergentDissolved, "guards-and-lockout"];
 
     /// <summary>The proofs of a repair, in the order in which they are taken.</summary>
     /// <param name="grade">Grade of the wash that the unit's rule asks for; null: no rule asks for one.</param>
-    /// <param name="heating">Whether the heating circuits are asked for.</param>
-    /// <returns>Five or six proofs.</returns>
-    public static IReadOnlyList<Proof> Asked(ProgrammeGrade? grade, bool heating)
+    /// <returns>Six proofs.</returns>
+    public static IReadOnlyList<Proof> Asked(ProgrammeGrade? grade)
     {
         VisitTexts texts = VisitTexts.Now;
         return
         [
-            .. InOrder.Where(code => heating || code != HeatingCircuits).Select(code => new Proof(
+            .. InOrder.Select(code => new Proof(
                 code, texts.ProofNames[code], code == FullWash && grade is { } asked ? texts.WashOfGrade[asked] : texts.ProofHow[code])),
         ];
     }

@@ -28,6 +28,7 @@ namespace Washwear.Dashboard.Visits;
 /// <param name="Approval">The approval that it asked for; null: none.</param>
 /// <param name="Others">Other visits to the unit at the same time.</param>
 /// <param name="Photos">Photos.</param>
+/// <param name="EarlierPhotos">Photos of the close-outs that it corrects, the latest close-out first; one that came again is among its own.</param>
 /// <param name="IsVoided">Whether a later record voids or replaces it.</param>
 /// <param name="ReceivedAt">When it was taken in.</param>
 public sealed record VisitReport(
@@ -55,6 +56,7 @@ public sealed record VisitReport(
     VisitAsk? Approval,
     IReadOnlyList<VisitLink> Others,
     IReadOnlyList<VisitPhoto> Photos,
+    IReadOnlyList<EarlierPhoto> EarlierPhotos,
     bool IsVoided,
     DateTimeOffset ReceivedAt);
 
@@ -83,7 +85,7 @@ public sealed record VisitAsk(string What, double? Amount, string Sentence);
 /// <param name="Source">Who sent it.</param>
 /// <param name="Sentence">What happened, in one sentence.</param>
 /// <param name="ArrivedAt">When work began.</param>
-/// <param name="Photos">Number of its photos.</param>
+/// <param name="Photos">Number of its photos, those of the close-outs that it corrects included.</param>
 /// <param name="Doubts">What speaks against it, a sentence each.</param>
 public sealed record VisitLink(string Key, string Source, string Sentence, DateTimeOffset? ArrivedAt, int Photos, IReadOnlyList<string> Doubts);
 

@@ -32,6 +32,14 @@ public static class VisitSentences
             : Texts.Next[told];
     }
 
+    /// <summary>What follows from a visit that calls a repair proven without what shows it.</summary>
+    /// <param name="lacking">Names of the proofs that it lacks, at least one.</param>
+    public static string ProvenWithout(IReadOnlyList<string> lacking)
+    {
+        ArgumentNullException.ThrowIfNull(lacking);
+        return Fill.In(Texts.ProvenWithout, ("proofs", string.Join("; ", lacking.Select(Text.Inside))));
+    }
+
     /// <summary>What the unit's own records say against a repair.</summary>
     /// <param name="verdict">What is known of the repair.</param>
     /// <param name="saidFullWash">Whether the visit says that the full wash passed.</param>

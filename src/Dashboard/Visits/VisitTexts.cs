@@ -76,6 +76,10 @@ internal sealed record VisitTexts
 
     public required string Photo { get; init; }
 
+    public required string EarlierPhoto { get; init; }
+
+    public required PluralText EarlierPhotos { get; init; }
+
     public required string AddPhotos { get; init; }
 
     public required string Add { get; init; }
@@ -118,6 +122,8 @@ internal sealed record VisitTexts
     public required string NobodyCameYet { get; init; }
 
     public required string ProvenBut { get; init; }
+
+    public required string ProvenWithout { get; init; }
 
     public required ContradictionTexts Contradictions { get; init; }
 

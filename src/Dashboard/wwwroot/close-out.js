@@ -134,10 +134,7 @@
     if (form.elements.outcome.value !== "proven") {
       return null;
     }
-    const open = [...form.querySelectorAll("[data-proof]")].filter(proof => {
-      const result = form.elements[proof.dataset.proof].value;
-      return proof.dataset.when ? result === "fail" : result !== "pass";
-    });
+    const open = [...form.querySelectorAll("[data-proof]")].filter(proof => form.elements[proof.dataset.proof].value !== "pass");
     return open.length === 0 ? null : {
       field: "outcome", rule: "proof_missing", lang: document.documentElement.lang,
       detail: Texts.fill(VisitTexts.not_proven, { proofs: open.map(proof => proof.dataset.name).join(", ") }), mend: VisitTexts.not_proven_mend,

@@ -17,14 +17,14 @@ public sealed class RepairEvidenceTests
     {
         RepairVerdict verdict = Judge(Repair(), []);
         Assert.Equal(RepairState.NotProven, verdict.State);
-        Assert.Equal([RepairEvidence.FullWash], verdict.Missing);
+        Assert.Equal([RepairEvidence.FullWash, RepairEvidence.HeatingCircuits], verdict.Missing);
         Assert.Null(verdict.SettledAt);
     }
 
     [Fact]
     public void All_proofs_that_were_asked_prove_it_when_the_visit_ends()
     {
-        RepairVerdict verdict = Judge(Repair(("full-wash", ProofResult.Passed), ("no-leak", ProofResult.Passed)), []);
+        RepairVerdict verdict = Judge(Repair(("full-wash", ProofResult.Passed), Heated, ("no-leak", ProofResult.Passed)), []);
         Assert.Equal(RepairState.ProvenByProofs, verdict.State);
         Assert.Equal(Left, verdict.SettledAt);
         Assert.Empty(verdict.Missing);
@@ -36,7 +36,7 @@ public sealed class RepairEvidenceTests
     [InlineData("FULL-WASH", ProofResult.NotDone, "FULL-WASH")]
     public void One_proof_that_is_missing_leaves_it_unproven(string code, ProofResult result, string missing)
     {
-        (string, ProofResult)[] proofs = code == "no-leak" ? [("full-wash", ProofResult.Passed), (code, result)] : [(code, result)];
+        (string, ProofResult)[] proofs = code == "no-leak" ? [("full-wash", ProofResult.Passed), Heated, (code, result)] : [Heated, (code, result)];
         RepairVerdict verdict = Judge(Repair(proofs), []);
         Assert.Equal(RepairState.NotProven, verdict.State);
         Assert.Equal([missing], verdict.Missing);
@@ -45,9 +45,21 @@ public sealed class RepairEvidenceTests
     [Fact]
     public void Proofs_without_the_full_wash_are_not_enough()
     {
-        RepairVerdict verdict = Judge(Repair(("no-leak", ProofResult.Passed)), []);
+        RepairVerdict verdict = Judge(Repair(Heated, ("no-leak", ProofResult.Passed)), []);
         Assert.Equal(RepairState.NotProven, verdict.State);
         Assert.Equal([RepairEvidence.FullWash], verdict.Missing);
+    }
+
+    [Theory]
+    [InlineData(null)]
+    [InlineData(ProofResult.NotDone)]
+    [InlineData(ProofResult.Failed)]
+    public void A_full_wash_is_not_enough_while_a_heating_circuit_may_not_fire(ProofResult? heating)
+    {
+        (string, ProofResult)[] told = heating is { } result ? [(RepairEvidence.HeatingCircuits, result)] : [];
+        RepairVerdict verdict = Judge(Repair([("full-wash", ProofResult.Passed), .. told]), []);
+        Assert.Equal(RepairState.NotProven, verdict.State);
+        Assert.Equal([RepairEvidence.HeatingCircuits], verdict.Missing);
     }
 
     [Fact]
@@ -205,6 +217,8 @@ public sealed class RepairEvidenceTests
         return new WashWithFault(
             new Wash(start, outcome == WashOutcome.Refused ? null : start + Duration.FromMinutes(5), ProgrammeGrade.Standard, outcome), null);
     }
+
+    private static (string, ProofResult) Heated => (RepairEvidence.HeatingCircuits, ProofResult.Passed);
 
     private static ProofTerms Terms => ProofTerms.Usual(ProgrammeGrade.Standard);
 

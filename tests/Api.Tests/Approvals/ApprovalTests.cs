@@ -58,6 +58,39 @@ public sealed partial class ApprovalTests : IAsyncLifetime
         Assert.Equal(answers ? "68" : "null", decided.GetProperty("waited_hours").GetRawText());
     }
 
+    // Nobody is kept from it, since a small firm has one person; but a list of decisions on money says it.
+    [Theory]
+    [InlineData("Jobs", "Decided by the person who asked for it.")]
+    [InlineData("area manager", "Entered by the person who asked for it, in the name of area manager.")]
+    public async Task A_decision_by_who_asked_is_taken_and_doubted(string by, string doubt)
+    {
+        HttpClient asker = await _oven.Host.ClientAsync(Abilities.Work | Abilities.Read, "jobs");
+        using HttpResponseMessage answer = await _oven.DecideAsync(await _oven.OnlyOpenAsync(), new { decision = "granted", by }, asker);
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        Assert.Equal(doubt, Assert.Single((await answer.Content.ReadFromJsonAsync<JsonElement>()).GetProperty("doubts").EnumerateArray()).GetString());
+
+        JsonElement listed = Assert.Single(await _oven.ListAsync("?state=granted"));
+        Assert.True(listed.GetProperty("decided_by_asker").GetBoolean());
+        string page = await _oven.Host.Admin.GetStringAsync("/approvals");
+        Assert.Contains(doubt, page, StringComparison.Ordinal);
+        Assert.Contains("1 of them was decided by who had asked.", page, StringComparison.Ordinal);
+        JsonElement audit = await _oven.Host.Admin.GetFromJsonAsync<JsonElement>("/v1/audit?action=approval.decide");
+        Assert.Equal("granted, by who asked for it", Text(audit.GetProperty("items")[0], "detail"));
+    }
+
+    [Theory]
+    [InlineData("area manager", false)]
+    [InlineData("CRM", true)]
+    public async Task A_decision_of_its_own_is_held_against_who_asked_too(string by, bool byAsker)
+    {
+        await _oven.SendAsync(
+            """{"type":"approval","key":"a2","source":"crm","unit":"OVEN-2","asked_at":"2026-03-03T13:00:00Z","what":"A hose","fault_code":"E30"}""",
+            $$"""{"type":"approval","key":"d2","source":"erp","unit":"OVEN-2","decision":"refused","decided_at":"2026-03-05T09:00:00Z","decided_by":"{{by}}"}""");
+        JsonElement row = Assert.Single(await _oven.ListAsync("?state=refused"));
+        Assert.Equal(byAsker, row.GetProperty("decided_by_asker").GetBoolean());
+        Assert.Equal(byAsker ? 1 : 0, row.GetProperty("doubts").GetArrayLength());
+    }
+
     [Fact]
     public async Task A_decision_becomes_a_record_that_replaces_the_one_that_asked()
     {
@@ -67,6 +100,7 @@ public sealed partial class ApprovalTests : IAsyncLifetime
         Assert.Equal(WaitingOven.Now, decided.GetProperty("decided_at").GetDateTimeOffset());
         Assert.Equal(9, decided.GetProperty("unwashed_days").GetDouble(), 1e-9);
         Assert.Contains("Entered with the key", Text(decided, "note"), StringComparison.Ordinal);
+        Assert.False(decided.GetProperty("decided_by_asker").GetBoolean());
         Assert.Empty(await _oven.ListAsync());
         Assert.Equal(decided.GetProperty("id").GetInt64(), Assert.Single(await _oven.ListAsync("?state=granted")).GetProperty("id").GetInt64());
         Assert.Empty(await _oven.ListAsync("?state=refused"));

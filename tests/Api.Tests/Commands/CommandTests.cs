@@ -67,6 +67,32 @@ public sealed class CommandTests : IDisposable
     }
 
     [Fact]
+    public async Task A_scope_of_what_is_not_registered_is_refused_with_the_nearest_that_is()
+    {
+        foreach (string[] command in new[] { new[] { "keys", "add", "gateway" }, ["people", "add", "ana"] })
+        {
+            CommandRun early = await RunAsync([.. command, "--operator", "harbuor", "--database", Database]);
+            Assert.Equal(0, early.Code);
+            Assert.Contains("no operators are registered yet. Until harbuor is registered, nothing is seen", early.Complaint, StringComparison.Ordinal);
+        }
+
+        await File.WriteAllTextAsync(At("registry.json"), await SampleRegistryAsync());
+        Assert.Equal(0, (await RunAsync("import", "registry.json", "--database", Database)).Code);
+
+        foreach (string[] command in new[] { new[] { "keys", "add", "second" }, ["people", "add", "bo"] })
+        {
+            CommandRun wrong = await RunAsync([.. command, "--operator", "harbuor", "--operator", "harbour", "--database", Database]);
+            Assert.Equal(1, wrong.Code);
+            Assert.Contains("There is none of the operators with the code 'harbuor'. Did you mean 'harbour'? If not, register it first.", wrong.Complaint, StringComparison.Ordinal);
+            CommandRun far = await RunAsync([.. command, "--site", "nowhere-at-all", "--database", Database]);
+            Assert.Equal(1, far.Code);
+            Assert.Contains("Register it first, or mend the code.", far.Complaint, StringComparison.Ordinal);
+            CommandRun right = await RunAsync([.. command, "--operator", "HARBOUR", "--database", Database]);
+            Assert.Equal((0, ""), (right.Code, right.Complaint));
+        }
+    }
+
+    [Fact]
     public async Task People_are_added_listed_let_back_in_and_disabled_and_each_link_is_another()
     {
         CommandRun add = await RunAsync("people", "add", "ana@example.test", "--name", "Ana", "--can", "read,work", "--database", Database);

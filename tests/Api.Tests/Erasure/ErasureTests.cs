@@ -117,6 +117,19 @@ public sealed class ErasureTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Photos_that_a_visit_of_the_person_shows_from_the_one_it_corrects_are_deleted_too()
+    {
+        string entered = Visit("v4", "2026-02-25T08:00:00Z", "B. Other", "Entered for the wrong person.");
+        Sending.AssertCounts(await Sending.SendAsync(_host.Admin, entered), accepted: 1);
+        await AddPhotoAsync("v4");
+        Sending.AssertCounts(
+            await Sending.SendAsync(_host.Admin, Visit("v5", "2026-02-25T08:00:00Z", Name, "It was another.").Insert(1, "\"replaces\":\"v4\",")), accepted: 1);
+
+        Assert.Equal(1, (await EraseAsync(Name)).PhotosDeleted);
+        Assert.Equal(0, await PhotosAsync("v4"));
+    }
+
+    [Fact]
     public async Task Nothing_that_is_exported_and_no_byte_of_the_file_holds_the_name()
     {
         HttpClient own = await _host.ClientAsync(Abilities.Ingest | Abilities.Manage, Login);

@@ -48,6 +48,49 @@ public sealed class ImportPageTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_list_for_a_spreadsheet_with_decimal_commas_comes_back_in_with_what_was_changed()
+    {
+        const string Site = """{"operator":"OP1","name":"Küche; alte Halle","time_zone":"Europe/Vienna","water_hardness_mg_per_l":210.5}""";
+        using HttpResponseMessage put = await _host.Admin.PutAsync("/v1/sites/ALT", new StringContent(Site.Replace("OP1", Fleet.Document.Sites[0].Operator, StringComparison.Ordinal), Encoding.UTF8, "application/json"));
+        Assert.True(put.IsSuccessStatusCode, await put.Content.ReadAsStringAsync());
+
+        byte[] file = await _host.Admin.GetByteArrayAsync("/v1/sites?format=csv&decimal_mark=comma");
+        Assert.Equal([0xEF, 0xBB, 0xBF], file[..3]);
+        string text = Encoding.UTF8.GetString(file);
+        Assert.StartsWith("\uFEFFsite;operator;name;time_zone;", text, StringComparison.Ordinal);
+        Assert.Contains(";\"Küche; alte Halle\";Europe/Vienna;;;210,5;", text, StringComparison.Ordinal);
+
+        string address = await UploadAsync(_host.Admin, "site", "kuechen.csv", Encoding.UTF8.GetBytes(text.Replace("210,5", "211,25", StringComparison.Ordinal)));
+        await SubmitAsync(_host.Admin, await PageAsync(_host.Admin, address), address, "start");
+        await EndOfAsync(address);
+        using JsonDocument site = JsonDocument.Parse(await _host.Admin.GetStringAsync("/v1/sites/ALT"));
+        Assert.Equal(211.25, site.RootElement.GetProperty("water_hardness_mg_per_l").GetDouble());
+        Assert.Equal("Küche; alte Halle", site.RootElement.GetProperty("name").GetString());
+    }
+
+    [Fact]
+    public async Task Refused_rows_of_a_sheet_with_semicolons_have_semicolons_too()
+    {
+        string address = await UploadAsync(_host.Admin, "wash", "log.csv", Encoding.UTF8.GetBytes(Log.Replace(',', ';')));
+        await SubmitAsync(_host.Admin, await PageAsync(_host.Admin, address), address, "start");
+        await EndOfAsync(address);
+        string refused = Encoding.UTF8.GetString(await _host.Admin.GetByteArrayAsync(address + "/refused.csv"));
+        Assert.StartsWith("\uFEFFAsset;Wash date;Status;what is wrong", refused, StringComparison.Ordinal);
+        Assert.Contains("\r\nOVEN-9999;2026-02-13 22:15;Done;", refused, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_mark_of_decimals_is_asked_for_and_nothing_else_changes_a_file()
+    {
+        string point = await _host.Admin.GetStringAsync("/v1/sites?format=csv");
+        Assert.Equal(point, await _host.Admin.GetStringAsync("/v1/sites?format=csv&decimal_mark=point"));
+        using HttpResponseMessage wrong = await _host.Admin.GetAsync("/v1/sites?format=csv&decimal_mark=semicolon");
+        await ProblemAssert.ListsAsync(wrong, "decimal_mark choice");
+        Assert.Contains(",key,", await _host.Admin.GetStringAsync("/import/templates/wash.csv"), StringComparison.Ordinal);
+        Assert.Contains(";key;", await _host.Admin.GetStringAsync("/import/templates/wash.csv?decimal_mark=comma"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Cleaning_rules_come_in_by_a_sheet_and_those_that_contradict_each_other_are_refused_row_by_row()
     {
         const string Rules = "Regel;Stufe;Alle Tage;Nachfrist;Grundlage;Standort\ntaeglich;standard;1;4,5;Hausregel 7;\nzweite;standard;2;4;Hausregel 8;\nintensiv;intensiv;7;12;Hausregel 9;S001\nohne;light;;4;Hausregel 9;\n";

@@ -12,13 +12,13 @@ public sealed class VisitRecordTests
         {"type":"visit","key":"v1","unit":"OVEN-1","asked_at":"2026-02-20T08:00:00+01:00","arrived_at":"2026-02-21T09:00:00+01:00",
          "left_at":"2026-02-21T10:30:00+01:00","outcome":"proven","technician":"tech 4","faults":["E21"],
          "checks":[{"check":"turn-impeller","result":"fail"},{"check":"TURN-impeller","result":"pass","reading":1.50,"unit_of_measure":"A"}],
-         "findings":[{"position":"wash-pump","failure_mode":"seized","cause":"scale"}],"proofs":[{"proof":"full-wash","result":"pass"}],
+         "findings":[{"position":"wash-pump","failure_mode":"seized","cause":"scale"}],"proofs":[{"proof":"full-wash","result":"pass"},{"proof":"heating-circuits","result":"pass"}],
          "conditions":[{"position":"suction-hose","grade":"worn","note":"ends hard"}],"note":"Pump replaced.\nHose next time."}
         """;
 
     private const string SameInOtherWords = """
         {"note":"Pump replaced.\nHose next time.","key":"v1","at":"2026-02-20T07:00:00Z","unit":"oven-1","type":"visit","technician":"tech 4",
-         "conditions":[{"grade":"worn","position":"SUCTION-HOSE","note":"ends hard"}],"proofs":[{"result":"pass","proof":"full-wash"}],
+         "conditions":[{"grade":"worn","position":"SUCTION-HOSE","note":"ends hard"}],"proofs":[{"result":"pass","proof":"full-wash"},{"result":"pass","proof":"heating-circuits"}],
          "findings":[{"cause":"scale","failure_mode":"seized","position":"wash-pump","note":null}],"outcome":"proven","faults":["e21"],
          "checks":[{"result":"fail","check":"turn-impeller"},{"check":"turn-impeller","result":"pass","reading":1.5,"unit_of_measure":"A"}],
          "left_at":"2026-02-21T09:30:00Z","arrived_at":"2026-02-21T08:00:00Z","asked_at":"2026-02-20T07:00:00Z"}
@@ -85,7 +85,7 @@ public sealed class VisitRecordTests
             + "\"[{\"\"check\"\":\"\"turn-impeller\"\",\"\"result\"\":\"\"fail\"\"},"
             + "{\"\"check\"\":\"\"turn-impeller\"\",\"\"result\"\":\"\"pass\"\",\"\"reading\"\":1.5,\"\"unit_of_measure\"\":\"\"A\"\"}]\","
             + "\"[{\"\"position\"\":\"\"wash-pump\"\",\"\"failure_mode\"\":\"\"seized\"\",\"\"cause\"\":\"\"scale\"\"}]\","
-            + "\"[{\"\"proof\"\":\"\"full-wash\"\",\"\"result\"\":\"\"pass\"\"}]\","
+            + "\"[{\"\"proof\"\":\"\"full-wash\"\",\"\"result\"\":\"\"pass\"\"},{\"\"proof\"\":\"\"heating-circuits\"\",\"\"result\"\":\"\"pass\"\"}]\","
             + "\"[{\"\"position\"\":\"\"suction-hose\"\",\"\"grade\"\":\"\"worn\"\",\"\"note\"\":\"\"ends hard\"\"}]\"\r\n"
             + "v2,OVEN-1,2026-02-20T08:00:00+01:00,,,,,,E21,,,,\r\n";
         JsonElement answer = await SendAsync(host, csv, "text/csv", "?type=visit");
@@ -147,6 +147,8 @@ public sealed class VisitRecordTests
     [InlineData("\"left_at\":\"2026-02-20T08:00:00Z\"", "no_outcome", "no_arrival")]
     [InlineData(Arrived + "\"left_at\":\"2026-02-22T08:00:00Z\",\"outcome\":\"no_fault_found\"", "long_visit")]
     [InlineData(Arrived + "\"left_at\":\"2026-02-20T09:00:00Z\",\"outcome\":\"proven\",\"proofs\":[{\"proof\":\"w\",\"result\":\"fail\"}]", "proven_without_proof")]
+    [InlineData(Arrived + "\"left_at\":\"2026-02-20T09:00:00Z\",\"outcome\":\"proven\"", "proven_without_proof")]
+    [InlineData(Arrived + "\"left_at\":\"2026-02-20T09:00:00Z\",\"outcome\":\"proven\",\"proofs\":[{\"proof\":\"full-wash\",\"result\":\"pass\"}]", "proven_without_heating")]
     [InlineData(Arrived + "\"checks\":[{\"check\":\"turn-impellor\",\"result\":\"pass\"}]", "check_not_listed")]
     [InlineData(Arrived + "\"faults\":[\"E99\"]", "uncatalogued_fault")]
     public async Task What_is_unlikely_is_taken_in_and_doubted(string fields, params string[] rules)

@@ -48,6 +48,28 @@ public sealed class WhatIfTests : IAsyncLifetime
         Assert.Equal(PartForecastTests.BestAge(), changed.GetProperty("age_days_now").GetDouble(), 1.0);
     }
 
+    // Dates, visits and failures of the plan as it is stay; what its failures cost is counted as those of the other.
+    [Fact]
+    public async Task Both_plans_are_counted_at_the_new_price_of_an_hour_locked_out()
+    {
+        await PlannedFleet.PutAsync(_host, "/v1/plan/terms", """{"lockout_hour_cost":2,"expected_lockout_hours":48,"planned_visit_cost":80,"failure_cost":900}""");
+        JsonElement free = await TryAsync("""{"lockout_hour_cost":2,"positions":[{"position":"wash-pump","replace_at_days":250}]}""");
+        JsonElement priced = await TryAsync("""{"lockout_hour_cost":9,"positions":[{"position":"wash-pump","replace_at_days":250}]}""");
+        foreach (string plan in new[] { "now", "then" })
+        {
+            JsonElement before = free.GetProperty(plan);
+            JsonElement after = priced.GetProperty(plan);
+            Assert.Equal(before.GetProperty("visits").GetInt32(), after.GetProperty("visits").GetInt32());
+            Assert.Equal(before.GetProperty("planned_cost").GetDouble(), after.GetProperty("planned_cost").GetDouble());
+            Assert.Equal(
+                before.GetProperty("failure_cost").GetDouble() + (24 * 7 * after.GetProperty("unwashed_days").GetDouble()), after.GetProperty("failure_cost").GetDouble(), 1e-6);
+        }
+
+        Assert.True(priced.GetProperty("now").GetProperty("unwashed_days").GetDouble() > 0);
+        Assert.Contains("both plans counted at the new price of an hour locked out", priced.GetProperty("sentence").GetString(), StringComparison.Ordinal);
+        Assert.DoesNotContain("new price", free.GetProperty("sentence").GetString(), StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task An_interval_of_ones_own_plans_what_is_older_and_running_to_failure_plans_nothing()
     {

@@ -21,7 +21,7 @@ public sealed class RepairTests : IAsyncLifetime
         JsonElement unproven = await UnprovenAsync();
         JsonElement row = Assert.Single(unproven.GetProperty("rows").EnumerateArray());
         Assert.Equal(("OVEN-1", "not_proven", "v2"), (Text(row, "unit"), Text(row, "state"), Text(row, "visit")));
-        Assert.Equal("Repaired, not proven. Missing: full wash; or 3 clean washes in a row.", Text(row, "sentence"));
+        Assert.Equal("Repaired, not proven. Missing: full wash, heating circuits; or 3 clean washes in a row.", Text(row, "sentence"));
         Assert.Contains("calls the repair proven", row.GetProperty("doubts")[0].GetString(), StringComparison.Ordinal);
         Assert.Contains("is not proven.", await _oven.Host.Admin.GetStringAsync("/"), StringComparison.Ordinal);
         Assert.Contains("Last repair: repaired, not proven", await _oven.Host.Admin.GetStringAsync("/units/OVEN-1"), StringComparison.Ordinal);
@@ -41,20 +41,31 @@ public sealed class RepairTests : IAsyncLifetime
     [Fact]
     public async Task Proofs_that_all_passed_prove_it_and_one_that_is_missing_is_named()
     {
-        await RepairAsync("""[{"proof":"full-wash","result":"pass"},{"proof":"no-leak","result":"not_done"}]""");
+        await RepairAsync("""[{"proof":"full-wash","result":"pass"},{"proof":"heating-circuits","result":"pass"},{"proof":"no-leak","result":"not_done"}]""");
         JsonElement row = Assert.Single((await UnprovenAsync()).GetProperty("rows").EnumerateArray());
         Assert.Equal("no-leak", Assert.Single(row.GetProperty("missing").EnumerateArray()).GetString());
 
-        await RepairAsync("""[{"proof":"full-wash","result":"pass"},{"proof":"no-leak","result":"pass"}]""", "v3", ",\"replaces\":\"v2\"");
+        await RepairAsync("""[{"proof":"full-wash","result":"pass"},{"proof":"heating-circuits","result":"pass"},{"proof":"no-leak","result":"pass"}]""", "v3", ",\"replaces\":\"v2\"");
         Assert.Equal(0, (await UnprovenAsync()).GetProperty("count").GetInt32());
         JsonElement unit = await _oven.Host.Admin.GetFromJsonAsync<JsonElement>("/v1/units/OVEN-1");
         Assert.Equal("proven_by_proofs", Text(unit.GetProperty("last_repair"), "state"));
     }
 
     [Fact]
+    public async Task A_repair_called_proven_without_firing_the_heating_is_taken_in_and_not_proven()
+    {
+        await RepairAsync("""[{"proof":"full-wash","result":"pass"},{"proof":"no-leak","result":"pass"}]""");
+        JsonElement row = Assert.Single((await UnprovenAsync()).GetProperty("rows").EnumerateArray());
+        Assert.Equal("heating-circuits", Assert.Single(row.GetProperty("missing").EnumerateArray()).GetString());
+        Assert.Contains("calls the repair proven", row.GetProperty("doubts")[0].GetString(), StringComparison.Ordinal);
+        JsonElement visit = await _oven.Host.Admin.GetFromJsonAsync<JsonElement>("/v1/visits/v2");
+        Assert.StartsWith("Called proven without: every heating circuit in every mode.", visit.GetProperty("follows")[0].GetString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_proof_that_contradicts_the_next_wash_is_shown_as_a_doubt()
     {
-        await RepairAsync("""[{"proof":"full-wash","result":"pass"}]""");
+        await RepairAsync("""[{"proof":"full-wash","result":"pass"},{"proof":"heating-circuits","result":"pass"}]""");
         Assert.Equal(0, (await UnprovenAsync()).GetProperty("count").GetInt32());
         await _oven.SendAsync(WaitingOven.Wash(
             "OVEN-1", "p1", "2026-03-11T20:00:00Z", "2026-03-11T20:10:00Z", "stopped_by_fault", ",\"fault_code\":\"E21\""));

@@ -190,6 +190,12 @@ public sealed class PeopleTests : IAsyncLifetime
             await ProblemAssert.ListsAsync(refused, problem);
         }
 
+        using HttpResponseMessage put = await _host.Admin.PutAsJsonAsync("/v1/operators/harbour", new { name = "Harbour" });
+        Assert.Equal(HttpStatusCode.Created, put.StatusCode);
+        using HttpResponseMessage near = await _host.Admin.PutAsJsonAsync(
+            $"/v1/people/{anna}", new { abilities = new[] { "read" }, scope = new { kind = "operators", codes = new[] { "harbuor" } } });
+        Assert.Equal("Did you mean 'harbour'? If not, register it first.", (await ProblemAssert.IsAsync(HttpStatusCode.BadRequest, near)).GetProperty("errors")[0].GetProperty("mend").GetString());
+
         using HttpResponseMessage nobody = await _host.Admin.PutAsJsonAsync("/v1/people/4711", new { abilities = new[] { "read" } });
         await ProblemAssert.IsAsync(HttpStatusCode.NotFound, nobody);
     }

@@ -318,6 +318,15 @@ public sealed class CloseOutTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Every_repair_is_proven_by_its_heating_circuits_too_also_one_of_the_water_side()
+    {
+        CloseOutSheet sheet = (await CloseOutSheet.OpenAsync(_host.Admin)).WithProofs().With(("outcome", "proven"), ("proof/heating-circuits", ""));
+        JsonElement problem = await sheet.RefusedAsync("outcome", "proof_missing");
+        Assert.Contains("Every heating circuit in every mode", problem.GetProperty("detail").GetString(), StringComparison.Ordinal);
+        Assert.Equal("saved", (await sheet.With(("outcome", "no_fault_found")).SendAsync()).GetProperty("outcome").GetString());
+    }
+
+    [Fact]
     public async Task What_is_wrong_is_told_in_words_of_the_form()
     {
         JsonElement problem = await (await CloseOutSheet.OpenAsync(_host.Admin)).With(("outcome", "waiting_part"), ("left", "2026-03-02T08:00")).RefusedAsync("left", "out_of_order");

@@ -3,6 +3,7 @@ using System.Net.Http.Json;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using AngleSharp.Dom;
 using AngleSharp.Html.Dom;
 using Washwear.Api.Security;
 using Washwear.Api.Tests.Registry;
@@ -96,6 +97,40 @@ public sealed class PhotoTests : IAsyncLifetime
 
         Assert.Equal("already_saved", again.GetProperty("outcome").GetString());
         Assert.Equal(1, (await sheet.VisitAsync()).GetProperty("photos").GetArrayLength());
+    }
+
+    [Fact]
+    public async Task A_corrected_close_out_shows_the_photos_of_the_earlier_ones_each_once()
+    {
+        CloseOutSheet first = (await SheetAsync()).WithFile("a.jpg", Jpeg).WithFile("b.png", Png);
+        await first.SendAsync();
+        CloseOutSheet second = (await CloseOutSheet.OpenAsync(_host.Admin, "unit=OVEN-1&corrects=" + first.Key)).With(("note", "Left circuit.")).WithFile("b.png", Png);
+        await second.SendAsync();
+        CloseOutSheet third = (await CloseOutSheet.OpenAsync(_host.Admin, "unit=OVEN-1&corrects=" + second.Key)).With(("note", "Right circuit.")).WithFile("c.webp", Webp);
+        await third.SendAsync();
+
+        JsonElement visit = await third.VisitAsync();
+        Assert.Equal("image/webp", Assert.Single(visit.GetProperty("photos").EnumerateArray()).GetProperty("content_type").GetString());
+        Assert.Equal(
+            [(second.Key, 1, "image/png"), (first.Key, 1, "image/jpeg")],
+            visit.GetProperty("earlier_photos").EnumerateArray().Select(photo => (
+                photo.GetProperty("visit").GetString()!, photo.GetProperty("number").GetInt32(), photo.GetProperty("content_type").GetString()!)));
+        Assert.Equal(2, (await first.VisitAsync()).GetProperty("photos").GetArrayLength());
+        Assert.Empty((await first.VisitAsync()).GetProperty("earlier_photos").EnumerateArray());
+
+        using HttpResponseMessage receipt = await CloseOutSheet.ReadAsync(_host.Admin, "/visits/" + third.Key);
+        IHtmlDocument page = await CloseOutSheet.ParseAsync(receipt);
+        Assert.Equal("3", page.QuerySelector("#photos .count")!.TextContent);
+        string[] sources = [.. page.QuerySelectorAll<IHtmlImageElement>("ul.photos img").Select(image => image.GetAttribute("src")!)];
+        Assert.Equal(3, sources.Length);
+        foreach (string source in sources)
+        {
+            using HttpResponseMessage photo = await _host.Admin.GetAsync(source);
+            Assert.Equal(HttpStatusCode.OK, photo.StatusCode);
+        }
+
+        using HttpResponseMessage unit = await CloseOutSheet.ReadAsync(_host.Admin, "/units/OVEN-1");
+        Assert.Contains("3 photos", (await CloseOutSheet.ParseAsync(unit)).Body!.TextContent, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -10,7 +10,7 @@ public static class ApprovalSamples
     public static ApprovalRow Open { get; } = Told(new ApprovalRow(
         4711, "jobs", "J-12", ApprovalState.Open, "OV-1001", "S1", "Millbrook House", "OP1", "Tarnwick Catering", Samples.Zone, "Replace wash pump", 180.5,
         "E21", "No water circulates", "wash-pump", "Wash pump", PositionSource.Finding, Samples.AsOf.AddDays(-4), 96, 3.4, 7, 0.12,
-        ["Pump suction hose", "Pump delivery hose"], 2, 0, null, null, "Quote attached.", string.Empty, ["Another open request is for the same unit and fault."]));
+        ["Pump suction hose", "Pump delivery hose"], 2, 0, null, null, null, "Quote attached.", string.Empty, ["Another open request is for the same unit and fault."]));
 
     public static ApprovalRow Decided { get; } = Told(Open with
     {
@@ -25,6 +25,11 @@ public static class ApprovalSamples
         OtherUnitsThatWash = null,
     });
 
+    public static ApprovalRow OwnDecision { get; } = Decided with
+    {
+        Id = 4713, DecidedBy = "jobs", DecidedByAsker = true, Doubts = ["The one who asked decided."],
+    };
+
     public static DelaysReport Delays { get; } = new(
         Samples.Basis("by what a lockout waits for", 12), DelayWords.Finding(Row("all", 12, 40), 28), "operator", Row("all", 12, 40),
         [Row("Tarnwick Catering", 8, 30), Row("Quillmere Kitchens", 4, 10)]);
@@ -34,7 +39,7 @@ public static class ApprovalSamples
 
     public static ApprovalsPageReport Page { get; } = new(
         Report(Open, Open with { Id = 4712, PositionFrom = PositionSource.Catalogue, AskedAt = null, WaitedHours = null, Amount = null }),
-        Report(Decided), Delays, new ApprovalFilter(ApprovalState.Open), true, Decided);
+        Report(Decided, OwnDecision), Delays, new ApprovalFilter(ApprovalState.Open), true, Decided);
 
     public static ApprovalsPageReport Empty { get; } = new(
         new ApprovalsReport(Hostile.EmptyBasis, ApprovalSentences.Finding([]), 0, [], null), new ApprovalsReport(Hostile.EmptyBasis, ApprovalSentences.Decided([]), 0, [], null),
@@ -56,7 +61,7 @@ public static class ApprovalSamples
     private static ApprovalRow Bad => new(
         long.MaxValue, Hostile.Name, Hostile.Name, ApprovalState.Open, Hostile.Name, Hostile.Name, Hostile.LongName, Hostile.Name, Hostile.Name, "No/Such_Zone",
         Hostile.Name, double.NaN, Hostile.Name, Hostile.Name, Hostile.Name, Hostile.Name, PositionSource.Catalogue, DateTimeOffset.MinValue, double.NaN,
-        double.NaN, double.PositiveInfinity, double.NaN, [Hostile.Name], -1, -1, DateTimeOffset.MaxValue, Hostile.Name, Hostile.Name,
+        double.NaN, double.PositiveInfinity, double.NaN, [Hostile.Name], -1, -1, DateTimeOffset.MaxValue, Hostile.Name, true, Hostile.Name,
         ApprovalSentences.Cost(Open with { UnwashedDays = double.NaN, Companions = [Hostile.Name] }), [Hostile.Name]);
 
     private static DelayRow Worst => new(

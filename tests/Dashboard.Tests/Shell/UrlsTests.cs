@@ -38,6 +38,24 @@ public sealed class UrlsTests
         Assert.Null(Urls.Asked(made, "after"));
     }
 
+    [Theory]
+    [InlineData("en-GB", "")]
+    [InlineData("de-CH", "")]
+    [InlineData("de-DE", "decimal_mark=comma")]
+    [InlineData("fr-FR", "decimal_mark=comma")]
+    public void A_link_to_a_file_asks_for_the_marks_of_its_readers_country(string culture, string asked)
+    {
+        using IDisposable reader = ReaderPreferences.Use(new PreferenceChoice(Culture: culture).For([]));
+        string more = asked.Length == 0 ? string.Empty : "&" + asked;
+        Assert.Equal("/v1/alerts?format=csv" + more, Urls.AlertsCsv(null));
+        Assert.Equal("/v1/people?format=csv" + more, Urls.PeopleCsv);
+        Assert.Equal("/units?q=a&format=csv" + more, Urls.With("/units?q=a", ("format", "csv")));
+        Assert.Equal("/import/templates/wash.csv" + (asked.Length == 0 ? string.Empty : "?" + asked), Urls.ImportTemplate("wash", "csv"));
+        Assert.Equal("/import/templates/wash.xlsx", Urls.ImportTemplate("wash", "xlsx"));
+        Assert.Equal("/charts/part-life/p/probability.csv" + (asked.Length == 0 ? string.Empty : "?" + asked), Urls.WeibullPlot(new PartLifeChoice("p"), "csv"));
+        Assert.DoesNotContain("decimal_mark", Urls.WeibullPlot(new PartLifeChoice("p"), "png"), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_chart_of_a_position_carries_the_choices_of_its_fit() => Assert.Equal(
         "/charts/part-life/wash-pump/survival.svg?model=H20&clock=washes&failure_mode=leak",

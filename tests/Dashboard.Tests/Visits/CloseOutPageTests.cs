@@ -39,12 +39,12 @@ public sealed class CloseOutPageTests
     }
 
     [Theory]
-    [InlineData(ProgrammeGrade.Intensive, true, 6, "A intensive wash")]
-    [InlineData(null, false, 5, "A full wash")]
-    public void The_proofs_asked_for_name_the_grade_and_leave_out_the_heating_where_it_was_not_touched(ProgrammeGrade? grade, bool heating, int count, string words)
+    [InlineData(ProgrammeGrade.Intensive, "A intensive wash")]
+    [InlineData(null, "A full wash")]
+    public void The_proofs_asked_for_name_the_grade_and_every_heating_circuit(ProgrammeGrade? grade, string words)
     {
-        IReadOnlyList<Proof> proofs = Proof.Asked(grade, heating);
-        Assert.Equal(count, proofs.Count);
+        IReadOnlyList<Proof> proofs = Proof.Asked(grade);
+        Assert.Equal(["no-leak", "drain-holds-and-drains", "heating-circuits", "full-wash", "detergent-dissolved", "guards-and-lockout"], proofs.Select(proof => proof.Code));
         Assert.StartsWith(words.Replace("A i", "An i", StringComparison.Ordinal), proofs.Single(proof => proof.Code == Proof.FullWash).How, StringComparison.Ordinal);
     }
 
@@ -58,7 +58,7 @@ public sealed class CloseOutPageTests
         Assert.Equal(["proven", "repaired_not_proven", "waiting_part", "waiting_approval", "no_fault_found"], page.QuerySelectorAll("input[name=outcome]").Select(choice => choice.GetAttribute("value")));
         Assert.Equal("Repariert, nicht nachgewiesen", Input(page, "outcome", "repaired_not_proven").ParentElement!.TextContent);
         Assert.All(page.QuerySelectorAll(".field-error"), error => Assert.Equal("en", error.GetAttribute("lang")));
-        Assert.Equal("Eine Reinigung der Stufe Intensiv lief von selbst bis zum Ende.", Proof.Asked(ProgrammeGrade.Intensive, heating: false).Single(proof => proof.Code == Proof.FullWash).How);
+        Assert.Equal("Eine Reinigung der Stufe Intensiv lief von selbst bis zum Ende.", Proof.Asked(ProgrammeGrade.Intensive).Single(proof => proof.Code == Proof.FullWash).How);
         Assert.Equal(
             "Wash pump: altes Teil ausgebaut, ausgefallen vorgefunden (seized), zuletzt gut gesehen am 3. Juni; neues Teil eingebaut, P-1, Charge B7.",
             VisitSentences.PartChange("Wash pump", "found_failed", "seized", "3. Juni", true, "P-1", "B7"));

@@ -18,7 +18,7 @@ public static class VisitSamples
             new("wash-pump", "Wash pump", ["leaks", "seized"], ["P/100-2"], "P/100-2", Samples.AsOf.AddDays(-400), 400, Samples.AsOf.AddDays(-30)),
             new("suction-hose", "Pump suction hose", [], [], null, null, null, null),
         ],
-        Proof.Asked(ProgrammeGrade.Standard, heating: true),
+        Proof.Asked(ProgrammeGrade.Standard),
         Values(("key", Key), ("arrived", "2025-06-03T09:30"), ("fault", "E21"), ("technician", "tech 4")),
         [],
         new("earlier", "tech 5", "Visit by tech 5: waits for a part after 40 min.", Samples.AsOf.AddHours(-6), 0, []));
@@ -83,7 +83,8 @@ public static class VisitSamples
         ["Wash pump: old part out, failed (seized); new part in, P/100-2."], ["Pump suction hose: worn"],
         [new("full-wash", "Full wash completed", "not_done")], new("Replace wash pump", 310.5, "Approval asked for: Replace wash pump, 310.5; nobody has decided yet."),
         [new("other", "tech 5", "Visit by tech 5: no fault found.", Samples.AsOf.AddHours(-3), 0, [])],
-        [new(1, "image/jpeg", 1234, new string('0', 64), Samples.AsOf)], false, Samples.AsOf);
+        [new(1, "image/jpeg", 1234, new string('0', 64), Samples.AsOf)],
+        [new("earlier", 2, "image/png", 4321, new string('1', 64), Samples.AsOf.AddHours(-1))], false, Samples.AsOf);
 
     public static VisitPageReport Receipt { get; } = new(Visit, "Saved. You may go.", ["One file was not kept."], true, true, true, "earlier", null);
 
@@ -96,7 +97,8 @@ public static class VisitSamples
             [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, double.NaN, Tests.Hostile.Name)], [Tests.Hostile.Name], [Tests.Hostile.Name], [Tests.Hostile.Name],
             [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name)], new(Tests.Hostile.Name, double.NaN, Tests.Hostile.Name),
             [new(Tests.Hostile.Name, Tests.Hostile.Name, Tests.Hostile.Name, null, -1, [])],
-            [new(1, Tests.Hostile.Name, -1, Tests.Hostile.Name, DateTimeOffset.MaxValue)], true, DateTimeOffset.MinValue),
+            [new(1, Tests.Hostile.Name, -1, Tests.Hostile.Name, DateTimeOffset.MaxValue)],
+            [new(Tests.Hostile.Name, -1, Tests.Hostile.Name, -1, Tests.Hostile.Name, DateTimeOffset.MinValue)], true, DateTimeOffset.MinValue),
         Tests.Hostile.Name, [Tests.Hostile.Name], true, true, true, Tests.Hostile.Name, Tests.Hostile.Name);
 
     private static CloseOutValues Values(params (string Name, string Value)[] fields) =>
