@@ -10,7 +10,7 @@ public sealed class DemoFleet : IAsyncLifetime
     private static Task<FleetWalk>? _walk;
     private readonly Chromium _chromium = new();
     private ServedWashwear? _served;
-    private IReadOnlyList<BrowserContextCookiesResult> _cookies = [];
+    private IReadOnlyList<Cookie> _cookies = [];
 
     /// <summary>Where it is served.</summary>
     public Uri Address { get; private set; } = new("http://127.0.0.1");
@@ -64,14 +64,7 @@ public sealed class DemoFleet : IAsyncLifetime
             return session;
         }
 
-        await session.AddCookiesAsync(_cookies.Select(cookie => new Cookie
-        {
-            Name = cookie.Name,
-            Value = cookie.Value,
-            Domain = cookie.Domain,
-            Path = cookie.Path,
-            HttpOnly = cookie.HttpOnly,
-        }));
+        await session.AddCookiesAsync(_cookies);
         return session;
     }
 

@@ -7,13 +7,13 @@ namespace Washwear.Browser;
 /// class of tests gets a copy that it may change.</summary>
 /// <param name="Folder">Folder of the database.</param>
 /// <param name="Cookies">Cookies of the session, which every copy knows too.</param>
-internal sealed partial record LivedFleet(string Folder, IReadOnlyList<BrowserContextCookiesResult> Cookies)
+internal sealed partial record LivedFleet(string Folder, IReadOnlyList<Cookie> Cookies)
 {
     private static readonly Lazy<Task<LivedFleet>> Lived = new(LiveAsync);
 
     /// <summary>Serves a copy.</summary>
     /// <returns>What serves it, the address, and the session.</returns>
-    public static async Task<(ServedWashwear Served, Uri Address, IReadOnlyList<BrowserContextCookiesResult> Cookies)> ServeCopyAsync()
+    public static async Task<(ServedWashwear Served, Uri Address, IReadOnlyList<Cookie> Cookies)> ServeCopyAsync()
     {
         LivedFleet lived = await Lived.Value;
         (ServedWashwear served, string address) = await ServedWashwear.StartAsync(
@@ -30,19 +30,16 @@ internal sealed partial record LivedFleet(string Folder, IReadOnlyList<BrowserCo
         AppDomain.CurrentDomain.ProcessExit += (_, _) => Directory.Delete(folder, recursive: true);
         (ServedWashwear served, string link) = await ServedWashwear.StartAsync(["demo", "--folder", folder, "--urls", "http://127.0.0.1:0", "--invented-now", FleetClock.Now], OpenLine());
         await using ServedWashwear program = served;
-        var chromium = new Chromium();
-        await chromium.InitializeAsync();
-        try
-        {
-            await using IBrowserContext session = await chromium.OpenAsync();
-            IPage page = await session.NewPageAsync();
-            await page.GotoAsync(link);
-            return new LivedFleet(folder, await session.CookiesAsync());
-        }
-        finally
-        {
-            await chromium.DisposeAsync();
-        }
+        return new LivedFleet(folder, await SignInAsync(new Uri(link)));
+    }
+
+    // Not by a browser: it goes by the clock of the machine, and drops a cookie that has ended by it.
+    private static async Task<IReadOnlyList<Cookie>> SignInAsync(Uri link)
+    {
+        using var person = new HttpClient(new HttpClientHandler { UseCookies = false, AllowAutoRedirect = false });
+        using HttpResponseMessage answer = await person.GetAsync(link);
+        return [.. answer.Headers.GetValues("Set-Cookie").Select(cookie => cookie.Split(';')[0].Split('=', 2))
+            .Select(pair => new Cookie { Name = pair[0], Value = pair[1], Domain = link.Host, Path = "/", HttpOnly = true })];
     }
 
     [GeneratedRegex("^Open (http://.*)$")]

@@ -65,11 +65,17 @@ internal sealed class GuideReader(IPage page, Uri address)
         }
     }
 
+    // A field whose label is not in sight, as on a phone, is known by the button beside it.
     private async Task<ILocator> FieldAsync(GuideStep step)
     {
-        ILocator label = await FindAsync("label", step);
-        string? field = await label.GetAttributeAsync("for");
-        return field is null ? label.Locator("input, select, textarea").First : page.Locator("#" + field);
+        ILocator named = await FindAsync("label, button", step);
+        if (await named.EvaluateAsync<bool>("each => each.localName === 'button'"))
+        {
+            return named.Locator("xpath=ancestor::form").Locator("input:visible").First;
+        }
+
+        string? field = await named.GetAttributeAsync("for");
+        return field is null ? named.Locator("input, select, textarea").First : page.Locator("#" + field);
     }
 
     private async Task SeeAsync(GuideStep step)

@@ -123,6 +123,49 @@ public sealed class VisitSheetPageTests
             DiagnosisSentences.Bring([pump, pump], 0.64, 0.9, 0));
     }
 
+    [Fact]
+    public async Task Paper_counts_what_it_leaves_to_the_screen_and_leaves_out_no_caution_no_proof_and_no_part_to_bring()
+    {
+        const int Many = 12;
+        VisitSheetReport full = SheetSamples.Full;
+        IHtmlDocument page = await PageAsync(full with
+        {
+            Diagnosis = full.Diagnosis! with { Causes = [.. Enumerable.Repeat(SheetSamples.Cause, Many)], Earlier = [.. Enumerable.Repeat("An earlier visit.", Many)] },
+            Checks = [.. Enumerable.Range(0, Many).Select(i => full.Checks[2] with { Check = "check-" + i })],
+            Bring = full.Bring with { Parts = [.. Enumerable.Repeat(full.Bring.Parts[0], Many)], Worth = [.. Enumerable.Repeat(full.Bring.Worth[0], Many)] },
+            Recommendations = [.. Enumerable.Range(0, Many).Select(i => full.Recommendations[0] with { Position = "hose-" + i })],
+            Fitted = [.. Enumerable.Range(0, Many).Select(i => SheetSamples.Pump with { Position = "pump-" + i })],
+            Proofs = [.. Enumerable.Repeat(full.Proofs[0], Many)],
+            Cautions = SafetyCautions.For([("all", ["electric", "water", "hot", "caustic", "gas", "compressed_gas", "moving"])]),
+        });
+
+        foreach (string list in new[] { ".causes > li", ".checks > li", ".plain > li", ".sheet tbody > tr" })
+        {
+            IElement[] rows = [.. page.QuerySelectorAll(list)];
+            int left = rows.Count(row => row.ClassList.Contains("screen-only"));
+            Assert.Equal(Many, rows.Length);
+            Assert.InRange(left, 1, Many - 1);
+            Assert.Contains($"{left} more on the screen.", rows[0].Closest("section")!.QuerySelector(".paper-only")!.TextContent, StringComparison.Ordinal);
+        }
+
+        Assert.Equal(7, page.QuerySelectorAll(".caution li:not(.screen-only)").Length);
+        Assert.Equal(Many, page.QuerySelectorAll(".proofs li:not(.screen-only)").Length);
+        Assert.Equal(Many, page.QuerySelectorAll(".told-parts li:not(.screen-only) b").Length);
+        Assert.Single(page.QuerySelectorAll(".sheet-bare"));
+        Assert.Empty((await PageAsync(SheetSamples.Empty)).QuerySelectorAll(".sheet-bare, .sheet-dense, .sheet-body li.screen-only"));
+    }
+
+    [Fact]
+    public async Task Paper_says_once_what_was_found_and_names_parts_of_unknown_age_in_one_line()
+    {
+        IHtmlDocument page = await PageAsync(SheetSamples.Full);
+        Assert.Equal("Pump hose: worn on 24 Apr 2025, left in (hardened).", Assert.Single(page.QuerySelectorAll(".plain > li:not(.screen-only)")).TextContent);
+        Assert.Contains("Wash pump", Assert.Single(page.QuerySelectorAll(".sheet tbody > tr:not(.screen-only)")).TextContent, StringComparison.Ordinal);
+        Assert.Contains("Age not known: drain valve.", page.QuerySelector("section[aria-labelledby=fitted]")!.TextContent, StringComparison.Ordinal);
+        Assert.Empty(page.QuerySelectorAll(".sheet-state .screen-only"));
+        Assert.Contains("Also open: W-07 Door switch slow.", page.QuerySelector(".sheet-state")!.TextContent, StringComparison.Ordinal);
+    }
+
     private static Task<IHtmlDocument> PageAsync(VisitSheetReport report) =>
         Markup.ParseAsync(typeof(VisitSheetPage), report, Samples.Context);
 }
