@@ -10,16 +10,16 @@ namespace Washwear.Dashboard.VisitSheets;
 /// <param name="Fitted">Parts that are fitted, those most likely to fail.</param>
 /// <param name="Washes">Last washes.</param>
 /// <param name="Visits">Last visits.</param>
-/// <param name="Class">Class of the sheet: how close letters and lines stand, and whether reasons are left to the screen.</param>
-internal sealed record SheetPaper(int Causes, int Checks, int Earlier, int Worth, int LeftOpen, int Fitted, int Washes, int Visits, string Class)
+/// <param name="Setting">How close letters and lines stand, and whether reasons are left to the screen.</param>
+internal sealed record SheetPaper(int Causes, int Checks, int Earlier, int Worth, int LeftOpen, int Fitted, int Washes, int Visits, SheetSetting Setting)
 {
     // Lines of text, as a column of the sheet takes them, up to which a sheet is set as usual, and above which reasons are left to the screen.
     private const int FewLines = 62;
     private const int ManyLines = 78;
 
-    private static readonly SheetPaper Usual = new(5, 8, 2, 4, 3, 9, 4, 2, "sheet");
-    private static readonly SheetPaper Dense = Usual with { Washes = 3, Class = "sheet sheet-dense" };
-    private static readonly SheetPaper Bare = new(4, 7, 1, 3, 2, 6, 2, 1, "sheet sheet-dense sheet-bare");
+    private static readonly SheetPaper Usual = new(5, 8, 2, 4, 3, 9, 4, 2, SheetSetting.Usual);
+    private static readonly SheetPaper Dense = Usual with { Washes = 3, Setting = SheetSetting.Dense };
+    private static readonly SheetPaper Bare = new(4, 7, 1, 3, 2, 6, 2, 1, SheetSetting.Bare);
 
     /// <summary>What goes on paper, by how much there is.</summary>
     /// <param name="report">The sheet.</param>
@@ -43,4 +43,17 @@ internal sealed record SheetPaper(int Causes, int Checks, int Earlier, int Worth
             _ => Usual,
         };
     }
+}
+
+/// <summary>How close a sheet of paper is set.</summary>
+internal enum SheetSetting
+{
+    /// <summary>As usual.</summary>
+    Usual,
+
+    /// <summary>Smaller letters and less between them.</summary>
+    Dense,
+
+    /// <summary>The same, without reasons.</summary>
+    Bare,
 }

@@ -162,8 +162,8 @@ public sealed class VisitSheetPageTests
         Assert.Equal("Pump hose: worn on 24 Apr 2025, left in (hardened).", Assert.Single(page.QuerySelectorAll(".plain > li:not(.screen-only)")).TextContent);
         Assert.Contains("Wash pump", Assert.Single(page.QuerySelectorAll(".sheet tbody > tr:not(.screen-only)")).TextContent, StringComparison.Ordinal);
         Assert.Contains("Age not known: drain valve.", page.QuerySelector("section[aria-labelledby=fitted]")!.TextContent, StringComparison.Ordinal);
-        Assert.Empty(page.QuerySelectorAll(".sheet-state .screen-only"));
-        Assert.Contains("Also open: W-07 Door switch slow.", page.QuerySelector(".sheet-state")!.TextContent, StringComparison.Ordinal);
+        Assert.Empty(page.QuerySelectorAll("section[aria-labelledby=state] .screen-only"));
+        Assert.Contains("Also open: W-07 Door switch slow.", page.QuerySelector("section[aria-labelledby=state]")!.TextContent, StringComparison.Ordinal);
     }
 
     private static Task<IHtmlDocument> PageAsync(VisitSheetReport report) =>
