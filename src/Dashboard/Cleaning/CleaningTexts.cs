@@ -102,6 +102,8 @@ internal sealed record CleaningPageTexts
 
     public required string Narrow { get; init; }
 
+    public required string NoneOfChoice { get; init; }
+
     public required string HeadingOfMover { get; init; }
 
     public required string Only { get; init; }

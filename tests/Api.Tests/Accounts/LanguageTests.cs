@@ -63,10 +63,13 @@ public sealed class LanguageTests : IAsyncLifetime
         Assert.Equal("Was ansteht", today.QuerySelector(".nav-pages a[aria-current=page]")!.TextContent);
         IHtmlDocument missing = await PageAsync(person, "/units/NONE", "en-US");
         Assert.Equal("Hier gibt es nichts", missing.QuerySelector("h1")!.TextContent);
-        Assert.Equal(("de", "en"), (missing.DocumentElement.GetAttribute("lang"), missing.QuerySelector("h1 + p")!.GetAttribute("lang")));
+        Assert.Equal(("de", null), (missing.DocumentElement.GetAttribute("lang"), missing.QuerySelector("h1 + p")!.GetAttribute("lang")));
+        Assert.StartsWith("Unter „NONE“ ist nichts verzeichnet", missing.QuerySelector("h1 + p")!.TextContent, StringComparison.Ordinal);
+        IHtmlDocument wrong = await PageAsync(person, "/cleaning?state=none", "en-US");
+        Assert.Equal((null, "en"), (wrong.QuerySelector("h1 + p")!.GetAttribute("lang"), wrong.QuerySelector("h1 + p + p")!.GetAttribute("lang")));
         IHtmlDocument nowhere = await PageAsync(person, "/nowhere", "en-US");
         Assert.Equal((null, "Hier gibt es nichts · Washwear"), (nowhere.QuerySelector("h1 + p")!.GetAttribute("lang"), nowhere.Title));
-        Assert.Equal("Zu dem, was heute ansteht", missing.QuerySelector("main a.button")!.TextContent);
+        Assert.Equal("Zu dem, was heute ansteht", missing.QuerySelectorAll("main a.button")[^1].TextContent);
     }
 
     private static async Task<IHtmlDocument> PageAsync(HttpClient person, string path, string? language)
