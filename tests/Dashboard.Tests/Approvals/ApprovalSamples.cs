@@ -27,7 +27,10 @@ public static class ApprovalSamples
 
     public static ApprovalRow OwnDecision { get; } = Decided with
     {
-        Id = 4713, DecidedBy = "jobs", DecidedByAsker = true, Doubts = ["The one who asked decided."],
+        Id = 4713,
+        DecidedBy = "jobs",
+        DecidedByAsker = true,
+        Doubts = ["The one who asked decided."],
     };
 
     public static DelaysReport Delays { get; } = new(
