@@ -57,8 +57,9 @@ public sealed class PlanningPagesTests
 
     [Theory]
     [InlineData("/planning/parts", "No fitted part is on record here")]
-    [InlineData("/planning/stock", "No part number of a fitted part is known here")]
-    [InlineData("/planning/forecast", "There is nothing to compare yet")]
+    [InlineData("/planning", "A plan rests on which parts are fitted since when")]
+    [InlineData("/planning/stock", "A plan rests on which parts are fitted since when")]
+    [InlineData("/planning/forecast", "A plan rests on which parts are fitted since when")]
     public async Task A_fleet_without_anything_is_told_so_in_words(string path, string words)
     {
         await using ApiHost host = await ApiHost.StartAsync();
