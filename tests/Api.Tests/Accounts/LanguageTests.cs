@@ -56,7 +56,7 @@ public sealed class LanguageTests : IAsyncLifetime
         Assert.Equal(HttpStatusCode.OK, kept.StatusCode);
         IHtmlDocument account = await PageAsync(person, "/account", "en-US");
         Assert.Equal("de", account.DocumentElement.GetAttribute("lang"));
-        Assert.Equal("Ben, nur hier angemeldet", account.QuerySelector("h1")!.TextContent);
+        Assert.Equal("Ben, nur hier angemeldet.", account.QuerySelector("h1")!.TextContent);
         Assert.Contains("Fr, 2. März 2046, 12:00\u00A0UTC", account.QuerySelector("tbody")!.TextContent, StringComparison.Ordinal);
         IHtmlDocument today = await PageAsync(person, "/", "en-US");
         Assert.Equal("de", today.DocumentElement.GetAttribute("lang"));
