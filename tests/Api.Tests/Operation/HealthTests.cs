@@ -15,6 +15,10 @@ public sealed class HealthTests
     // A second is promised; a machine that runs all tests at once has more, but less than what holds the database lasts.
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(4);
 
+    // Such a machine may not get to look at the database in time either, and says so; it is asked again then, but not for ever.
+    private const string NotInTime = "The database did not answer in time.";
+    private const int MostAsks = 10;
+
     [Theory]
     [InlineData("/health/live")]
     [InlineData("/health/ready")]
@@ -238,18 +242,31 @@ public sealed class HealthTests
 
     private static async Task<string> StatusWithinASecondAsync(ApiHost host)
     {
-        var waited = Stopwatch.StartNew();
-        using HttpResponseMessage answer = await host.Stranger.GetAsync("/health/ready");
-        Assert.True(waited.Elapsed < Patience, $"{waited.Elapsed}");
-        JsonElement health = JsonDocument.Parse(await answer.Content.ReadAsStringAsync()).RootElement;
+        JsonElement health = await AnswerAsync(host.Stranger, "/health/ready", Patience);
         string status = health.GetProperty("status").ToString();
         return health.TryGetProperty("concerns", out JsonElement concerns)
             ? $"{status}: {string.Join(", ", concerns.EnumerateArray().Select(concern => concern.GetString()))}"
             : status;
     }
 
-    private static async Task<JsonElement> DetailsAsync(ApiHost host) =>
-        JsonDocument.Parse(await host.Admin.GetStringAsync("/health/details")).RootElement;
+    private static async Task<JsonElement> AnswerAsync(HttpClient reader, string path, TimeSpan within)
+    {
+        for (int asks = 1; ; asks++)
+        {
+            var waited = Stopwatch.StartNew();
+            using HttpResponseMessage answer = await reader.GetAsync(path);
+            Assert.True(waited.Elapsed < within, $"{waited.Elapsed}");
+            string said = await answer.Content.ReadAsStringAsync();
+            if (asks == MostAsks || !said.Contains(NotInTime, StringComparison.Ordinal))
+            {
+                return JsonDocument.Parse(said).RootElement;
+            }
+
+            await Task.Delay(TimeSpan.FromMilliseconds(150));
+        }
+    }
+
+    private static Task<JsonElement> DetailsAsync(ApiHost host) => AnswerAsync(host.Admin, "/health/details", TimeSpan.MaxValue);
 
     private static async Task<JsonElement> CheckAsync(ApiHost host, string name) =>
         (await DetailsAsync(host)).GetProperty("checks").EnumerateArray().Single(check => check.GetProperty("check").GetString() == name);
