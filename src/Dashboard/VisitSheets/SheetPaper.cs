@@ -1,7 +1,7 @@
 namespace Washwear.Dashboard.VisitSheets;
 
-/// <summary>How much of a visit sheet goes on its one sheet of paper. The screen shows all of it, and paper says how much it leaves out: never a caution, a proof,
-/// a part to bring, or a check before those that are least likely to be needed.</summary>
+/// <summary>How much of a visit sheet goes on its one sheet of paper. The screen shows all of it, and paper says how many causes, checks and parts it leaves out:
+/// never a caution, a proof, a part to bring, or a check before those that are least likely to be needed.</summary>
 /// <param name="Causes">Causes, the most likely first.</param>
 /// <param name="Checks">Checks, in their order.</param>
 /// <param name="Earlier">What earlier visits told of the same trouble, the latest.</param>
